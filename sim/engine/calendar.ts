@@ -1,0 +1,28 @@
+import type { Opening } from "../scenario/model.js";
+import { DAY } from "../timers/room.js";
+
+/** The open hours of one day, [from, until) in microseconds since the first Monday 00:00. */
+export interface OpenHours {
+  readonly from: number;
+  readonly until: number;
+}
+
+/** The openings to simulate: the first `run` days that are opening days, from Monday on. */
+export function openings(opening: Opening): OpenHours[] {
+  const found: OpenHours[] = [];
+  for (let day = 0; found.length < opening.run; day++) {
+    if (opening.days.includes(day % 7)) {
+      found.push({ from: day * DAY + opening.from, until: day * DAY + opening.until });
+    }
+  }
+  return found;
+}
+
+/** Hours for which a board has power in the whole run. */
+export function poweredHours(opening: Opening): number {
+  const days = openings(opening);
+  const micros = opening.overnight
+    ? days.at(-1)!.until - days[0]!.from
+    : days.length * (opening.until - opening.from);
+  return micros / 3.6e9;
+}

@@ -1,0 +1,26 @@
+/** A list of numbers in a typed array that doubles when it is full. */
+export class Growing<T extends Float64Array | Int32Array> {
+  length = 0;
+  private array: T;
+
+  constructor(private readonly make: (length: number) => T) {
+    this.array = make(1024);
+  }
+
+  push(value: number): void {
+    if (this.length === this.array.length) {
+      const larger = this.make(2 * this.length);
+      larger.set(this.array);
+      this.array = larger;
+    }
+    this.array[this.length++] = value;
+  }
+
+  /** The values so far, without copying. */
+  values(): T {
+    return this.array.subarray(0, this.length) as T;
+  }
+}
+
+export const growingDoubles = (): Growing<Float64Array> => new Growing((length) => new Float64Array(length));
+export const growingInts = (): Growing<Int32Array> => new Growing((length) => new Int32Array(length));

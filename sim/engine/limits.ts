@@ -1,0 +1,40 @@
+import type { Scenario } from "../scenario/model.js";
+import { boardTimes } from "../timers/nominal.js";
+import { poweredHours } from "./calendar.js";
+
+/** Pulses (and timer periods that must be looked at one by one) that one run may need. */
+export const PULSE_LIMIT = 50_000_000;
+
+/** A run that would take too long; the message says which board asks for it and what would bring it down. */
+export class RunTooLongError extends Error {
+  override readonly name = "RunTooLongError";
+}
+
+/** Events that board b needs in the whole run: clock pulses, or timer periods where a divider makes them more. */
+function eventsNeeded(scenario: Scenario): number[] {
+  const seconds = poweredHours(scenario.opening) * 3600;
+  const times = boardTimes(scenario);
+  return scenario.boards.map((_, b) => {
+    const { stepSeconds, clockwork } = times[b]!;
+    const stray = (scenario.supply.glitches * seconds) / 3600;
+    const steady = clockwork === null || (clockwork.jitter === 0 && clockwork.drift === 0 && !clockwork.warmthMatters);
+    return stray + (seconds / stepSeconds) * (steady ? 1 : clockwork.divide);
+  });
+}
+
+/** Throws {@link RunTooLongError} when a run of the scenario would need more than {@link PULSE_LIMIT} pulses. */
+export function refuseLongRuns(scenario: Scenario): void {
+  const needed = eventsNeeded(scenario);
+  const total = needed.reduce((sum, n) => sum + n, 0);
+  if (total <= PULSE_LIMIT) return;
+  const worst = needed.indexOf(Math.max(...needed));
+  const board = scenario.boards[worst]!;
+  const { run } = scenario.opening;
+  const fits = Math.floor((run * PULSE_LIMIT) / total);
+  const shorter = fits >= 1 ? `simulate fewer days (opening.run: ${fits} would do), or ` : "";
+  throw new RunTooLongError(
+    `this run would need about ${Math.round(total).toLocaleString("en-GB")} clock pulses, more than the limit of ` +
+      `${PULSE_LIMIT.toLocaleString("en-GB")}; board "${board.id}" alone asks for ` +
+      `${Math.round(needed[worst]!).toLocaleString("en-GB")}: ${shorter}give that board a longer step`,
+  );
+}

@@ -1,0 +1,72 @@
+import type { Room } from "../scenario/model.js";
+import { truncatedNormal } from "../random/normal.js";
+import type { Stream } from "../random/streams.js";
+import type { Clockwork } from "../timers/clockwork.js";
+import { temperature } from "../timers/room.js";
+
+const HOUR = 3_600_000_000;
+/** A normal deviate beyond this many standard deviations is redrawn. */
+const JITTER_LIMIT = 4;
+
+/** The lengths of a board's steps in integer microseconds, with temperature, drift and jitter as they come. */
+export class StepClock {
+  private readonly steady: number;
+  private readonly first: number;
+  private readonly warm: boolean;
+  private readonly jitter: number;
+  private readonly drift: number;
+  private readonly divide: number;
+  /** True: no two equal steps differ, so that a step is one multiplication. */
+  private readonly constant: boolean;
+  private poweredBefore = 0;
+  private onSince = 0;
+
+  constructor(
+    private readonly clockwork: Clockwork,
+    private readonly room: Room,
+    private readonly jitterStream: Stream,
+  ) {
+    this.steady = clockwork.period(room.mean);
+    this.first = clockwork.firstPeriod(room.mean);
+    this.warm = clockwork.warmthMatters && room.swing !== 0;
+    this.jitter = clockwork.jitter;
+    this.drift = clockwork.drift;
+    this.divide = clockwork.divide;
+    this.constant = !this.warm && this.jitter === 0 && this.drift === 0;
+  }
+
+  switchOn(t: number): void {
+    this.onSince = t;
+  }
+
+  switchOff(t: number): void {
+    this.poweredBefore += t - this.onSince;
+  }
+
+  /**
+   * Length of the step that starts at t; `hold` multiplies it, `fresh` marks the first after switch-on. Infinity where
+   * the timer stalls.
+   */
+  step(t: number, hold: number, fresh: boolean): number {
+    if (this.constant) {
+      const each = Math.round(this.steady * hold * 1e6);
+      return fresh ? Math.round(this.first * hold * 1e6) + (this.divide - 1) * each : this.divide * each;
+    }
+    let length = 0;
+    for (let i = 0; i < this.divide; i++) length += this.period(t + length, hold, fresh && i === 0);
+    return length;
+  }
+
+  private period(t: number, hold: number, fresh: boolean): number {
+    let seconds = fresh ? this.first : this.steady;
+    if (this.warm) {
+      const theta = temperature(this.room, t);
+      seconds = fresh ? this.clockwork.firstPeriod(theta) : this.clockwork.period(theta);
+    }
+    if (this.drift !== 0) {
+      seconds *= 1 + (this.drift * (this.poweredBefore + t - this.onSince)) / HOUR;
+    }
+    if (this.jitter !== 0) seconds *= 1 + this.jitter * truncatedNormal(this.jitterStream, JITTER_LIMIT);
+    return Math.max(1, Math.round(seconds * hold * 1e6));
+  }
+}

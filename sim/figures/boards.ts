@@ -1,0 +1,23 @@
+import type { SceneRecord } from "../engine/record.js";
+import { sequence } from "../counters/sequence.js";
+import { boardTimes } from "../timers/nominal.js";
+
+export interface BoardFigures {
+  readonly id: string;
+  readonly steps: number;
+  /** Nominal times at the room's mean temperature. */
+  readonly stepSeconds: number;
+  readonly firstStepSeconds: number;
+  readonly cycleSeconds: number;
+  /** Clock pulses while powered. */
+  readonly pulses: number;
+}
+
+/** Figures of every board. */
+export function boardFigures({ scenario, boards }: SceneRecord): BoardFigures[] {
+  const times = boardTimes(scenario);
+  return scenario.boards.map(({ id, counter }, b) => {
+    const { stepSeconds, firstStepSeconds, cycleSeconds } = times[b]!;
+    return { id, steps: sequence(counter).steps, stepSeconds, firstStepSeconds, cycleSeconds, pulses: boards[b]!.pulses };
+  });
+}

@@ -1,0 +1,105 @@
+import { z } from "zod";
+import { formatClock, parseClock } from "../units/clock.js";
+import type { Quantity } from "../units/quantity.js";
+
+/**
+ * Building blocks of the scenario schema. Every message is written as what would be accepted: the reader puts place,
+ * key path and what was found before it.
+ */
+
+/** A mapping whose unknown keys are errors that name the nearest known key. */
+export function keyed<Shape extends z.core.$ZodLooseShape>(what: string, shape: Shape) {
+  return z.strictObject(shape, {
+    error: (issue) => {
+      const keys = Object.keys(shape);
+      // the reader takes the known keys from here and looks for the nearest
+      if (issue.code === "unrecognized_keys") return keys.join(" ");
+      return issue.code === "invalid_type" ? `${what}: a mapping with the keys ${keys.join(", ")}` : undefined;
+    },
+  });
+}
+
+interface Range {
+  /** Least value accepted, or, with `above`, the value that must be exceeded. */
+  readonly least?: number;
+  readonly above?: number;
+  readonly most?: number;
+}
+
+/** A quantity written as text with a unit or as a bare number in SI units. */
+export function quantity(kind: Quantity, { least, above, most }: Range = {}) {
+  const bounds = [
+    ...(least === undefined ? [] : [`at least ${kind.format(least)}`]),
+    ...(above === undefined ? [] : [`more than ${kind.format(above)}`]),
+    ...(most === undefined ? [] : [`at most ${kind.format(most)}`]),
+  ].join(" and ");
+  const accepted = bounds === "" ? kind.accepted : `${kind.accepted}, ${bounds}`;
+  return z
+    .union([z.string(), z.number()], { error: () => accepted })
+    .transform((written, context) => {
+      const value = kind.parse(written);
+      const inside =
+        value !== null &&
+        (least === undefined || value >= least) &&
+        (above === undefined || value > above) &&
+        (most === undefined || value <= most);
+      if (inside) return value;
+      context.addIssue({ code: "custom", message: accepted });
+      return z.NEVER;
+    })
+    .meta({ description: accepted });
+}
+
+/** A duration as integer microseconds. */
+export function micros(kind: Quantity, range: Range) {
+  return quantity(kind, range).transform((seconds) => Math.round(seconds * 1e6));
+}
+
+const clockAccepted = 'a time of day such as "10:00", at most "24:00"';
+
+/** A time of day as integer microseconds since midnight. */
+export const timeOfDay = z
+  .string({ error: () => clockAccepted })
+  .transform((text, context) => {
+    const value = parseClock(text);
+    if (value !== null) return value;
+    context.addIssue({ code: "custom", message: clockAccepted });
+    return z.NEVER;
+  })
+  .meta({ description: clockAccepted, examples: [formatClock(36_000_000_000)] });
+
+/** A whole number between two bounds, both included. */
+export function whole(least: number, most: number) {
+  const accepted = `a whole number from ${least} to ${most}`;
+  return z
+    .number({ error: () => accepted })
+    .int({ error: () => accepted })
+    .min(least, { error: () => accepted })
+    .max(most, { error: () => accepted })
+    .meta({ description: accepted });
+}
+
+/** One of a few words. */
+export function word<const Words extends readonly [string, ...string[]]>(...words: Words) {
+  return z.enum(words, { error: () => (words.length === 1 ? `"${words[0]}"` : `one of ${words.join(", ")}`) });
+}
+
+/** One line of text. */
+export function text(most: number) {
+  const accepted = `text of 1 to ${most} characters on one line`;
+  return z
+    .string({ error: () => accepted })
+    .trim()
+    .min(1, { error: () => accepted })
+    .max(most, { error: () => accepted })
+    .regex(/^[^\p{Cc}\u2028\u2029]*$/u, { error: () => accepted })
+    .meta({ description: accepted });
+}
+
+export const idAccepted = "a name of letters, digits, - and _ that begins with a letter (at most 40 characters)";
+
+/** The name by which a house, board, lamp kind or zone is known in the file. */
+export const id = z
+  .string({ error: () => idAccepted })
+  .regex(/^\p{L}[\p{L}\p{M}\p{N}_-]{0,39}$/u, { error: () => idAccepted })
+  .meta({ description: idAccepted });

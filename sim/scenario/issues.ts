@@ -1,0 +1,56 @@
+import type { z } from "zod";
+import { knownWords, type Problem } from "./problems.js";
+import type { Source } from "./source.js";
+
+type Path = (string | number)[];
+
+/** What the schema found wrong, as problems at their places in the file. */
+export function toProblems(source: Source, issues: readonly z.core.$ZodIssue[], base: Path = []): Problem[] {
+  return issues.flatMap((issue) => translate(source, issue, base));
+}
+
+function translate(source: Source, issue: z.core.$ZodIssue, base: Path): Problem[] {
+  const path = [...base, ...(issue.path as Path)];
+  switch (issue.code) {
+    case "unrecognized_keys": {
+      const known = issue.message.split(" ");
+      return issue.keys.map((key) =>
+        source.problem([...path, key], "key", `unknown key; ${knownWords(key, known, "known keys here")}`),
+      );
+    }
+    case "invalid_key":
+      return [source.problem(path, "key", `expected ${issue.issues[0]?.message ?? "another key"}`)];
+    case "invalid_union": {
+      if (issue.errors.length === 0) return [wrongKind(source, path, issue)];
+      const branch = meantBranch(issue.errors);
+      if (branch !== undefined) return toProblems(source, branch, path);
+    }
+  }
+  return [expected(source, path, issue.message)];
+}
+
+function wrongKind(source: Source, path: Path, issue: z.core.$ZodIssueInvalidUnion): Problem {
+  const options = ("options" in issue && Array.isArray(issue.options) ? issue.options : []).map(String);
+  const found = source.found(path);
+  const hint = found === "nothing" ? `kinds: ${options.join(", ")}` : knownWords(unquoted(found), options, "kinds");
+  return source.problem(path, "value", `found ${found}; expected a known kind; ${hint}`);
+}
+
+function unquoted(found: string): string {
+  return found.replace(/^"(.*)"$/, "$1");
+}
+
+/** Of the ways in which a value may be written, the one whose shape it has. */
+function meantBranch(branches: readonly z.core.$ZodIssue[][]): z.core.$ZodIssue[] | undefined {
+  return branches.find((issues) => !issues.some(wrongShape));
+}
+
+function wrongShape(issue: z.core.$ZodIssue): boolean {
+  if (issue.path.length > 0) return false;
+  return issue.code === "invalid_type" || (issue.code === "invalid_union" && issue.errors.every((e) => e.some(wrongShape)));
+}
+
+function expected(source: Source, path: Path, accepted: string): Problem {
+  const found = source.found(path);
+  return source.problem(path, "value", found === "nothing" ? `missing; expected ${accepted}` : `found ${found}; expected ${accepted}`);
+}

@@ -1,0 +1,63 @@
+import { distance } from "fastest-levenshtein";
+
+/** One thing wrong in a scenario file. */
+export interface Problem {
+  /** Keys that lead there from the top of the file. */
+  readonly path: readonly (string | number)[];
+  /** `key`: the key itself is wrong; `value`: what stands behind it. */
+  readonly at: "key" | "value";
+  /** What is wrong, or what would be accepted. */
+  readonly message: string;
+  /** Line and column from 1, and the text found there; filled in from the file. */
+  readonly line: number;
+  readonly column: number;
+}
+
+/** All problems of a scenario file; the message has one line for each. */
+export class ScenarioError extends Error {
+  override readonly name = "ScenarioError";
+
+  constructor(
+    readonly file: string,
+    readonly problems: readonly Problem[],
+  ) {
+    super(problems.map((problem) => describe(file, problem)).join("\n"));
+  }
+}
+
+function describe(file: string, { path, line, column, message }: Problem): string {
+  const where = line > 0 ? `${file}:${line}:${column}` : file;
+  return path.length === 0 ? `${where}: ${message}` : `${where}: ${pathText(path)}: ${message}`;
+}
+
+/** The path as people write it: `boards.quay.outputs.1[0].house`. */
+export function pathText(path: readonly (string | number)[]): string {
+  return path.reduce<string>((text, key) => {
+    if (typeof key === "number") return `${text}[${key}]`;
+    return text === "" ? key : `${text}.${key}`;
+  }, "");
+}
+
+/** The known word nearest to the one found, if any is near enough to be meant. */
+export function nearest(found: string, known: readonly string[]): string | undefined {
+  let best: string | undefined;
+  let least = Infinity;
+  for (const word of known) {
+    const far = distance(found.toLowerCase(), word.toLowerCase());
+    if (far < least) [best, least] = [word, far];
+  }
+  const near = least < found.length && least <= Math.max(2, Math.floor(found.length / 3));
+  return near ? best : undefined;
+}
+
+/** "did you mean …?" and the whole list, for a word that is not known. */
+export function knownWords(found: string, known: readonly string[], what: string): string {
+  const near = nearest(found, known);
+  const list = known.length === 0 ? `there are no ${what}` : `${what}: ${abridge(known)}`;
+  return near === undefined ? list : `did you mean "${near}"? ${list}`;
+}
+
+function abridge(words: readonly string[]): string {
+  const most = 30;
+  return words.length <= most ? words.join(", ") : `${words.slice(0, most).join(", ")}, … (${words.length} in all)`;
+}

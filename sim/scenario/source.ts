@@ -1,0 +1,112 @@
+import { isAlias, isMap, isScalar, isSeq, LineCounter, parseDocument, visit, type Document, type Node, type Pair } from "yaml";
+import { ScenarioError, type Problem } from "./problems.js";
+
+type Path = readonly (string | number)[];
+
+/** Files larger than this are refused unread: a scenario is a page or two of text. */
+export const SIZE_LIMIT = 2_000_000;
+/** How often an alias may be expanded in one file. */
+const ALIAS_LIMIT = 100;
+
+/** The text of a scenario file with the place of everything in it. */
+export class Source {
+  private constructor(
+    readonly file: string,
+    private readonly document: Document.Parsed,
+    private readonly lines: LineCounter,
+    /** The file as plain data. */
+    readonly data: unknown,
+  ) {}
+
+  /** Reads YAML 1.2 (and so JSON). Throws {@link ScenarioError} with every syntax error and duplicate key. */
+  static parse(text: string, file: string): Source {
+    const lines = new LineCounter();
+    const fail = (message: string, line = 0, column = 0): never => {
+      throw new ScenarioError(file, [{ path: [], at: "value", message, line, column }]);
+    };
+    if (text.length > SIZE_LIMIT) fail(`the file has more than ${SIZE_LIMIT / 1e6} MB; a scenario is a page or two of text`);
+    if (text.trim() === "") fail('the file is empty; "lampdrift new" writes one to start from');
+    let document: Document.Parsed;
+    try {
+      document = parseDocument(text, { lineCounter: lines, prettyErrors: false, uniqueKeys: true });
+    } catch (error) {
+      if (error instanceof RangeError) return fail("lists or mappings are nested too deeply");
+      throw error;
+    }
+    if (document.errors.length > 0) {
+      const problems = document.errors.map(({ message, pos, code }): Problem => {
+        const { line, col } = lines.linePos(pos[0]);
+        const told = code === "DUPLICATE_KEY" ? "this key stands twice in one mapping; keep one of them" : message;
+        return { path: [], at: "value", message: told, line, column: col };
+      });
+      throw new ScenarioError(file, problems);
+    }
+    visit(document, {
+      Pair(_, pair) {
+        // JavaScript would quietly take this key for something else
+        if (keyText(pair) !== "__proto__") return;
+        const { line, col } = lines.linePos(start(pair.key) ?? 0);
+        fail("__proto__ cannot be a name; choose another", line, col);
+      },
+    });
+    try {
+      return new Source(file, document, lines, document.toJS({ maxAliasCount: ALIAS_LIMIT }));
+    } catch (error) {
+      if (error instanceof ReferenceError) return fail(`more than ${ALIAS_LIMIT} aliases, or one that leads nowhere`);
+      if (error instanceof RangeError) return fail("lists or mappings are nested too deeply");
+      throw error;
+    }
+  }
+
+  /** A problem at the place of a path; where the path ends early in the file, at the deepest part that is there. */
+  problem(path: Path, at: Problem["at"], message: string): Problem {
+    const place = this.locate(path, at);
+    const { line, col } = place === null ? { line: 1, col: 1 } : this.lines.linePos(place);
+    return { path, at, message, line, column: col };
+  }
+
+  private locate(path: Path, at: Problem["at"]): number | null {
+    let node: unknown = this.document.contents;
+    let place = start(node);
+    for (const [depth, key] of path.entries()) {
+      node = this.resolve(node);
+      const pair = isMap(node) ? node.items.find((item) => keyText(item) === String(key)) : undefined;
+      const next = pair?.value ?? (isSeq(node) && typeof key === "number" ? node.items[key] : undefined);
+      const last = depth === path.length - 1;
+      place = (last && at === "key" ? start(pair?.key) : start(next)) ?? start(pair?.key) ?? place;
+      if (next === undefined) break;
+      node = next;
+    }
+    return place;
+  }
+
+  private resolve(node: unknown): unknown {
+    return isAlias(node) ? node.resolve(this.document) : node;
+  }
+
+  /** What stands at a path, for a message: the text of a single value, or what kind of thing it is. */
+  found(path: Path): string {
+    let value: unknown = this.data;
+    for (const key of path) {
+      if (typeof value !== "object" || value === null || !Object.hasOwn(value, key)) return "nothing";
+      value = (value as Record<string | number, unknown>)[key];
+    }
+    return foundText(value);
+  }
+}
+
+function foundText(value: unknown): string {
+  if (value === null) return "nothing";
+  if (Array.isArray(value)) return value.length === 0 ? "an empty list" : "a list";
+  if (typeof value === "object") return "a mapping";
+  const text = typeof value === "string" ? JSON.stringify(value) : String(value);
+  return text.length <= 60 ? text : `${text.slice(0, 57)}…`;
+}
+
+function start(node: unknown): number | null {
+  return (node as Node | null | undefined)?.range?.[0] ?? null;
+}
+
+function keyText(pair: Pair): string | null {
+  return isScalar(pair.key) ? String(pair.key.value) : null;
+}

@@ -1,0 +1,56 @@
+import { TIMER_CHIPS } from "../parts/chips.js";
+import { boardTimes } from "../timers/nominal.js";
+import { amps as ampsUnit, duration, ohms, volts as voltsUnit } from "../units/quantities.js";
+import { plain, spokenDuration } from "../units/text.js";
+import type { Scenario } from "./model.js";
+
+interface Finding {
+  readonly board: string;
+  readonly message: string;
+}
+
+/** Boards whose timer never clocks with nominal values, since the leakage keeps the capacitor below 2/3 of the supply. */
+export function findStalls(scenario: Scenario): Finding[] {
+  const times = boardTimes(scenario);
+  return scenario.boards.flatMap(({ id, timer }, b) => {
+    if (timer.kind !== "astable" || Number.isFinite(times[b]!.stepSeconds)) return [];
+    const leak = timer.leakage.typical + (timer.chip === null ? 0 : TIMER_CHIPS[timer.chip].threshold);
+    const ohmsInAll = timer.ra.value + timer.rb.value + (times[b]!.clockwork?.trimmerOhms ?? 0);
+    const most = scenario.supply.volts / 3 / ohmsInAll;
+    return [
+      {
+        board: id,
+        message:
+          `the timer stalls: ${ampsUnit.format(leak)} through ${plain(ohmsInAll / 1e6, 3)} MΩ drops ` +
+          `${plain(leak * ohmsInAll, 3)} V, and at ${voltsUnit.format(scenario.supply.volts)} no more than ` +
+          `${plain(scenario.supply.volts / 3, 3)} V may be lost (a leakage of ${plain(most * 1e6, 3)} µA at most). ` +
+          "What helps: a shorter timer with divide, or a capacitor of low-leakage or film type; " +
+          "a larger capacitor does not, since leakage grows with it",
+      },
+    ];
+  });
+}
+
+/** Boards whose knob cannot reach the step time it should be set to, with what it does reach. */
+export function unreachable(scenario: Scenario): Finding[] {
+  const times = boardTimes(scenario);
+  return scenario.boards.flatMap(({ id, timer }, b) => {
+    const works = times[b]!.clockwork;
+    if (timer.kind !== "astable" || timer.trimmer === null || works === null || works.reach === "set") return [];
+    // a stalled timer is reported as such
+    if (!Number.isFinite(times[b]!.stepSeconds)) return [];
+    const { setting } = timer.trimmer;
+    if (!("step" in setting)) return [];
+    const end = times[b]!.stepSeconds;
+    const side = works.reach === "too-short" ? "longest" : "shortest";
+    return [
+      {
+        board: id,
+        message:
+          `the knob cannot reach setTo ${duration.format(setting.step)}: the ${side} step with ` +
+          `a trimmer of ${ohms.format(timer.trimmer.part.value)} is ${spokenDuration(end)}; choose another time, trimmer or capacitor`,
+      },
+    ];
+  });
+}
+

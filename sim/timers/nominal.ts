@@ -1,0 +1,45 @@
+import type { Board, Scenario } from "../scenario/model.js";
+import { cycleUnits, sequence } from "../counters/sequence.js";
+import { NOMINAL, type Build } from "./build.js";
+import { clockwork, type Clockwork } from "./clockwork.js";
+
+/** A board's times at the room's mean temperature, in seconds, before any drift and jitter. */
+export interface BoardTimes {
+  readonly stepSeconds: number;
+  /** The first step after switch-on. */
+  readonly firstStepSeconds: number;
+  /** All steps once round, holds included; for a shuffle the mean time to come back to a row. */
+  readonly cycleSeconds: number;
+  /** From switch-on at the first step until the board comes back there for the first time. */
+  readonly firstReturnSeconds: number;
+  /** Null for a board that is clocked by another's carry. */
+  readonly clockwork: Clockwork | null;
+}
+
+/** The times of every board of a build. A carry board's step lasts one cycle of the board that clocks it. */
+export function boardTimes(scenario: Scenario, build: Build = NOMINAL): BoardTimes[] {
+  const known: (BoardTimes | undefined)[] = [];
+  const timesOf = (b: number): BoardTimes => {
+    const board = scenario.boards[b]!;
+    return (known[b] ??= board.timer.kind === "carry" ? carried(board, timesOf(board.timer.from)) : timed(board));
+  };
+  const timed = (board: Board): BoardTimes => {
+    if (board.timer.kind === "carry") throw new Error(`board ${board.id} has no timer of its own`);
+    const works = clockwork(board.id, board.timer, scenario.supply.volts, scenario.room, build);
+    const period = works.period(scenario.room.mean);
+    const first = works.firstPeriod(scenario.room.mean);
+    return times(board, works.divide * period, first + (works.divide - 1) * period, works);
+  };
+  return scenario.boards.map((_, b) => timesOf(b));
+}
+
+function carried(board: Board, source: BoardTimes): BoardTimes {
+  return times(board, source.cycleSeconds, source.firstReturnSeconds, null);
+}
+
+function times(board: Board, stepSeconds: number, firstStepSeconds: number, works: Clockwork | null): BoardTimes {
+  const seq = sequence(board.counter);
+  const cycleSeconds = cycleUnits(seq) * stepSeconds;
+  const firstReturnSeconds = cycleSeconds + seq.hold(0) * (firstStepSeconds - stepSeconds);
+  return { stepSeconds, firstStepSeconds, cycleSeconds, firstReturnSeconds, clockwork: works };
+}

@@ -1,0 +1,54 @@
+import { describe, expect, test } from "vitest";
+import { simulate } from "../../sim/engine/simulate.js";
+import { figures } from "../../sim/figures/index.js";
+import { parseScenario } from "../../sim/scenario/read.js";
+import { fewestScenesInAnyHour, repeatShare, visitFigures } from "../oracle/figures.js";
+import { spellsOf } from "../oracle/loop.js";
+import { randomSpec } from "../oracle/random.js";
+import { toYaml } from "../oracle/spec.js";
+
+/** Twenty displays with few enough spells that counting by hand is quick. */
+const seeds = Array.from({ length: 40 }, (_, i) => i + 1)
+  .filter((seed) => spellsOf(randomSpec(seed)).openings.reduce((count, opening) => count + opening.spells.length, 0) < 2500)
+  .slice(0, 20);
+
+/** Equal but for the rounding of sums; null only where the other is null. */
+function expectNear(found: number | null, wanted: number | null, what: string): void {
+  if (found === null || wanted === null) {
+    expect(found, what).toBe(wanted);
+    return;
+  }
+  expect(Number.isFinite(found), `${what} is ${found}, not a number`).toBe(true);
+  expect(Math.abs(found - wanted), `${what}: ${found}, by hand ${wanted}`).toBeLessThanOrEqual(1e-9 * Math.max(1, Math.abs(wanted)));
+}
+
+describe("what visitors see, against counting by hand, on random displays", () => {
+  test.each(seeds)("display %i", { timeout: 30_000 }, (seed) => {
+    const spec = randomSpec(seed);
+    const shown = spellsOf(spec);
+    const found = figures(simulate(parseScenario(toYaml(spec), `random-${seed}.yaml`)));
+
+    expect(found.repeat.returns.map((row) => row.afterSeconds)).toEqual(spec.visitors.returns);
+    for (const { afterSeconds, share } of found.repeat.returns) {
+      expectNear(share, repeatShare(shown, afterSeconds), `same scene after ${afterSeconds} s`);
+    }
+    expect(found.repeat.curve.map((row) => row.afterSeconds)).toEqual(Array.from({ length: 720 }, (_, i) => 15 * (i + 1)));
+    for (const i of [0, 1, 3, 10, 39, 239, 719]) {
+      const { afterSeconds, share } = found.repeat.curve[i]!;
+      expectNear(share, repeatShare(shown, afterSeconds), `curve at ${afterSeconds} s`);
+    }
+
+    const visit = visitFigures(shown, spec.visitors.stay);
+    expect(found.visit.staySeconds).toBe(spec.visitors.stay);
+    expectNear(found.visit.distinctScenes, visit?.distinctScenes ?? null, "distinctScenes");
+    expectNear(found.visit.changesSeen, visit?.changesSeen ?? null, "changesSeen");
+    expectNear(found.visit.repeatShare, visit?.repeatShare ?? null, "repeatShare");
+    expect(found.visit.repeatCurve.map((row) => row.staySeconds)).toEqual(Array.from({ length: 120 }, (_, i) => 60 * (i + 1)));
+    for (const i of [0, 2, 9, 29, 59, 119]) {
+      const { staySeconds, share } = found.visit.repeatCurve[i]!;
+      expectNear(share, visitFigures(shown, staySeconds)?.repeatShare ?? null, `repeat within ${staySeconds} s`);
+    }
+
+    expect(found.anyHour.fewestScenes).toBe(fewestScenesInAnyHour(shown));
+  });
+});
