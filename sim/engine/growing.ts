@@ -3,8 +3,12 @@ export class Growing<T extends Float64Array | Int32Array> {
   length = 0;
   private array: T;
 
-  constructor(private readonly make: (length: number) => T) {
-    this.array = make(1024);
+  /** `expected`: how many values are likely to come, so that the array need not grow. */
+  constructor(
+    private readonly make: (length: number) => T,
+    expected: number,
+  ) {
+    this.array = make(expected + 16);
   }
 
   push(value: number): void {
@@ -22,5 +26,7 @@ export class Growing<T extends Float64Array | Int32Array> {
   }
 }
 
-export const growingDoubles = (): Growing<Float64Array> => new Growing((length) => new Float64Array(length));
-export const growingInts = (): Growing<Int32Array> => new Growing((length) => new Int32Array(length));
+export const growingDoubles = (expected: number): Growing<Float64Array> =>
+  new Growing((length) => new Float64Array(length), expected);
+export const growingInts = (expected: number): Growing<Int32Array> =>
+  new Growing((length) => new Int32Array(length), expected);

@@ -22,11 +22,14 @@ function eventsNeeded(scenario: Scenario): number[] {
   });
 }
 
-/** Throws {@link RunTooLongError} when a run of the scenario would need more than {@link PULSE_LIMIT} pulses. */
-export function refuseLongRuns(scenario: Scenario): void {
+/**
+ * About how many clock pulses (or timer periods, where they are more) a run of the scenario needs. Throws
+ * {@link RunTooLongError} when that is more than {@link PULSE_LIMIT}.
+ */
+export function expectedPulses(scenario: Scenario): number {
   const needed = eventsNeeded(scenario);
-  const total = needed.reduce((sum, n) => sum + n, 0);
-  if (total <= PULSE_LIMIT) return;
+  const total = Math.ceil(needed.reduce((sum, n) => sum + n, 0));
+  if (total <= PULSE_LIMIT) return total;
   const worst = needed.indexOf(Math.max(...needed));
   const board = scenario.boards[worst]!;
   const { run } = scenario.opening;

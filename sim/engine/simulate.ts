@@ -3,8 +3,8 @@ import { below, stream, type Stream } from "../random/streams.js";
 import { NOMINAL, type Build } from "../timers/build.js";
 import { clockwork } from "../timers/clockwork.js";
 import { openings, type OpenHours } from "./calendar.js";
-import { growingDoubles, growingInts } from "./growing.js";
-import { refuseLongRuns } from "./limits.js";
+import { growingDoubles, growingInts, type Growing } from "./growing.js";
+import { expectedPulses } from "./limits.js";
 import { EventQueue, Phase } from "./queue.js";
 import type { OpeningRecord, SceneRecord, Trace } from "./record.js";
 import { SceneTable } from "./scenes.js";
@@ -30,8 +30,8 @@ export function simulate(scenario: Scenario, options: SimulateOptions = {}): Sce
 export function simulator(scenario: Scenario): (options?: SimulateOptions) => SceneRecord {
   const hours = openings(scenario.opening);
   const wiring = wire(scenario);
-  refuseLongRuns(scenario);
-  return ({ build = NOMINAL, trace = false } = {}) => new Run(scenario, hours, wiring, build, trace).go();
+  const expected = expectedPulses(scenario);
+  return ({ build = NOMINAL, trace = false } = {}) => new Run(scenario, hours, wiring, expected, build, trace).go();
 }
 
 /** The state of one run. Boards move by slots: a timer in slot b, stray pulses in slot boards + b, then the calendar. */
@@ -46,35 +46,45 @@ class Run {
   private readonly powerUps: (Stream | null)[];
   private readonly glitches: Stream[];
   private readonly glitchMean: number;
+  private readonly steps: Int32Array;
+  private readonly holds: boolean;
   private readonly step: Int32Array;
   private readonly pulses: Float64Array;
   private powered = false;
 
-  private readonly spellStart = growingDoubles();
-  private readonly spellScene = growingInts();
+  private readonly spellStart: Growing<Float64Array>;
+  private readonly spellScene: Growing<Int32Array>;
   private readonly opened: OpeningRecord[] = [];
   private openingFirst = 0;
   private open = false;
   /** Scene of the running spell, −1 before the first of an opening. */
   private shown = -1;
 
-  private readonly traceTime = growingDoubles();
-  private readonly traceBoard = growingInts();
-  private readonly traceStep = growingInts();
+  private readonly traceTime: Growing<Float64Array>;
+  private readonly traceBoard: Growing<Int32Array>;
+  private readonly traceStep: Growing<Int32Array>;
 
   constructor(
     private readonly scenario: Scenario,
     private readonly hours: readonly OpenHours[],
     private readonly wiring: readonly BoardWiring[],
+    expected: number,
     build: Build,
     private readonly tracing: boolean,
   ) {
+    this.spellStart = growingDoubles(expected);
+    this.spellScene = growingInts(expected);
+    this.traceTime = growingDoubles(tracing ? expected : 0);
+    this.traceBoard = growingInts(tracing ? expected : 0);
+    this.traceStep = growingInts(tracing ? expected : 0);
     const { boards, supply, room, seed } = scenario;
     this.boards = boards.length;
     const stray = supply.glitches > 0;
     this.calendarSlot = stray ? 2 * this.boards : this.boards;
     this.queue = new EventQueue(this.calendarSlot + 1);
     this.table = new SceneTable(wiring);
+    this.steps = Int32Array.from(wiring, ({ sequence }) => sequence.steps);
+    this.holds = boards.some(({ counter }) => counter.kind === "table");
     this.step = new Int32Array(this.boards);
     this.pulses = new Float64Array(this.boards);
     this.clocks = boards.map(({ id, timer }) =>
@@ -136,13 +146,13 @@ class Run {
 
   /** One clock pulse at board b, and at every board that is clocked by its carry. */
   private pulse(b: number, t: number): void {
-    const { sequence } = this.wiring[b]!;
     const shuffle = this.shuffles[b]!;
-    let step = this.step[b]!;
+    let step = this.step[b]! + 1;
     if (shuffle !== null) {
-      const other = below(shuffle, sequence.steps - 1);
-      step = other < step ? other : other + 1;
-    } else if (++step === sequence.steps) {
+      // any row but the one it is at
+      const other = below(shuffle, this.steps[b]! - 1);
+      step = other < step - 1 ? other : other + 1;
+    } else if (step === this.steps[b]!) {
       step = 0;
     }
     this.pulses[b] = this.pulses[b]! + 1;
@@ -163,7 +173,7 @@ class Run {
   }
 
   private startStep(b: number, t: number, fresh: boolean): void {
-    const hold = this.wiring[b]!.sequence.hold(this.step[b]!);
+    const hold = this.holds ? this.wiring[b]!.sequence.hold(this.step[b]!) : 1;
     this.queue.put(b, t + this.clocks[b]!.step(t, hold, fresh), Phase.Pulse);
   }
 

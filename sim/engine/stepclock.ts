@@ -18,6 +18,7 @@ export class StepClock {
   private readonly divide: number;
   /** True: no two equal steps differ, so that a step is one multiplication. */
   private readonly constant: boolean;
+  private readonly steadyMicros: number;
   private poweredBefore = 0;
   private onSince = 0;
 
@@ -32,6 +33,7 @@ export class StepClock {
     this.jitter = clockwork.jitter;
     this.drift = clockwork.drift;
     this.divide = clockwork.divide;
+    this.steadyMicros = Math.round(this.steady * 1e6);
     this.constant = !this.warm && this.jitter === 0 && this.drift === 0;
   }
 
@@ -49,7 +51,7 @@ export class StepClock {
    */
   step(t: number, hold: number, fresh: boolean): number {
     if (this.constant) {
-      const each = Math.round(this.steady * hold * 1e6);
+      const each = hold === 1 ? this.steadyMicros : Math.round(this.steady * hold * 1e6);
       return fresh ? Math.round(this.first * hold * 1e6) + (this.divide - 1) * each : this.divide * each;
     }
     let length = 0;
@@ -67,6 +69,8 @@ export class StepClock {
       seconds *= 1 + (this.drift * (this.poweredBefore + t - this.onSince)) / HOUR;
     }
     if (this.jitter !== 0) seconds *= 1 + this.jitter * truncatedNormal(this.jitterStream, JITTER_LIMIT);
-    return Math.max(1, Math.round(seconds * hold * 1e6));
+    // floor of a half more rounds as Math.round does and is much faster
+    const micros = Math.floor(seconds * hold * 1e6 + 0.5);
+    return micros < 1 ? 1 : micros;
   }
 }

@@ -2,8 +2,8 @@ import type { Stream } from "./streams.js";
 
 /**
  * Standard normal deviates by the ziggurat method, 128 layers, after J. A. Doornik, "An improved ziggurat method
- * to generate normal random samples" (2005, from memory): the layer and the position in it come from separate
- * draws, which avoids the correlation of the original.
+ * to generate normal random samples" (2005, from memory): the layer and the position in it come from different bits
+ * of a draw, which avoids the correlation of the original. Positions in a layer have 25 bits.
  */
 const LAYERS = 128;
 const TAIL = 3.442619855899;
@@ -26,8 +26,9 @@ const ratio = new Float64Array(LAYERS);
 /** One standard normal deviate. */
 export function normal(source: Stream): number {
   for (;;) {
-    const u = 2 * source.uniform() - 1;
-    const layer = source.int32() & (LAYERS - 1);
+    const bits = source.int32();
+    const layer = bits & (LAYERS - 1);
+    const u = ((bits >> 7) + 0.5) * 2 ** -24;
     if (Math.abs(u) < ratio[layer]!) return u * edge[layer]!;
     if (layer === 0) return tail(source, u < 0);
     const x = u * edge[layer]!;

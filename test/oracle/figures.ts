@@ -5,7 +5,8 @@
  * at the moment itself or at the moment looked at later, so time is cut at all those moments and the middle of every
  * piece is looked at. There is no discretisation error, only the rounding of sums of whole microseconds.
  */
-import { cycleLength, housesLit } from "./loop.js";
+import { cycleLength } from "./counters.js";
+import { housesLit } from "./loop.js";
 import type { Shown, Spell } from "./loop.js";
 import type { Spec } from "./spec.js";
 

@@ -2,8 +2,9 @@
  * What a display shows, worked out by hand: each board is walked alone into a list of its positions, then the lists
  * are laid side by side. There is no event queue. Times are whole microseconds from Monday 00:00:00.
  */
+import { cycleLength, holdAt, outputsOn } from "./counters.js";
 import { dayNames } from "./spec.js";
-import type { Board, Counter, Spec, Timer } from "./spec.js";
+import type { Board, Spec, Timer } from "./spec.js";
 
 export interface Spell {
   from: number;
@@ -53,7 +54,7 @@ interface Walk {
   returns: number[];
 }
 
-/** Everything the display of a spec shows while it is open. */
+/** Everything the display of a spec shows while it is open. Throws where a timer stalls or a carry board has a hold. */
 export function spellsOf(spec: Spec): Shown {
   const openings = openingsOf(spec);
   const powered = poweredStretches(spec, openings);
@@ -181,53 +182,10 @@ function timesOf(spec: Spec, board: Board, earlier: BoardTimes[]): BoardTimes {
   return { id: board.id, steps, stepSeconds, firstStepSeconds, cycleSeconds };
 }
 
-/** The number of steps in a cycle. */
-export function cycleLength(counter: Counter): number {
-  switch (counter.kind) {
-    case "ring":
-      return counter.steps;
-    case "johnson":
-      return 2 * counter.stages;
-    case "binary":
-      return 2 ** counter.bits;
-    case "lfsr":
-      return 2 ** counter.bits - 1;
-    case "table":
-      return counter.steps.length;
-  }
-}
-
-/** The outputs that are on at a step. */
-export function outputsOn(counter: Counter, step: number): number[] {
-  const upTo = (n: number) => [...Array(n).keys()];
-  switch (counter.kind) {
-    case "ring":
-      return [step];
-    case "johnson":
-      return step <= counter.stages ? upTo(step) : upTo(counter.stages).filter((output) => output >= step - counter.stages);
-    case "binary":
-      return upTo(counter.bits).filter((bit) => Math.floor(step / 2 ** bit) % 2 === 1);
-    case "lfsr": {
-      let stages: number[] = Array<number>(counter.bits).fill(1);
-      for (let i = 0; i < step; i++) {
-        const ones = counter.taps.filter((tap) => stages[tap - 1] === 1).length;
-        stages = [ones % 2, ...stages.slice(0, -1)];
-      }
-      return upTo(counter.bits).filter((output) => stages[output] === 1);
-    }
-    case "table":
-      return counter.steps[step]!;
-  }
-}
-
 /** The houses a board alone lights at a step, as indices in the order of the houses. */
 export function housesLit(spec: Spec, board: Board, step: number): Set<number> {
   const ids = outputsOn(board.counter, step).flatMap((output) => board.outputs[output] ?? []);
   return new Set(ids.map((id) => spec.houses.findIndex((house) => house.id === id)));
-}
-
-function holdAt(counter: Counter, step: number): number {
-  return counter.kind === "table" ? counter.hold[step]! : 1;
 }
 
 function boardIndex(spec: Spec, id: string): number {

@@ -153,7 +153,7 @@ function outputCount(counter: Counter): number {
     case "lfsr":
       return counter.bits;
     case "table":
-      return Math.max(0, ...counter.steps.flat()) + 1;
+      return Math.max(-1, ...counter.steps.flat()) + 1;
   }
 }
 

@@ -1,0 +1,42 @@
+import { Command, CommanderError } from "commander";
+import { checkCommand } from "./commands/check.js";
+import { newCommand } from "./commands/new.js";
+import { reportCommand } from "./commands/report.js";
+import { runCommand } from "./commands/run.js";
+import { Exit, userMessage } from "./output/errors.js";
+import { VERSION } from "./output/version.js";
+
+/**
+ * Runs the command line and returns the exit status: 0 done, 1 a promise broken or a rating over, 2 bad input or
+ * usage. Results go to standard output, messages to standard error.
+ */
+export async function main(args: readonly string[]): Promise<number> {
+  // a reader that has seen enough closes the pipe: no fault of ours or theirs
+  process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+    process.exit(error.code === "EPIPE" ? Exit.Done : Exit.BadInput);
+  });
+  let status: number = Exit.Done;
+  const program = new Command("lampdrift")
+    .description("Plans the house lighting of a miniature display from free-running timer boards.")
+    .version(VERSION, "--version", "print the version")
+    .helpOption("-h, --help", "print this help")
+    .helpCommand(false)
+    .showSuggestionAfterError()
+    .configureHelp({ showGlobalOptions: false });
+  const finish = (result: Exit): void => {
+    status = result;
+  };
+  for (const command of [newCommand, checkCommand, runCommand, reportCommand]) program.addCommand(command(finish));
+  for (const command of [program, ...program.commands]) {
+    command.exitOverride().configureOutput({ outputError: (text, write) => write(`lampdrift: ${text.replace(/^error: /, "")}`) });
+  }
+  try {
+    await program.parseAsync(args, { from: "user" });
+    return status;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? Exit.Done : Exit.BadInput;
+    const message = userMessage(error) ?? `lampdrift has met a fault of its own: ${String(error)}`;
+    process.stderr.write(`${message}\n`);
+    return Exit.BadInput;
+  }
+}

@@ -1,0 +1,26 @@
+import { RunTooLongError } from "../../sim/engine/limits.js";
+import { ScenarioError } from "../../sim/scenario/problems.js";
+
+/** What the exit status tells, the same for every command. */
+export const enum Exit {
+  Done = 0,
+  /** A promise broken, a rating over, a counterexample found. */
+  Broken = 1,
+  /** Bad input or bad usage. */
+  BadInput = 2,
+}
+
+/** Something the user asked for that cannot be done as asked; the message says what would do. */
+export class UsageError extends Error {
+  override readonly name = "UsageError";
+}
+
+/** The text for an error that input or arguments can cause; undefined for one that only a fault of ours can. */
+export function userMessage(error: unknown): string | undefined {
+  if (error instanceof ScenarioError) {
+    const count = error.problems.length;
+    return count === 1 ? error.message : `${error.message}\n${count} problems in ${error.file}`;
+  }
+  if (error instanceof UsageError || error instanceof RunTooLongError) return error.message;
+  return undefined;
+}

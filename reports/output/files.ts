@@ -1,0 +1,39 @@
+import { mkdir, stat, writeFile } from "node:fs/promises";
+import { dirname, join } from "node:path";
+import writeAtomically from "write-file-atomic";
+import { UsageError } from "./errors.js";
+
+/**
+ * Writes files into a directory, which is made where it is missing. Each file is written whole or not at all; call it
+ * with finished contents only, so that nothing is written when something else goes wrong.
+ */
+export async function writeFiles(directory: string, files: ReadonlyMap<string, string>): Promise<void> {
+  const facts = await stat(directory).catch(() => null);
+  if (facts !== null && !facts.isDirectory()) throw new UsageError(`${directory}: this is a file; expected a directory to write into`);
+  try {
+    await mkdir(directory, { recursive: true });
+    for (const [name, content] of files) await writeAtomically(join(directory, name), content);
+  } catch (error) {
+    throw new UsageError(`cannot write into ${directory}: ${reason(error)}`);
+  }
+}
+
+/** Writes one file that must not be there yet. */
+export async function writeNew(path: string, content: string): Promise<void> {
+  try {
+    await mkdir(dirname(path), { recursive: true });
+    await writeFile(path, content, { flag: "wx" });
+  } catch (error) {
+    const exists = (error as NodeJS.ErrnoException).code === "EEXIST";
+    throw new UsageError(exists ? `${path} is there already and stays as it is; give another name` : `cannot write ${path}: ${reason(error)}`);
+  }
+}
+
+function reason(error: unknown): string {
+  const { code } = error as NodeJS.ErrnoException;
+  if (code === "EACCES" || code === "EPERM" || code === "EROFS") return "no permission";
+  if (code === "ENOSPC") return "the disk is full";
+  if (code === "ENOTDIR" || code === "EEXIST") return "a file stands where a directory is needed";
+  if (code === "EISDIR") return "a directory stands where a file is needed";
+  return code ?? "unknown reason";
+}

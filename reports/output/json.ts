@@ -1,0 +1,17 @@
+import type { Figures } from "../../sim/figures/index.js";
+import type { Scenario } from "../../sim/scenario/model.js";
+import { VERSION } from "./version.js";
+
+/** Every figure of a run under the keys that other programs rely on, with what it was computed from. */
+export function runJson(scenario: Scenario, figures: Figures): Record<string, unknown> {
+  return {
+    lampdrift: { version: VERSION, format: 1 },
+    scenario: { title: scenario.title, file: scenario.file, seed: scenario.seed },
+    ...figures,
+  };
+}
+
+/** One JSON object as the whole of standard output. */
+export function printJson(value: unknown): void {
+  process.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
+}

@@ -1,0 +1,73 @@
+import { formatClock } from "../sim/units/clock.js";
+import { duration } from "../sim/units/quantities.js";
+import { percent, plain } from "../sim/units/text.js";
+import { sequence } from "../sim/counters/sequence.js";
+import type { Board, Counter, Opening, Scenario, Timer } from "../sim/scenario/model.js";
+
+/** Plain words for what a scenario describes, the same on a terminal and on paper. */
+
+const WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
+
+/** "24 houses in 3 zones, 3 boards". */
+export function sizeInWords({ houses, boards }: Scenario): string {
+  const zones = new Set(houses.flatMap(({ zone }) => zone ?? [])).size;
+  return `${counted(houses.length, "house")}${zones === 0 ? "" : ` in ${counted(zones, "zone")}`}, ${counted(boards.length, "board")}`;
+}
+
+/** "30 openings, Tue Wed Thu Fri Sat Sun 10:00 to 17:00, switched off overnight". */
+export function openingInWords({ days, from, until, overnight, run }: Opening): string {
+  const which = days.length === 7 ? "every day" : days.map((day) => WEEKDAYS[day]).join(" ");
+  const night = overnight ? "on overnight" : "switched off overnight";
+  return `${counted(run, "opening")}, ${which} ${formatClock(from)} to ${formatClock(until)}, ${night}`;
+}
+
+/** "CMOS 555 type, knob set to 2 min 50 s". */
+export function timerInWords(timer: Timer, boards: readonly Board[]): string {
+  switch (timer.kind) {
+    case "astable": {
+      const chip = timer.chip === null ? "ideal 555 type" : `${timer.chip === "cmos" ? "CMOS" : "bipolar"} 555 type`;
+      const divider = timer.divide === 1 ? "" : `, divided by ${timer.divide}`;
+      if (timer.trimmer === null) return chip + divider;
+      const { setting } = timer.trimmer;
+      const knob = "dial" in setting ? `knob at ${percent(setting.dial)}` : `knob set to ${duration.format(setting.step)}`;
+      return `${chip}${divider}, ${knob}`;
+    }
+    case "measured":
+      return "as measured";
+    case "quartz":
+      return "quartz";
+    case "carry":
+      return `carry of ${boards[timer.from]!.id}`;
+  }
+}
+
+/** "ring of 10 steps". */
+export function counterInWords(counter: Counter): string {
+  const { steps } = sequence(counter);
+  const start = counter.powerUp === "anywhere" ? ", starts anywhere" : "";
+  switch (counter.kind) {
+    case "ring":
+      return `ring of ${steps} steps${start}`;
+    case "johnson":
+      return `Johnson, ${counter.stages} stages, ${steps} steps${start}`;
+    case "binary":
+      return `binary, ${counter.bits} bits, ${steps} steps${start}`;
+    case "lfsr":
+      return `shift register, ${counter.bits} bits, ${steps} steps${start}`;
+    case "table":
+      return `table of ${steps} steps${start}`;
+    case "shuffle":
+      return `shuffle of ${steps} rows${start}`;
+  }
+}
+
+/** "1 house", "3 houses". */
+export function counted(n: number, noun: string): string {
+  return `${plain(n, 6)} ${noun}${n === 1 ? "" : "s"}`;
+}
+
+/** "a, b and c". */
+export function listed(items: readonly string[]): string {
+  return items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} and ${items.at(-1)!}`;
+}
+
