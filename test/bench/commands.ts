@@ -1,0 +1,56 @@
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { tenYears } from "./engine.js";
+import { row } from "./measure.js";
+
+const cli = fileURLToPath(new URL("../../reports/cli.js", import.meta.url));
+const demo = fileURLToPath(new URL("../../../scenarios/tidewater-lane.yaml", import.meta.url));
+/** Prints the process's own peak memory when it ends. */
+const tellMemory = "data:text/javascript,process.on('exit',()=>process._rawDebug('peak-kb '+process.resourceUsage().maxRSS))";
+
+interface Outcome {
+  readonly seconds: number;
+  readonly megabytes: number;
+  readonly stdout: string;
+}
+
+/** Runs the command as a whole process: median of wall times, largest memory. */
+export function runCommand(args: readonly string[], rounds: number): Outcome {
+  const outcomes = Array.from({ length: rounds }, () => {
+    const start = performance.now();
+    const { status, stdout, stderr } = spawnSync(process.execPath, ["--import", tellMemory, cli, ...args], {
+      encoding: "utf8",
+      maxBuffer: 1e9,
+    });
+    const seconds = (performance.now() - start) / 1000;
+    const peak = /peak-kb (\d+)/.exec(stderr);
+    if (status === null || status > 1 || peak === null) throw new Error(`${args.join(" ")}: status ${status}\n${stderr}`);
+    return { seconds, megabytes: Number(peak[1]) / 1024, stdout };
+  }).sort((a, b) => a.seconds - b.seconds);
+  return { ...outcomes[rounds >> 1]!, megabytes: Math.max(...outcomes.map(({ megabytes }) => megabytes)) };
+}
+
+/** Whole commands, from a cold start. */
+export function benchCommands(): void {
+  const folder = mkdtempSync(join(tmpdir(), "lampdrift-bench-"));
+  try {
+    const run = runCommand(["run", demo], 5);
+    if (!run.stdout.includes("Tidewater Lane")) throw new Error("run printed something else");
+    row("run tidewater-lane, cold", run.seconds, "s", { atMost: 0.6 });
+
+    row("report tidewater-lane, cold", runCommand(["report", demo, "-o", join(folder, "report")], 3).seconds, "s", { atMost: 3 });
+
+    const years = join(folder, "ten-years.yaml");
+    writeFileSync(years, tenYears("0.5 %"));
+    const decade = runCommand(["run", years, "--json"], 3);
+    const figures = JSON.parse(decade.stdout) as { observed: { days: number }; scenes: { changes: number } };
+    if (figures.observed.days !== 3650 || figures.scenes.changes < 5e6) throw new Error("ten years were not simulated");
+    row("run ten years of three jittering boards", decade.seconds, "s", { atMost: 3 });
+    row("  its peak memory", decade.megabytes, "MB", { atMost: 500 });
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
