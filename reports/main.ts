@@ -2,7 +2,9 @@ import { Command, CommanderError } from "commander";
 import { checkCommand } from "./commands/check.js";
 import { newCommand } from "./commands/new.js";
 import { reportCommand } from "./commands/report.js";
+import { partsCommand } from "./commands/parts.js";
 import { runCommand } from "./commands/run.js";
+import { spreadCommand } from "./commands/spread.js";
 import { Exit, userMessage } from "./output/errors.js";
 import { VERSION } from "./output/version.js";
 
@@ -26,7 +28,7 @@ export async function main(args: readonly string[]): Promise<number> {
   const finish = (result: Exit): void => {
     status = result;
   };
-  for (const command of [newCommand, checkCommand, runCommand, reportCommand]) program.addCommand(command(finish));
+  for (const command of [newCommand, checkCommand, runCommand, reportCommand, spreadCommand, partsCommand]) program.addCommand(command(finish));
   for (const command of [program, ...program.commands]) {
     command.exitOverride().configureOutput({ outputError: (text, write) => write(`lampdrift: ${text.replace(/^error: /, "")}`) });
   }

@@ -1,5 +1,6 @@
 import { formatClock } from "../sim/units/clock.js";
-import { duration } from "../sim/units/quantities.js";
+import { spoken } from "../sim/parts/prose.js";
+import { amps, duration, ohms, volts, watts } from "../sim/units/quantities.js";
 import { percent, plain } from "../sim/units/text.js";
 import { sequence } from "../sim/counters/sequence.js";
 import type { Board, Counter, Opening, Scenario, Timer } from "../sim/scenario/model.js";
@@ -71,3 +72,11 @@ export function listed(items: readonly string[]): string {
   return items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} and ${items.at(-1)!}`;
 }
 
+
+const UNITS = new Map([amps, ohms, volts, watts].map((quantity, i) => [["A", "Ω", "V", "W"][i]!, quantity]));
+
+/** A value of a rating with its unit: "400 nA", "12 V". */
+export function withUnit(value: number, unit: string): string {
+  const quantity = UNITS.get(unit);
+  return quantity === undefined ? `${plain(value, 3)} ${unit}` : spoken(quantity, value);
+}

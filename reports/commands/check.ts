@@ -1,23 +1,51 @@
+import { figures } from "../../sim/figures/index.js";
+import { simulate } from "../../sim/engine/simulate.js";
+import { checkPromises } from "../../sim/promises/index.js";
+import { ratingNotes, ratings } from "../../sim/ratings/index.js";
 import { findings } from "../../sim/scenario/findings.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import type { Scenario } from "../../sim/scenario/model.js";
 import { boardTimes } from "../../sim/timers/nominal.js";
 import { spokenDuration } from "../../sim/units/text.js";
+import { Exit } from "../output/errors.js";
+import { printJson, runJson } from "../output/json.js";
 import { textTable, visible } from "../output/table.js";
 import { counterInWords, listed, openingInWords, sizeInWords, timerInWords } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
+import { promisesAsText, ratingsAsText } from "./verdicts.js";
 
-/** `lampdrift check`: reads a scenario and says what it describes. */
-export const checkCommand: MakeCommand = () =>
-  commandWithExample("check", "read a scenario and say what it describes", "lampdrift check harbour.yaml")
+/** `lampdrift check`: reads a scenario, says what it describes, and lists ratings and promises for the nominal build. */
+export const checkCommand: MakeCommand = (finish) =>
+  commandWithExample(
+    "check",
+    "read a scenario, say what it describes, and list its ratings and promises",
+    "lampdrift check harbour.yaml",
+  )
     .argument("<FILE>", "scenario file")
-    .action(async (file: string) => {
+    .option("--json", "print one JSON object and nothing else")
+    .action(async (file: string, { json = false }: { json?: boolean }) => {
       const scenario = await readScenario(file);
-      process.stdout.write(`${description(scenario)}\n`);
+      const record = simulate(scenario, { trace: true });
+      const rows = ratings(scenario, record);
+      const promises = checkPromises(record);
+      if (json) {
+        printJson({ ...runJson(scenario, figures(record)), promises, ratings: rows });
+      } else {
+        const notes = ratingNotes(scenario, record).map(({ where, text }) => `${where}: ${text}`);
+        const parts = [
+          description(scenario),
+          ...(notes.length === 0 ? [] : [`Notes\n${notes.map(visible).join("\n")}`]),
+          `Ratings\n${ratingsAsText(rows)}`,
+          promises.length === 0 ? "No promises are made." : `Promises\n${promisesAsText(promises)}`,
+        ];
+        process.stdout.write(`${parts.join("\n\n")}\n`);
+      }
+      const broken = rows.some(({ verdict }) => verdict === "over") || promises.some(({ kept }) => !kept);
+      if (broken) finish(Exit.Broken);
     });
 
 /** What a scenario describes, for a terminal. */
-export function description(scenario: Scenario): string {
+function description(scenario: Scenario): string {
   const times = boardTimes(scenario);
   const boards = textTable(
     ["board", "timer", "counter", ">step", ">first step", ">cycle"],

@@ -1,4 +1,4 @@
-import { RunTooLongError } from "../../sim/engine/limits.js";
+import { InputError } from "../../sim/errors.js";
 import { ScenarioError } from "../../sim/scenario/problems.js";
 
 /** What the exit status tells, the same for every command. */
@@ -11,16 +11,14 @@ export const enum Exit {
 }
 
 /** Something the user asked for that cannot be done as asked; the message says what would do. */
-export class UsageError extends Error {
+export class UsageError extends InputError {
   override readonly name = "UsageError";
 }
 
 /** The text for an error that input or arguments can cause; undefined for one that only a fault of ours can. */
 export function userMessage(error: unknown): string | undefined {
-  if (error instanceof ScenarioError) {
-    const count = error.problems.length;
-    return count === 1 ? error.message : `${error.message}\n${count} problems in ${error.file}`;
+  if (error instanceof ScenarioError && error.problems.length > 1) {
+    return `${error.message}\n${error.problems.length} problems in ${error.file}`;
   }
-  if (error instanceof UsageError || error instanceof RunTooLongError) return error.message;
-  return undefined;
+  return error instanceof InputError ? error.message : undefined;
 }

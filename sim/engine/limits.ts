@@ -1,3 +1,4 @@
+import { InputError } from "../errors.js";
 import type { Scenario } from "../scenario/model.js";
 import { boardTimes } from "../timers/nominal.js";
 import { poweredHours } from "./calendar.js";
@@ -6,7 +7,7 @@ import { poweredHours } from "./calendar.js";
 export const PULSE_LIMIT = 50_000_000;
 
 /** A run that would take too long; the message says which board asks for it and what would bring it down. */
-export class RunTooLongError extends Error {
+export class RunTooLongError extends InputError {
   override readonly name = "RunTooLongError";
 }
 
@@ -27,6 +28,7 @@ function eventsNeeded(scenario: Scenario): number[] {
  * {@link RunTooLongError} when that is more than {@link PULSE_LIMIT}.
  */
 export function expectedPulses(scenario: Scenario): number {
+  refuseVanishingSteps(scenario);
   const needed = eventsNeeded(scenario);
   const total = Math.ceil(needed.reduce((sum, n) => sum + n, 0));
   if (total <= PULSE_LIMIT) return total;
@@ -40,4 +42,16 @@ export function expectedPulses(scenario: Scenario): number {
       `${PULSE_LIMIT.toLocaleString("en-GB")}; board "${board.id}" alone asks for ` +
       `${Math.round(needed[worst]!).toLocaleString("en-GB")}: ${shorter}give that board a longer step`,
   );
+}
+
+/** Steps that drift shrinks towards nothing would never end. */
+function refuseVanishingSteps({ boards, opening }: Scenario): void {
+  const hours = poweredHours(opening);
+  for (const { id, timer } of boards) {
+    if (timer.kind === "carry" || 1 + timer.drift * hours > 0.1) continue;
+    throw new RunTooLongError(
+      `in ${Math.round(hours)} powered hours the drift of board "${id}" would shrink its steps to nothing; ` +
+        "simulate fewer days, or give a smaller drift",
+    );
+  }
 }

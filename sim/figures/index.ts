@@ -1,4 +1,5 @@
 import type { SceneRecord } from "../engine/record.js";
+import { anyHourFigures, type AnyHourFigures } from "./anyhour.js";
 import { boardFigures, type BoardFigures } from "./boards.js";
 import {
   houseFigures,
@@ -8,8 +9,11 @@ import {
   type LitFigures,
   type ZoneFigures,
 } from "./houses.js";
+import { repeatFigures, type RepeatFigures } from "./repeat.js";
 import { sceneFigures, type SceneFigures } from "./scenes.js";
+import { timeline } from "./timeline.js";
 import { totals } from "./totals.js";
+import { visitFigures, type VisitFigures } from "./visit.js";
 
 /** The figures of one run. Times are seconds, shares 0 … 1. */
 export interface Figures {
@@ -24,11 +28,19 @@ export interface Figures {
   readonly houses: readonly HouseFigures[];
   readonly zones: readonly ZoneFigures[];
   readonly lit: LitFigures;
+  readonly repeat: RepeatFigures;
+  readonly visit: VisitFigures;
+  readonly anyHour: AnyHourFigures;
 }
 
-/** All figures of a record: exact sums and integrals over its spells, nothing sampled. */
+/**
+ * All figures of a record: exact sums and integrals over its spells, nothing sampled. Most of the time goes into the
+ * curve of repeats; who needs only some figures of many records calls the function for each group by itself.
+ */
 export function figures(record: SceneRecord): Figures {
   const sums = totals(record);
+  const line = timeline(record);
+  const { visitors } = record.scenario;
   return {
     observed: { seconds: sums.open / 1e6, days: record.openings.length },
     boards: boardFigures(record),
@@ -36,5 +48,8 @@ export function figures(record: SceneRecord): Figures {
     houses: houseFigures(record, sums),
     zones: zoneFigures(record, sums),
     lit: litFigures(record, sums),
+    repeat: repeatFigures(line, visitors),
+    visit: visitFigures(line, visitors),
+    anyHour: anyHourFigures(line),
   };
 }

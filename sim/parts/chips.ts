@@ -1,4 +1,6 @@
-/** What is published about timer chips of the 555 type, as far as the step time depends on it. */
+import { COMMON_PRACTICE, type Figure } from "./figure.js";
+
+/** What is published about timer chips of the 555 type. */
 export interface TimerChip {
   readonly name: string;
   /** Current into the threshold pin, ampere, typical. */
@@ -8,6 +10,30 @@ export interface TimerChip {
   /** Typical temperature drift of an astable, per kelvin. */
   readonly tempco: number;
   readonly sources: { readonly threshold: string; readonly error: string; readonly tempco: string };
+  /** Largest current into the threshold pin, ampere. */
+  readonly thresholdLimit: Figure;
+  /** Typical initial timing error of an astable, share. */
+  readonly errorTypical: Figure;
+  /** Typical change of an astable's times with the supply, share per volt. */
+  readonly supplyDrift: Figure;
+  /** Current into the open discharge pin, ampere, typical. */
+  readonly dischargeLeakage: Figure;
+  /** Supply range for running, and the supply that destroys, volts. */
+  readonly supply: { readonly least: number; readonly most: number; readonly destroys: number; readonly source: string };
+  /** Largest RA + RB (with trimmer), ohms, at a supply in volts. */
+  largestResistance(volts: number): Figure;
+}
+
+/** Beyond this, ohms, dust and flux on the board conduct as well as the resistor. */
+const BOARD_RESISTANCE: Figure = { value: 10e6, source: `10 MΩ, above which the board's own leakage counts; ${COMMON_PRACTICE}` };
+
+/**
+ * TI's two figures for RA + RB joined by a straight line, and the larger one above 15 V. Fairchild's LM555, note 4,
+ * allows twice as much (6.7 and 20 MΩ), which is V/3 over the largest threshold current with nothing to spare.
+ */
+function bipolarResistance(volts: number): Figure {
+  const value = Math.min(10e6, 3.4e6 + (Math.max(volts, 4.5) - 5) * 0.66e6);
+  return { value, source: "TI NE555, SLFS022 (Feb 1992), note 2: 3.4 MΩ at 5 V, 10 MΩ at 15 V" };
 }
 
 export const TIMER_CHIPS: Readonly<Record<"bipolar" | "cmos", TimerChip>> = {
@@ -22,6 +48,12 @@ export const TIMER_CHIPS: Readonly<Record<"bipolar" | "cmos", TimerChip>> = {
       error: "Philips NE/SA/SE555 product data, 14 Feb 2003, p. 4: astable 13 % maximum",
       tempco: "TI NE555, SLFS022I, 7.5: astable 150 ppm/°C typical",
     },
+    thresholdLimit: { value: 250e-9, source: "TI NE555, SLFS022A, p. 4: 250 nA maximum" },
+    errorTypical: { value: 0.0225, source: "TI NE555, SLFS022I, 7.5: astable 2.25 % typical" },
+    supplyDrift: { value: 0.003, source: "TI NE555, SLFS022I, 7.5: astable 0.3 %/V typical" },
+    dischargeLeakage: { value: 20e-9, source: "TI NE555, SLFS022A, p. 4: 20 nA typical, 100 nA maximum" },
+    supply: { least: 4.5, most: 16, destroys: 18, source: "NE555 type, 4.5 to 16 V (Diodes NE555, DS35112 rev 4)" },
+    largestResistance: bipolarResistance,
   },
   cmos: {
     name: "CMOS timer of the 555 type",
@@ -33,5 +65,20 @@ export const TIMER_CHIPS: Readonly<Record<"bipolar" | "cmos", TimerChip>> = {
       error: "Philips ICM7555, 31 Aug 1994, p. 339: astable 5 % maximum",
       tempco: "TI LMC555, SNAS558N, 5.6: 75 ppm/°C",
     },
+    thresholdLimit: { value: 75e-12, source: "TI TLC555, SLFS043C, p. 8-9: 75 pA at the highest temperature, C grade" },
+    errorTypical: { value: 0.01, source: "Philips ICM7555, 31 Aug 1994, p. 339: astable 1 % typical" },
+    supplyDrift: { value: 0.003, source: "TI LMC555, SNAS558N, 5.6: 0.3 %/V" },
+    dischargeLeakage: { value: 0.1e-9, source: "TI TLC555, SLFS043C, p. 8-9: 0.1 nA typical, C grade" },
+    supply: { least: 2, most: 15, destroys: 18, source: "TLC555 type, 2 to 15 V (TI TLC555, SLFS043C, p. 1)" },
+    largestResistance: () => BOARD_RESISTANCE,
   },
 };
+
+/** Largest RA + RB for a chip that has no limit of its own. */
+export const IDEAL_LARGEST_RESISTANCE = BOARD_RESISTANCE;
+
+/** Smallest RA, ohms: the discharge transistor has to pull it down. */
+export const SMALLEST_RA: Figure = { value: 1e3, source: "RA at least 1 kΩ; from memory" };
+
+/** Pin names of the eight-pin 555 type, pin 1 first (common practice, no source). */
+export const TIMER_PINS = ["GND", "TRIG", "OUT", "RESET", "CONT", "THRES", "DISCH", "VCC"] as const;

@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { lfsrStates, MAXIMAL_TAPS } from "../counters/lfsr.js";
 import type { Counter } from "./model.js";
-import type { counterSchema } from "./schema.js";
+import type { counterSchema } from "./boardschema.js";
 import type { Report } from "./timers.js";
 
 /** The counter of a board; undefined when something about it was reported. */

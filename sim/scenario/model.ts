@@ -58,11 +58,23 @@ export interface Visitors {
 }
 
 export interface Supply {
+  /** What the boards and their lamps get: behind the regulator, where there is one. */
   readonly volts: number;
   readonly limit: number | null;
   readonly regulated: boolean;
+  /** One linear regulator between the supply and everything else. */
+  readonly regulator: Regulator | null;
   /** Stray clock pulses per hour and board. */
   readonly glitches: number;
+}
+
+export interface Regulator {
+  /** Volts at its input. */
+  readonly input: number;
+  /** Volts it needs between input and output. */
+  readonly dropout: number;
+  /** Junction to air, K/W, with the heat sink it has. */
+  readonly thermal: number;
 }
 
 export interface Lamp {
@@ -91,7 +103,8 @@ export interface Board {
   readonly id: string;
   readonly timer: Timer;
   readonly counter: Counter;
-  readonly driver: { readonly kind: DriverKind };
+  /** `thermal`: junction to air of one package, K/W; null: what is published for the kind. */
+  readonly driver: { readonly kind: DriverKind; readonly thermal: number | null };
   /** For each counter output the lamps on its driver channel; empty where nothing is connected. */
   readonly outputs: readonly (readonly Load[])[];
 }

@@ -1,3 +1,4 @@
+import { InputError } from "../errors.js";
 import { distance } from "fastest-levenshtein";
 
 /** One thing wrong in a scenario file. */
@@ -14,7 +15,7 @@ export interface Problem {
 }
 
 /** All problems of a scenario file; the message has one line for each. */
-export class ScenarioError extends Error {
+export class ScenarioError extends InputError {
   override readonly name = "ScenarioError";
 
   constructor(

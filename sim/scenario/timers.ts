@@ -4,7 +4,7 @@ import { amps, duration, ratio, tempco } from "../units/quantities.js";
 import type { AstableTimer, Timer, Trimmer } from "./model.js";
 import { resolveLeakage, resolvePart, type Assume } from "./parts.js";
 import { knownWords } from "./problems.js";
-import type { timerSchema } from "./schema.js";
+import type { timerSchema } from "./timerschema.js";
 
 export type TimerFile = z.output<typeof timerSchema>;
 type AstableFile = Extract<TimerFile, { kind: "astable" }>;

@@ -1,0 +1,102 @@
+import { readText } from "../../sim/scenario/file.js";
+import {
+  parseRange,
+  parseStock,
+  planParts,
+  type Choice,
+  type PartsAnswer,
+} from "../../sim/planning/timerparts/index.js";
+import { amps, farads, ohms, volts } from "../../sim/units/quantities.js";
+import { plain, spokenDuration } from "../../sim/units/text.js";
+import { Exit, UsageError } from "../output/errors.js";
+import { printJson } from "../output/json.js";
+import { textTable, visible } from "../output/table.js";
+import { commandWithExample, type MakeCommand } from "./command.js";
+
+interface Options {
+  readonly range: string;
+  readonly wanted?: string;
+  readonly supply?: string;
+  readonly chip?: string;
+  readonly series?: string;
+  readonly stock?: string;
+  readonly json?: boolean;
+}
+
+/** `lampdrift parts`: timer parts whose knob covers a range of step times whatever the parts. */
+export const partsCommand: MakeCommand = (finish) =>
+  commandWithExample(
+    "parts",
+    "choose timer parts that cover a range of step times at every corner of tolerance",
+    'lampdrift parts --range "30 s..6 min" --wanted "2 min..4 min"',
+  )
+    .requiredOption("--range <FROM..TO>", "step times that the knob must reach")
+    .option("--wanted <FROM..TO>", "step times that will really be set (default: the whole range)")
+    .option("--supply <VOLTS>", "supply of the timer (default: 12 V)")
+    .option("--chip <KIND>", "bipolar, cmos or ideal (default: cmos)")
+    .option("--series <NAME>", "preferred values of the fixed resistors, E3 to E192 (default: E12)")
+    .option("--stock <FILE>", "choose from your own parts: one a line, such as \"100k 1 % metal\" or \"trimmer 500k ±20 %\"")
+    .option("--json", "print one JSON object and nothing else")
+    .action(async ({ range, wanted, supply, chip, series, stock, json = false }: Options) => {
+      const answer = planParts({
+        range: parseRange(range, "range"),
+        wanted: wanted === undefined ? undefined : parseRange(wanted, "wanted"),
+        supply: supply === undefined ? undefined : voltsOf(supply),
+        chip,
+        series,
+        stock: stock === undefined ? undefined : parseStock(await readText(stock), stock),
+      });
+      if (json) printJson(answer);
+      else process.stdout.write(`${answerAsText(answer)}\n`);
+      if (answer.choices.length === 0) finish(Exit.BadInput);
+    });
+
+function voltsOf(text: string): number {
+  const value = volts.parse(text);
+  if (value === null) throw new UsageError(`--supply: found "${visible(text)}"; expected ${volts.accepted}`);
+  return value;
+}
+
+function answerAsText({ choices, nearMisses, reason, assumptions }: PartsAnswer): string {
+  return [
+    ...(reason === null ? [choicesAsText(choices)] : [`No parts do this. ${reason}`]),
+    ...(nearMisses.length === 0 ? [] : ["", "Near misses", nearMisses.map((miss) => `- ${partsInWords(miss)}: ${miss.why}`).join("\n")]),
+    "",
+    "Taken for granted",
+    ...assumptions.map((assumption) => `- ${assumption}`),
+  ].join("\n");
+}
+
+function choicesAsText(choices: PartsAnswer["choices"]): string {
+  const table = textTable(
+    [">", "ra", "rb", "trimmer", "capacitor", ">divide", ">nominal", ">for sure", ">leakage budget", ">published limit"],
+    choices.map((choice, i) => [
+      String(i + 1),
+      ohms.format(choice.ra),
+      ohms.format(choice.rb),
+      `${ohms.format(choice.trimmer.value)} in ${choice.trimmer.in}`,
+      `${farads.format(choice.c)} ${choice.capacitor.type}`,
+      choice.divide === 1 ? "no" : String(choice.divide),
+      rangeInWords(choice.nominal),
+      rangeInWords(choice.corners),
+      spokenAmps(choice.leakageBudget),
+      spokenAmps(choice.capacitor.publishedLeakage),
+    ]),
+  );
+  const reasons = choices.map(({ reasons: why }, i) => `${i + 1}. ${why.join(" ")}`);
+  return `${table}\n\n${reasons.join("\n")}`;
+}
+
+function partsInWords({ ra, rb, trimmer, c, capacitor, divide }: Choice): string {
+  const divided = divide === 1 ? "" : `, divided by ${divide}`;
+  return `${ohms.format(ra)}, ${ohms.format(rb)}, trimmer ${ohms.format(trimmer.value)} in ${trimmer.in}, ${farads.format(c)} ${capacitor.type}${divided}`;
+}
+
+function rangeInWords({ from, to }: { from: number; to: number }): string {
+  return `${spokenDuration(from)} to ${spokenDuration(to)}`;
+}
+
+/** An amount of current to three figures. */
+function spokenAmps(value: number): string {
+  return Number.isFinite(value) && value > 0 ? amps.format(Number(value.toPrecision(3))) : plain(0, 1) + " A";
+}

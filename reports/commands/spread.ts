@@ -1,0 +1,134 @@
+import { availableParallelism } from "node:os";
+import { InvalidArgumentError } from "commander";
+import { readScenario } from "../../sim/scenario/file.js";
+import type { Spread } from "../../sim/spread/index.js";
+import { percent, plain, spokenDuration } from "../../sim/units/text.js";
+import { Exit } from "../output/errors.js";
+import { printJson } from "../output/json.js";
+import { progressBar } from "../output/progress.js";
+import { textTable, visible } from "../output/table.js";
+import { counted } from "../words.js";
+import { commandWithExample, type MakeCommand } from "./command.js";
+
+interface Options {
+  readonly builds: number;
+  readonly workers: number;
+  readonly json?: boolean;
+}
+
+/** `lampdrift spread`: what comes out of the soldering, over many builds drawn from the tolerances. */
+export const spreadCommand: MakeCommand = (finish) =>
+  commandWithExample(
+    "spread",
+    "draw builds from the tolerances and show how their figures and promises spread",
+    "lampdrift spread harbour.yaml --builds 1000",
+  )
+    .argument("<FILE>", "scenario file")
+    .option("--builds <N>", "builds to draw", wholeFrom(1, 1_000_000), 1000)
+    .option("--workers <N>", "threads to use (default: one a processor)", wholeFrom(1, 64), availableParallelism())
+    .option("--json", "print one JSON object and nothing else")
+    .action(async (file: string, { builds, workers, json = false }: Options) => {
+      const scenario = await readScenario(file);
+      const { spread } = await import("../../sim/spread/index.js");
+      const bar = progressBar("builds", builds);
+      const found = await withInterrupt((signal) => spread(scenario, { builds, workers, signal, progress: bar.update }));
+      bar.stop();
+      if (json) printJson(found);
+      else process.stdout.write(`${visible(scenario.title)}\n${spreadAsText(found, builds)}\n`);
+      if (found.promises.some(({ kept, builds: of }) => kept < of)) finish(Exit.Broken);
+    });
+
+/** A whole number from an argument. */
+export function wholeFrom(least: number, most: number): (text: string) => number {
+  return (text) => {
+    const value = Number(text);
+    if (Number.isSafeInteger(value) && value >= least && value <= most && text.trim() !== "") return value;
+    throw new InvalidArgumentError(`Expected a whole number from ${least} to ${most}.`);
+  };
+}
+
+/** Runs work that a first Ctrl-C ends early with what is done, and a second one at once. */
+export async function withInterrupt<T>(work: (signal: AbortSignal) => Promise<T>): Promise<T> {
+  const controller = new AbortController();
+  const onInterrupt = (): void => {
+    if (controller.signal.aborted) process.exit(130);
+    process.stderr.write("\nending with what is finished; press Ctrl-C again to stop at once\n");
+    controller.abort();
+  };
+  process.on("SIGINT", onInterrupt);
+  try {
+    return await work(controller.signal);
+  } finally {
+    process.off("SIGINT", onInterrupt);
+  }
+}
+
+const PRINT = {
+  "": (value: number): string => plain(value, 4),
+  "s": spokenDuration,
+  "share": percent,
+  "per hour": (value: number): string => plain(value, 3),
+};
+
+function spreadAsText(found: Spread, asked: number): string {
+  const done = found.partial ? `${counted(found.builds, "build")} of ${asked}: ended early, a partial result` : counted(found.builds, "build");
+  const quantileColumns = [">nominal", ">5 %", ">50 %", ">95 %", ">least", ">most"];
+  return [
+    done,
+    ...(found.stalled === 0 ? [] : [`A timer stalls in ${counted(found.stalled, "build")}; they keep no promise.`]),
+    ...(found.unreachable === 0
+      ? []
+      : [`In ${counted(found.unreachable, "build")} a knob does not reach its setting and stays at the end of its track.`]),
+    "",
+    "Step times at the room's mean temperature",
+    textTable(
+      ["board", ...quantileColumns, ">worst corners", ">root sum square"],
+      found.boards.map(({ id, step, sources }) => [
+        id,
+        spokenDuration(sources.nominal),
+        ...quantileCells(step, spokenDuration),
+        rangeText(sources.worstCase),
+        rangeText(sources.rootSumSquare),
+      ]),
+    ),
+    "",
+    "Where the spread of the step time comes from",
+    ...found.boards.map(({ id, sources }) => {
+      const parts = sources.parts.filter(({ share }) => share > 0);
+      if (parts.length === 0) return `${id}: nothing moves it`;
+      return `${id}: ${parts.map(({ part, share }) => `${part} ${percent(share)}`).join(", ")}`;
+    }),
+    "",
+    "Figures",
+    textTable(
+      ["figure", ...quantileColumns.slice(1)],
+      Object.entries(found.figures).map(([name, quantiles]) => [name, ...quantileCells(quantiles, PRINT[quantiles?.unit ?? ""])]),
+    ),
+    "",
+    ...(found.allKept === null ? ["No promises are made."] : ["Promises", promisesTable(found, found.allKept)]),
+  ].join("\n");
+}
+
+function promisesTable({ promises }: Spread, allKept: NonNullable<Spread["allKept"]>): string {
+  const row = (text: string, { kept, builds, share, low, high }: NonNullable<Spread["allKept"]>): string[] => [
+    text,
+    `${kept} of ${builds}`,
+    percent(share),
+    `${percent(low)} to ${percent(high)}`,
+  ];
+  return textTable(
+    ["promise", ">kept", ">share", ">95 % interval"],
+    [...promises.map((promise) => row(promise.text, promise)), row("all of them", allKept)],
+  );
+}
+
+function quantileCells(quantiles: Spread["boards"][number]["step"], print: (value: number) => string): string[] {
+  if (quantiles === null) return ["not defined", "", "", "", ""];
+  const { p05, p50, p95, min, max } = quantiles;
+  return [p05, p50, p95, min, max].map(print);
+}
+
+function rangeText({ min, max }: { min: number | null; max: number | null }): string {
+  const end = (seconds: number | null): string => (seconds === null ? "stalls" : spokenDuration(seconds));
+  return `${end(min)} to ${end(max)}`;
+}

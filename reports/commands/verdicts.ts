@@ -1,0 +1,59 @@
+import { instantText } from "../../sim/engine/instant.js";
+import { valueText, type PromiseResult } from "../../sim/promises/index.js";
+import type { Rating } from "../../sim/ratings/index.js";
+import { percent } from "../../sim/units/text.js";
+import { textTable } from "../output/table.js";
+import { withUnit } from "../words.js";
+
+/**
+ * Ratings for a terminal: of each kind the fullest row, and every row that is not within its limit by a margin; then
+ * where the worst moments are and what would help.
+ */
+export function ratingsAsText(rows: readonly Rating[]): string {
+  const fullest = [...rows].sort((a, b) => b.share - a.share);
+  const kinds = new Map<string, number>();
+  for (const { what } of rows) kinds.set(what, (kinds.get(what) ?? 0) + 1);
+  const shown = fullest.filter(
+    ({ what, verdict }, i) => verdict !== "within" || fullest.findIndex((other) => other.what === what) === i,
+  );
+  const table = textTable(
+    ["what", "fullest", ">of", ">value", ">limit", ">share", "verdict"],
+    shown.map(({ what, where, value, limit, unit, share, verdict }) => [
+      what,
+      where,
+      String(kinds.get(what)!),
+      withUnit(value, unit),
+      withUnit(limit, unit),
+      percent(share),
+      verdict,
+    ]),
+  );
+  const remarks = shown
+    .filter(({ verdict }) => verdict !== "within")
+    .map(({ what, where, verdict, worst, advice }) => {
+      const when = worst === null ? "" : `, first on ${instantText(worst.at)}`;
+      return `${capital(what)}, ${where}: ${verdict}${when}. ${advice ?? ""}`.trimEnd();
+    });
+  return remarks.length === 0 ? table : `${table}\n\n${remarks.join("\n")}`;
+}
+
+/** Promises for a terminal: what was promised, what was found, and where a broken one breaks first. */
+export function promisesAsText(results: readonly PromiseResult[]): string {
+  const table = textTable(
+    ["promise", ">found", ">limit", "verdict"],
+    results.map(({ text, value, limit, unit, kept }) => [
+      text,
+      value === null ? (kept ? "does not arise" : "a timer stalls") : valueText(value, limit, unit),
+      valueText(limit, null, unit),
+      kept ? "kept" : "broken",
+    ]),
+  );
+  const breaks = results.flatMap(({ text, where }) =>
+    where === null ? [] : [`Broken: ${text}. ${where.at === null ? "" : `First on ${instantText(where.at)}: `}${where.what}.`],
+  );
+  return breaks.length === 0 ? table : `${table}\n\n${breaks.join("\n")}`;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

@@ -1,0 +1,17 @@
+import type { Board } from "../scenario/model.js";
+import { DRIVERS } from "./drivers.js";
+
+/** The counter outputs that share one driver package; place k in the list is channel k + 1. */
+export type DriverPackage = readonly number[];
+
+/**
+ * The driver packages of a board: outputs with something connected, in order, shared evenly over as few packages as
+ * they need (ten outputs on eight-channel packages: five and five, which also shares the heat).
+ */
+export function driverPackages({ driver, outputs }: Pick<Board, "driver" | "outputs">): DriverPackage[] {
+  const connected = outputs.flatMap((loads, output) => (loads.length > 0 ? [output] : []));
+  const count = Math.ceil(connected.length / DRIVERS[driver.kind].channelsInPackage);
+  return Array.from({ length: count }, (_, p) =>
+    connected.slice(Math.ceil((p * connected.length) / count), Math.ceil(((p + 1) * connected.length) / count)),
+  );
+}

@@ -1,0 +1,103 @@
+import type { SceneRecord } from "../engine/record.js";
+import { dayBeforeFigures } from "../figures/daybefore.js";
+import type { Figures } from "../figures/index.js";
+import { ECHO_SHARE } from "../figures/repeat.js";
+import { timeline } from "../figures/timeline.js";
+import { percent, plain, spokenDuration } from "../units/text.js";
+import { echoAdvice, type EchoAdvice, type OneClockAdvice } from "./echoes.js";
+
+/** Something to change about a display, in words and with the numbers behind them. */
+export type Advice =
+  | EchoAdvice
+  | OneClockAdvice
+  | { readonly kind: "day-start" | "same-days"; readonly text: string; readonly firstHourShare: number; readonly restShare: number }
+  | { readonly kind: "few-scenes"; readonly text: string; readonly effective: number; readonly distinct: number }
+  | { readonly kind: "unused-scenes"; readonly text: string; readonly distinct: number; readonly combinations: number }
+  | { readonly kind: "repeat-in-stay"; readonly text: string; readonly staySeconds: number; readonly share: number };
+
+/** From where on something is worth a word. Judgement, no source. */
+const NOTICEABLE = {
+  /** Share by which the first hour is more like the day before than the rest. */
+  dayStart: 0.1,
+  /** Share of a day that is like the day before. */
+  sameDays: 0.5,
+  /** Effective number of scenes. */
+  fewScenes: 10,
+  /** Share of the possible scenes that is shown in a run with many changes for each of them. */
+  unusedScenes: 0.5,
+  changesPerScene: 4,
+};
+
+/** What the figures of a record suggest to change, the return times first. Empty when there is nothing to say. */
+export function advise(record: SceneRecord, found: Figures): Advice[] {
+  return [
+    ...echoAdvice(record.scenario, found.repeat.echoes),
+    ...dayAdvice(record),
+    ...sceneAdvice(found.scenes),
+    ...stayAdvice(found.visit),
+  ];
+}
+
+function dayAdvice(record: SceneRecord): Advice[] {
+  const { firstHourShare, restShare } = dayBeforeFigures(timeline(record));
+  if (firstHourShare === null || restShare === null) return [];
+  const { overnight } = record.scenario.opening;
+  const shares = `the scene is that of the same time of the day before for ${percent(firstHourShare)} of the first hour and ${percent(restShare)} of the rest.`;
+  const remedy = "Boards that run through the night, or that power up at any step, do not begin alike.";
+  if (Math.min(firstHourShare, restShare) >= NOTICEABLE.sameDays) {
+    const why = overnight ? "The boards' cycles fit into a day; other step times would change that." : remedy;
+    return [{ kind: "same-days", firstHourShare, restShare, text: `Every day runs much like the day before: ${shares} ${why}` }];
+  }
+  if (overnight || firstHourShare < restShare + NOTICEABLE.dayStart) return [];
+  return [
+    {
+      kind: "day-start",
+      firstHourShare,
+      restShare,
+      text: `The boards are switched on together, so each day begins much like the day before: ${shares} ${remedy}`,
+    },
+  ];
+}
+
+function sceneAdvice({ effective, distinct, combinations, changes }: Figures["scenes"]): Advice[] {
+  const advice: Advice[] = [];
+  if (effective < NOTICEABLE.fewScenes) {
+    advice.push({
+      kind: "few-scenes",
+      effective,
+      distinct,
+      text:
+        `Few different scenes: the display is as varied as ${plain(effective, 3)} scenes that are all shown equally ` +
+        `long. More steps, or another board with a timer of its own, would give more.`,
+    });
+  }
+  if (
+    combinations !== null &&
+    changes >= NOTICEABLE.changesPerScene * combinations &&
+    distinct < NOTICEABLE.unusedScenes * combinations
+  ) {
+    advice.push({
+      kind: "unused-scenes",
+      distinct,
+      combinations,
+      text:
+        `Of ${combinations} possible scenes only ${distinct} are ever shown, although the scene changes ${changes} ` +
+        `times: the boards keep meeting at the same steps.`,
+    });
+  }
+  return advice;
+}
+
+function stayAdvice({ staySeconds, repeatShare }: Figures["visit"]): Advice[] {
+  if (repeatShare === null || repeatShare < ECHO_SHARE) return [];
+  return [
+    {
+      kind: "repeat-in-stay",
+      staySeconds,
+      share: repeatShare,
+      text:
+        `${percent(repeatShare)} of the visitors who stay ${spokenDuration(staySeconds)} see a scene come back before ` +
+        `they leave. Longer steps, or more of them, would make that rarer.`,
+    },
+  ];
+}

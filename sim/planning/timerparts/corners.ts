@@ -1,0 +1,103 @@
+import { TIMER_CHIPS } from "../../parts/chips.js";
+import { highTime, lowTime } from "../../timers/astable.js";
+import type { FullRequest, Range } from "./request.js";
+import type { ShelfCapacitor, ShelfPart } from "./shelf.js";
+
+/** A set of parts for one timer. */
+export interface PartSet {
+  readonly ra: ShelfPart;
+  readonly rb: ShelfPart;
+  readonly trimmer: ShelfPart;
+  readonly in: "ra" | "rb";
+  readonly c: ShelfCapacitor;
+  readonly divide: number;
+}
+
+/** −1: every part at its lower limit and the step time with it; 0: nominal; 1: at its upper limit. */
+export type Side = -1 | 0 | 1;
+
+/** What a timer meets besides its parts: chip, supply and room, with everything that depends on them worked out. */
+export class Surroundings {
+  readonly volts: number;
+  /** Kelvins from the 25 °C at which values count, at most. */
+  private readonly warmth: number;
+  private readonly error: number;
+  private readonly chipTempco: number;
+  private readonly threshold: number;
+  private readonly thresholdLimit: number;
+
+  constructor({ supply, chip, room }: Pick<FullRequest, "supply" | "chip" | "room">) {
+    this.volts = supply;
+    this.warmth = Math.max(Math.abs(room.from - 25), Math.abs(room.to - 25));
+    const known = chip === "ideal" ? null : TIMER_CHIPS[chip];
+    this.error = known?.error ?? 0;
+    this.chipTempco = known?.tempco ?? 0;
+    this.threshold = known?.threshold ?? 0;
+    this.thresholdLimit = known?.thresholdLimit.value ?? 0;
+  }
+
+  /** The value of a part at a limit of its tolerance, and of its temperature on the same side. */
+  actual({ value, minus, plus, warmth }: ShelfPart, side: Side): number {
+    if (side === 0) return value;
+    return value * (side < 0 ? 1 - minus : 1 + plus) * (1 + side * warmth * this.warmth);
+  }
+
+  /** Factor that the chip puts on all times. */
+  chipFactor(side: Side): number {
+    return (1 + side * this.error) * (1 + side * this.chipTempco * this.warmth);
+  }
+
+  /** Current into the threshold pin: it lengthens a step, so that none counts for the shortest. */
+  thresholdAmps(side: Side): number {
+    return side < 0 ? 0 : side > 0 ? this.thresholdLimit : this.threshold;
+  }
+
+  /**
+   * Seconds of a step with the knob at one end of its travel (0: trimmer out of circuit, 1: all of it in) and a capacitor
+   * that leaks `leak` ampere. The step time rises with every part, so that all parts at one limit give its limit.
+   */
+  step(parts: PartSet, side: Side, knob: 0 | 1, leak: number): number {
+    const { r1, r2 } = this.resistances(parts, side, knob);
+    const c = this.actual(parts.c, side);
+    const amps = leak + this.thresholdAmps(side);
+    const period = highTime(this.volts, r1, c, amps) + lowTime(this.volts, r2, c, amps);
+    return parts.divide * period * this.chipFactor(side);
+  }
+
+  /** What the knob reaches with nominal values. */
+  nominal(parts: PartSet): Range {
+    return { from: this.step(parts, 0, 0, 0), to: this.step(parts, 0, 1, 0) };
+  }
+
+  /** What the knob reaches for sure: from its slowest fast end to its fastest slow end. */
+  corners(parts: PartSet): Range {
+    return { from: this.step(parts, 1, 0, 0), to: this.step(parts, -1, 1, 0) };
+  }
+
+  /**
+   * The leakage, ampere, up to which the range is still reached for sure and the timer stalls nowhere on the knob. Leakage
+   * makes every step longer: it spoils the fast end, and stalls the slow one.
+   */
+  leakageBudget(parts: PartSet, range: Range): number {
+    const { r1 } = this.resistances(parts, 1, 1);
+    const stall = this.volts / 3 / r1 - this.thresholdAmps(1);
+    const fastEnd = (leak: number): number => this.step(parts, 1, 0, leak);
+    if (stall <= 0 || fastEnd(0) > range.from) return 0;
+    if (fastEnd(stall) <= range.from) return stall;
+    let low = 0;
+    let high = stall;
+    for (let halving = 0; halving < 60; halving++) {
+      const middle = (low + high) / 2;
+      if (fastEnd(middle) <= range.from) low = middle;
+      else high = middle;
+    }
+    return low;
+  }
+
+  private resistances(parts: PartSet, side: Side, knob: 0 | 1): { r1: number; r2: number } {
+    const track = knob * this.actual(parts.trimmer, side);
+    const ra = this.actual(parts.ra, side) + (parts.in === "ra" ? track : 0);
+    const rb = this.actual(parts.rb, side) + (parts.in === "rb" ? track : 0);
+    return { r1: ra + rb, r2: rb };
+  }
+}

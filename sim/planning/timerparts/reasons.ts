@@ -1,0 +1,51 @@
+import { spoken } from "../../parts/prose.js";
+import { amps, duration, farads, ohms } from "../../units/quantities.js";
+import { percent, plain, spokenDuration } from "../../units/text.js";
+import type { Choice } from "./choice.js";
+import { spokenRange, type FullRequest } from "./request.js";
+import { largestResistance, type Miss } from "./search.js";
+
+/** Why a choice does, and what to mind with it: a sentence each. */
+export function reasonsFor(choice: Choice, { wanted }: FullRequest): string[] {
+  const { corners, capacitor, leakageBudget, knob, divide } = choice;
+  const published = `${spoken(amps, capacitor.publishedLeakage)} (rated ${capacitor.ratedVolts} V)`;
+  const budget = spoken(amps, leakageBudget);
+  return [
+    `For sure from ${spokenDuration(corners.from)} to ${spokenDuration(corners.to)}, ${percent(choice.spare)} to spare.`,
+    leakageBudget >= capacitor.publishedLeakage
+      ? `Even a capacitor at its published leakage limit of ${published} will do; the most it may leak is ${budget}.`
+      : `The capacitor may leak ${budget} at most, less than its published limit of ${published}: measure it when it has settled.`,
+    `${spokenRange(wanted)} takes ${percent(knob.travel)} of the knob's travel; a degree is ${spokenDuration(knob.secondsPerDegree)}.`,
+    ...(divide === 1 ? [] : [`Needs a divider by ${divide}, one output of a 4020, 4040 or 4060 type${gaps(divide)}.`]),
+  ];
+}
+
+/** Ratios that not every one of the three divider types has (from memory). */
+function gaps(divide: number): string {
+  if (divide === 2048) return " (not of a 4060)";
+  return divide > 4096 ? " (not of a 4040)" : "";
+}
+
+/** Why a set of parts does not do. */
+export function whyNot({ fails }: Miss, choice: Choice, request: FullRequest): string {
+  const { corners, ra, rb, trimmer } = choice;
+  const { range } = request;
+  if (fails === "resistance") {
+    return `RA + RB with the trimmer are ${spoken(ohms, ra + rb + trimmer.value)}, and the most for this chip and supply is ${spoken(ohms, largestResistance(request).value)}.`;
+  }
+  const reaches = `the knob reaches ${spokenDuration(corners.from)} to ${spokenDuration(corners.to)} for sure`;
+  const slow = corners.from > range.from ? `its fast end may be slower than ${duration.format(range.from)}` : "";
+  const fast = corners.to < range.to ? `its slow end may be faster than ${duration.format(range.to)}` : "";
+  const both = [slow, fast].filter((text) => text !== "").join(", and ");
+  return `With ${spoken(farads, choice.c)} ${choice.capacitor.type} ${reaches}: ${both}.`;
+}
+
+/** Why there is no choice at all, and what would help. */
+export function whyNone({ range, stock }: FullRequest, widest: number): string {
+  const parts = stock === null ? "usual parts" : "the parts in stock";
+  return (
+    `No set of ${parts} reaches ${spokenRange(range)} (1 : ${plain(range.to / range.from, 3)}) at every corner of tolerance and temperature; ` +
+    `the widest knob of these parts reaches 1 : ${plain(widest, 3)} for sure. A narrower range would do, ` +
+    `${stock === null ? "or capacitors of closer tolerance" : "or more capacitors and trimmers"}; the near misses say what fails.`
+  );
+}

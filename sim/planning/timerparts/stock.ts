@@ -1,0 +1,117 @@
+import { InputError } from "../../errors.js";
+import type { CapacitorType } from "../../parts/leakage.js";
+import type { PartType } from "../../scenario/model.js";
+import { knownWords } from "../../scenario/problems.js";
+import { parsePartMarking } from "../../units/part.js";
+import { farads, ohms } from "../../units/quantities.js";
+import { ofType, trimmerOf, type Shelf, type ShelfPart } from "./shelf.js";
+
+/** Parts that the builder has, read from a file. */
+export type Stock = Shelf;
+
+/** One line of a stock file that is not understood. */
+export interface StockProblem {
+  /** From 1. */
+  readonly line: number;
+  readonly message: string;
+}
+
+/** All problems of a stock file; the message has one line for each. */
+export class StockError extends InputError {
+  override readonly name = "StockError";
+
+  constructor(
+    readonly file: string,
+    readonly problems: readonly StockProblem[],
+  ) {
+    super(problems.map(({ line, message }) => `${file}:${line}: ${message}`).join("\n"));
+  }
+}
+
+/** Longer lists than a drawer holds would only make the search slow. */
+const MOST_PARTS = 300;
+
+const RESISTOR_TYPES = ["carbon", "metal"] as const;
+const CAPACITOR_TYPES = ["electrolytic", "low-leakage", "film", "tantalum"] as const;
+const TYPES: readonly string[] = [...RESISTOR_TYPES, ...CAPACITOR_TYPES];
+
+const accepted = 'expected a part such as "100k 1 % metal", "470 uF ±20 % electrolytic" or "trimmer 500k ±20 %"';
+
+/**
+ * Reads a stock file, one part a line: a fixed resistor with its type (carbon, metal), a capacitor with its type
+ * (electrolytic, low-leakage, film, tantalum), or `trimmer` and its value. A tolerance stands behind the value; where there
+ * is none, that of the type counts. How many there are of a part is not told: one line stands for as many as a timer needs.
+ * Blank lines, and whatever follows a #, are passed over. `file` is its name, for messages. Throws {@link StockError} with
+ * every line that is not understood; a list without resistor, trimmer or capacitor makes no timer, and is refused too.
+ */
+export function parseStock(text: string, file: string): Stock {
+  const problems: StockProblem[] = [];
+  const found = { resistors: [] as ShelfPart[], trimmers: [] as ShelfPart[], capacitors: [] as Shelf["capacitors"][number][] };
+  const lines = text.split(/\r\n|\r|\n/);
+  lines.forEach((raw, index) => {
+    const written = raw.replace(/#.*/s, "").trim();
+    if (written === "") return;
+    const message = readLine(written, found);
+    if (message !== null) problems.push({ line: index + 1, message: `found ${quoted(written)}; ${message}` });
+  });
+  if (problems.length === 0) {
+    for (const [kind, parts] of Object.entries(found)) {
+      if (parts.length === 0) problems.push({ line: lines.length, message: `there are no ${kind} in this file; ${accepted}` });
+      if (parts.length > MOST_PARTS) problems.push({ line: lines.length, message: `more than ${MOST_PARTS} ${kind}; keep the ones for timers` });
+    }
+  }
+  if (problems.length > 0) throw new StockError(file, problems);
+  return { resistors: distinct(found.resistors), trimmers: distinct(found.trimmers), capacitors: distinct(found.capacitors) };
+}
+
+/** Adds the part of one line to what was found; else says what was expected. */
+function readLine(
+  written: string,
+  found: { resistors: ShelfPart[]; trimmers: ShelfPart[]; capacitors: Shelf["capacitors"][number][] },
+): string | null {
+  const trimmer = /^trimmer\s+(.+)$/s.exec(written)?.[1];
+  if (trimmer !== undefined) {
+    const part = marked(trimmer, ohms, trimmerOf);
+    if (part === null) return `behind "trimmer" expected a resistance, with or without tolerance, such as "500k ±20 %"`;
+    found.trimmers.push(part);
+    return null;
+  }
+  const [, marking = written, word = ""] = /^(.*\S)\s+([\p{L}-]{3,})$/su.exec(written) ?? [];
+  if (!TYPES.includes(word)) {
+    if (parsePartMarking(written, ohms) === null && parsePartMarking(written, farads) === null) {
+      return word === "" ? accepted : `${knownWords(word, TYPES, "types")}; ${accepted}`;
+    }
+    return `its type is missing; ${knownWords("", TYPES, "types")}`;
+  }
+  const type = word as PartType;
+  if (isCapacitorType(type)) {
+    const part = marked(marking, farads, (value) => ofType(value, type));
+    if (part === null) return `before ${JSON.stringify(word)} expected a capacitance, with or without tolerance, such as "470 uF ±20 %"`;
+    found.capacitors.push({ ...part, type });
+    return null;
+  }
+  const part = marked(marking, ohms, (value) => ofType(value, type));
+  if (part === null) return `before ${JSON.stringify(word)} expected a resistance, with or without tolerance, such as "4k7 1 %"`;
+  found.resistors.push(part);
+  return null;
+}
+
+function isCapacitorType(type: PartType): type is CapacitorType {
+  return (CAPACITOR_TYPES as readonly string[]).includes(type);
+}
+
+/** A part as marked; what the marking does not say, its kind does. */
+function marked(text: string, quantity: typeof ohms, usual: (value: number) => ShelfPart): ShelfPart | null {
+  const marking = parsePartMarking(text, quantity);
+  if (marking === null) return null;
+  const part = usual(marking.value);
+  return marking.minus === null || marking.plus === null ? part : { ...part, minus: marking.minus, plus: marking.plus };
+}
+
+function distinct<P extends ShelfPart>(parts: readonly P[]): P[] {
+  return [...new Map(parts.map((part) => [JSON.stringify(part), part])).values()].sort((a, b) => a.value - b.value);
+}
+
+function quoted(text: string): string {
+  return JSON.stringify(text.length <= 60 ? text : `${text.slice(0, 57)}…`);
+}

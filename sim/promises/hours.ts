@@ -1,0 +1,22 @@
+import type { Timeline } from "../figures/timeline.js";
+
+const HOUR = 3_600_000_000;
+
+/**
+ * The first 60 min inside one opening that show fewer than `atLeast` different scenes, of those that end with a spell;
+ * null where every hour shows as many.
+ */
+export function firstDullHour(line: Timeline, atLeast: number): { start: number; scenes: number } | null {
+  const { openings, until, scene } = line;
+  for (const { from, first, end } of openings) {
+    let begin = first;
+    for (let i = first; i < end; i++) {
+      const start = until[i]! - HOUR;
+      if (start < from) continue;
+      while (until[begin]! <= start) begin++;
+      const shown = new Set(scene.subarray(begin, i + 1)).size;
+      if (shown < atLeast) return { start, scenes: shown };
+    }
+  }
+  return null;
+}

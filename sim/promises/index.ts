@@ -1,0 +1,60 @@
+import type { SceneRecord } from "../engine/record.js";
+import type { Promised } from "../scenario/model.js";
+import { NOMINAL, type Build } from "../timers/build.js";
+import { firstBreak, type Break } from "./breaks.js";
+import { judge, type Evidence } from "./judge.js";
+import { Measures } from "./measures.js";
+import { stepTimes } from "./steps.js";
+import { promiseText, unitOf, type PromiseUnit } from "./text.js";
+
+export { type Break } from "./breaks.js";
+export { promiseText, valueText, type PromiseUnit } from "./text.js";
+
+/** How one promise came out. */
+export interface PromiseResult {
+  readonly promise: Promised["kind"];
+  /** In plain words, such as "every step after the first lasts 1 min to 4 min". */
+  readonly text: string;
+  /**
+   * The worst that was found, in `unit`: what goes furthest beyond its limit or, where nothing does, comes nearest to it.
+   * Null where there was nothing to look at (kept), and where a timer stalls (broken).
+   */
+  readonly value: number | null;
+  /** The limit that `value` is measured against. */
+  readonly limit: number;
+  readonly unit: PromiseUnit;
+  readonly kept: boolean;
+  /** When and where a broken promise is broken first; null for one that is kept or is about the run as a whole. */
+  readonly where: Break | null;
+}
+
+/**
+ * Checks every promise of a scenario on the record of one build, in the order of the file. Cost: a few passes over
+ * the spells for each kind of promise made; where ratings are promised and the record has no trace, another simulation.
+ *
+ * - `step` looks at the step times as parts, temperature, drift and hold make them, of every board: over all room
+ *   temperatures and all powered hours of the run, whether or not a step happens to start then; jitter and stray pulses
+ *   are left out. A step of a carry board is a cycle of the board that clocks it.
+ * - The last spell of an opening is cut short by closing: `sceneLasts` and `darkSpell` hold it against their upper limits.
+ * - A promise about something that does not exist, such as an hour where openings last half an hour, is kept.
+ * - `ratings` is kept while no row is over its limit.
+ */
+export function checkPromises(record: SceneRecord, build: Build = NOMINAL): PromiseResult[] {
+  const { scenario } = record;
+  const evidence = { steps: stepTimes(scenario)(build), measures: new Measures(record, build) };
+  return scenario.promises.map((promised) => resultOf(promised, evidence));
+}
+
+/** One promise judged, with its words and, where it is broken, its first break. */
+export function resultOf(promised: Promised, evidence: Evidence): PromiseResult {
+  const { kept, value, limit } = judge(promised, evidence);
+  return {
+    promise: promised.kind,
+    text: promiseText(promised),
+    value,
+    limit,
+    unit: unitOf(promised),
+    kept,
+    where: kept ? null : firstBreak(promised, evidence),
+  };
+}

@@ -1,0 +1,40 @@
+import { DRIVERS } from "../parts/drivers.js";
+import type { Board, Scenario } from "../scenario/model.js";
+import type { Demand } from "./demand.js";
+import { atLeast, atMost, type Rating } from "./rating.js";
+
+/** Below this share of its rated voltage a lamp looks dim: a third of its light is left (common practice, no source). */
+const DIM = 0.7;
+
+/**
+ * What the lamps of each kind with a rated voltage get on a board, behind the typical drop of the driver. Rated voltage
+ * is the limit upwards, and what a lamp should have: downwards the limit is 70 % of it. For each kind the output
+ * that is worst off.
+ */
+export function lampRatings(board: Board, index: number, demand: Demand, scenario: Scenario): Rating[] {
+  const kind = DRIVERS[board.driver.kind];
+  const { volts } = scenario.supply;
+  return scenario.lamps.flatMap(({ id, volts: rated }, lamp) => {
+    if (rated === null) return [];
+    const rows = board.outputs.flatMap((loads, output) => {
+      if (!loads.some((load) => load.lamp === lamp)) return [];
+      const amps = demand.outputAmps[index]![output]!;
+      const value = Math.max(0, volts - kind.drop(amps, "typical"));
+      const row = { what: "lamp voltage", where: `${board.id} output ${output}, ${id}`, value, unit: "V" };
+      const source = `${rated} V rated. Volts lost: ${kind.dropSource}`;
+      if (value > rated) {
+        return [atMost({ ...row, limit: rated, source, advice: "take lamps of a higher voltage, lower the supply, or put a resistor in series" })];
+      }
+      return [
+        atLeast({
+          ...row,
+          limit: DIM * rated,
+          source: `${DIM * 100} % of ${source}`,
+          advice: "the lamp looks dim: raise the supply, put fewer lamps on this output, or use logic-level MOSFETs",
+        }),
+      ];
+    });
+    const worst = rows.reduce<Rating | undefined>((a, b) => (a !== undefined && a.share >= b.share ? a : b), undefined);
+    return worst === undefined ? [] : [worst];
+  });
+}

@@ -1,0 +1,56 @@
+import { saturatingInput } from "../parts/drivers.js";
+import { spoken } from "../parts/prose.js";
+import { formatClock } from "../units/clock.js";
+import type { SceneRecord } from "../engine/record.js";
+import type { Scenario } from "../scenario/model.js";
+import { DAY } from "../timers/room.js";
+import { amps } from "../units/quantities.js";
+import { demandOf, type Demand } from "./demand.js";
+import { countsWithChips } from "./drivers.js";
+import { leakageNotes } from "./leakage.js";
+
+/** Something that a builder should know and that has no limit to be rated against. */
+export interface Note {
+  /** Board id, or "supply". */
+  readonly where: string;
+  readonly text: string;
+}
+
+/** All notes that go with the ratings of a scenario, from the traced record of its nominal build. */
+export function ratingNotes(scenario: Scenario, record: SceneRecord): Note[] {
+  const demand = demandOf(record);
+  return [...leakageNotes(scenario), ...supplyNotes(scenario, demand), ...programmedNotes(scenario, demand)];
+}
+
+function supplyNotes({ supply }: Scenario, { total, mean }: Demand): Note[] {
+  const notes: Note[] = [];
+  if (supply.limit === null) {
+    const day = total.worst === null ? 0 : Math.floor(total.worst.at / DAY);
+    const when = total.worst === null ? "" : ` (first on day ${day + 1} at ${formatClock(total.worst.at - day * DAY)})`;
+    notes.push({
+      where: "supply",
+      text:
+        `No supply.limit is given, so the supply is not rated. The lamps take at most ${spoken(amps, total.value)}${when} and ` +
+        `${spoken(amps, mean)} on the mean; a supply of ${spoken(amps, total.value / 0.8)} would have a fifth in hand.`,
+    });
+  }
+  if (!supply.regulated && supply.regulator === null) {
+    notes.push({
+      where: "supply",
+      text:
+        "An unregulated supply gives more than its rated volts at light load, up to 1.4 times as much (common practice, " +
+        "no source): measure it with all lamps off before chips are connected.",
+    });
+  }
+  return notes;
+}
+
+/** Outputs of programmed parts have no published figure here; what their drivers need is told instead. */
+function programmedNotes({ boards }: Scenario, { outputAmps }: Demand): Note[] {
+  return boards.flatMap((board, b) => {
+    const most = Math.max(0, ...outputAmps[b]!);
+    if (countsWithChips(board) || board.driver.kind === "mosfet" || most === 0) return [];
+    const text = `The outputs are those of a programmed part, which is not rated here: each must give the driver ${spoken(amps, saturatingInput(most))}.`;
+    return [{ where: board.id, text }];
+  });
+}

@@ -1,0 +1,75 @@
+import { z } from "zod";
+import { ratio, thermalResistance } from "../units/quantities.js";
+import { id, keyed, quantity, whole, word } from "./fields.js";
+import { timerSchema } from "./timerschema.js";
+
+/** The boards of the scenario file: counters, outputs, drivers. */
+
+// ---- counters ----
+
+export const STEPS_LIMIT = 65_536;
+const powerUp = word("reset", "anywhere").default("reset");
+const rowAccepted = "rows of output numbers, such as [[0, 1], [2], []]";
+const rows = (least: number) =>
+  z
+    .array(z.array(whole(0, 255)), { error: () => rowAccepted })
+    .min(least, { error: () => `at least ${least} rows` })
+    .max(4096, { error: () => "at most 4096 rows" });
+
+export const counterSchema = z.discriminatedUnion(
+  "kind",
+  [
+    keyed("a ring counter", { kind: z.literal("ring"), steps: whole(2, STEPS_LIMIT), powerUp }),
+    keyed("a Johnson counter", { kind: z.literal("johnson"), stages: whole(1, STEPS_LIMIT / 2), powerUp }),
+    keyed("a binary counter", { kind: z.literal("binary"), bits: whole(1, 16), powerUp }),
+    keyed("a shift register counter", {
+      kind: z.literal("lfsr"),
+      bits: whole(2, 16),
+      taps: z
+        .array(whole(1, 16), { error: () => "a list of stage numbers, such as [4, 3]" })
+        .min(1, { error: () => "at least one tap" })
+        .optional(),
+      powerUp,
+    }),
+    keyed("a table counter", {
+      kind: z.literal("table"),
+      steps: rows(1),
+      hold: z
+        .array(quantity(ratio, { above: 0, most: 1e6 }), { error: () => "one factor a step, such as [1, 2, 1]" })
+        .optional(),
+      powerUp,
+    }),
+    keyed("a shuffle counter", { kind: z.literal("shuffle"), steps: rows(2), powerUp }),
+  ],
+  { error: () => "a counter: a mapping with kind ring, johnson, binary, lfsr, table or shuffle" },
+);
+
+// ---- boards ----
+
+const load = z.union(
+  [
+    id.transform((house) => ({ house, lamps: 1, lamp: undefined })),
+    keyed("a load", { house: id, lamps: whole(1, 1000).default(1), lamp: id.optional() }),
+  ],
+  { error: () => "a house, or a mapping with house, lamps, lamp" },
+);
+
+export const outputsSchema = z.record(
+  z.string().regex(/^(0|[1-9]\d{0,4})$/, { error: () => "an output number: 0, 1, 2, …" }),
+  z.union([load.transform((one) => [one]), z.array(load)], { error: () => "a house, or a list of houses" }),
+  { error: () => "a mapping from output number to house, or list of houses" },
+);
+
+export const thermal = quantity(thermalResistance, { above: 0, most: 1000 });
+
+export const driverSchema = keyed("a driver", {
+  kind: word("darlington-8", "mosfet").default("darlington-8"),
+  thermal: thermal.optional(),
+});
+
+export const boardSchema = keyed("a board", {
+  timer: timerSchema,
+  counter: counterSchema,
+  driver: driverSchema.optional(),
+  outputs: outputsSchema,
+});

@@ -1,0 +1,43 @@
+import type { z } from "zod";
+import type { Assumption } from "./model.js";
+import type { Assume } from "./parts.js";
+import type { Problem } from "./problems.js";
+import type { Source } from "./source.js";
+
+export type Path = readonly (string | number)[];
+export type Mapping = Readonly<Record<string, unknown>>;
+
+/** One reading of a scenario file: its data, and what was found wrong and assumed so far. */
+export class Reading {
+  readonly data: Mapping;
+  readonly assume: Assume;
+
+  constructor(
+    readonly source: Source,
+    readonly problems: Problem[],
+    readonly assumptions: Assumption[],
+  ) {
+    this.data = mapping(source.data);
+    this.assume = (path, value, from) => assumptions.push({ path, value, source: from });
+  }
+
+  /** A part of the file by its schema; undefined where the schema refuses it, which is reported elsewhere. */
+  piece<Schema extends z.ZodType>(schema: Schema, data: unknown): z.output<Schema> | undefined {
+    const parsed = schema.safeParse(data);
+    return parsed.success ? parsed.data : undefined;
+  }
+
+  report(path: Path, at: Problem["at"], message: string): void {
+    this.problems.push(this.source.problem(path, at, message));
+  }
+
+  /** What stands in the file at a path. */
+  at(path: Path): unknown {
+    return path.reduce<unknown>((value, key) => (value as Record<string | number, unknown> | undefined)?.[key], this.data);
+  }
+}
+
+/** The value as a mapping; an empty one where it is something else. */
+export function mapping(value: unknown): Mapping {
+  return typeof value === "object" && value !== null && !Array.isArray(value) ? (value as Mapping) : {};
+}

@@ -1,0 +1,66 @@
+import { simulator } from "../engine/simulate.js";
+import { judge } from "../promises/judge.js";
+import { Measures } from "../promises/measures.js";
+import { stalledBoards, stepTimes, type BoardSteps } from "../promises/steps.js";
+import type { Scenario } from "../scenario/model.js";
+import { builds } from "./draw.js";
+import { headlines, type Headline } from "./columns.js";
+import { refuseWildBuild } from "./limits.js";
+
+/** Columns of what is kept of a build: some marks, then a number for each board, headline figure and promise. */
+export interface Columns {
+  readonly stalled: 0;
+  readonly unreachable: 1;
+  readonly steps: number;
+  readonly figures: number;
+  readonly promises: number;
+  readonly width: number;
+}
+
+/** Where the columns of a scenario are. */
+export function columnsOf({ boards, promises }: Scenario, figures: number): Columns {
+  const first = 2 + boards.length;
+  return { stalled: 0, unreachable: 1, steps: 2, figures: first, promises: first + figures, width: first + figures + promises.length };
+}
+
+/**
+ * Simulates one build after the other. Each gives a row: whether a timer stalls (1 or 0), whether a knob does not reach
+ * its setting (1 or 0; never both), mean step time of each board in seconds, the headline figures (NaN where not
+ * defined), and whether each promise is kept (1 or 0). A build that stalls is not simulated: it has no figures and keeps
+ * no promise. One with a knob at the end of its track runs as it is.
+ */
+export function rows(scenario: Scenario): (number: number) => Float64Array {
+  const draw = builds(scenario);
+  const figures = headlines(scenario);
+  const run = simulator(scenario);
+  const steps = stepTimes(scenario);
+  const at = columnsOf(scenario, figures.length);
+  // Only ratings need to know which outputs were on together
+  const trace = scenario.promises.some(({ kind }) => kind === "ratings");
+  return (number) => {
+    const row = new Float64Array(at.width);
+    const build = draw(number);
+    const boards = steps(build);
+    boards.forEach(({ meanSeconds }, b) => (row[at.steps + b] = meanSeconds));
+    if (stalledBoards(boards).length > 0) {
+      row[at.stalled] = 1;
+      return row.fill(NaN, at.steps, at.promises);
+    }
+    if (boards.some(outOfReach)) row[at.unreachable] = 1;
+    refuseWildBuild(scenario, boards, number);
+    const measures = new Measures(run({ build, trace }), build);
+    fill(row, at.figures, figures, measures);
+    scenario.promises.forEach((promised, p) => {
+      row[at.promises + p] = judge(promised, { steps: boards, measures }).kept ? 1 : 0;
+    });
+    return row;
+  };
+}
+
+function outOfReach({ reach }: BoardSteps): boolean {
+  return reach !== null && reach !== "set";
+}
+
+function fill(row: Float64Array, first: number, figures: readonly Headline[], measures: Measures): void {
+  figures.forEach((figure, i) => (row[first + i] = figure.of(measures) ?? NaN));
+}

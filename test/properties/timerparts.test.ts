@@ -1,0 +1,309 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { parseRange, parseStock, planParts, PartsRequestError, StockError, type Choice } from "../../sim/planning/timerparts/index.js";
+import { parseScenario } from "../../sim/scenario/read.js";
+import { boardTimes } from "../../sim/timers/nominal.js";
+
+const SETTINGS = { seed: 20240612, numRuns: 40 };
+
+interface Corner {
+  /** 1: upper limits, −1: lower limits, 0: nominal. */
+  readonly side: -1 | 0 | 1;
+  /** Share of the trimmer in circuit. */
+  readonly knob: number;
+  readonly leak: number;
+}
+
+/** Volts of all plans here. */
+const VOLTS = 12;
+/** Room of 0 to 40 °C, values at 25 °C. */
+const KELVINS = 25;
+
+/**
+ * Tolerance and change per kelvin: resistors 1 %, 50 ppm/K and trimmers 20 %, 100 ppm/K (common practice, no source);
+ * electrolytics ±20 % (Nichicon VR and KL series sheets), 0.2 %/K (from memory); film 10 % (common practice), 400 ppm/K
+ * (from memory); CMOS chip 5 % (Philips ICM7555, p. 339), 75 ppm/K (TI LMC555 SNAS558N 5.6).
+ */
+const LIMITS = {
+  resistor: [0.01, 50e-6],
+  trimmer: [0.2, 100e-6],
+  electrolytic: [0.2, 2000e-6],
+  "low-leakage": [0.2, 2000e-6],
+  film: [0.1, 400e-6],
+  cmos: [0.05, 75e-6],
+} as const;
+
+const factor = (kind: keyof typeof LIMITS, side: number): number =>
+  (1 + side * LIMITS[kind][0]) * (1 + side * LIMITS[kind][1] * KELVINS);
+
+/** R1, R2, C and the factor of the chip at a corner. */
+function circuit(choice: Choice, { side, knob }: Corner): { r1: number; r2: number; c: number; chip: number } {
+  const r = factor("resistor", side);
+  const track = knob * choice.trimmer.value * factor("trimmer", side);
+  const ra = choice.ra * r + (choice.trimmer.in === "ra" ? track : 0);
+  const rb = choice.rb * r + (choice.trimmer.in === "rb" ? track : 0);
+  return { r1: ra + rb, r2: rb, c: choice.c * factor(choice.capacitor.type as "film", side), chip: factor("cmos", side) };
+}
+
+/** Step time by the datasheet's formula, ln 2 · (RA + 2·RB) · C, no current into the chip. */
+function byFormula(choice: Choice, corner: Corner): number {
+  const { r1, r2, c, chip } = circuit(choice, corner);
+  return choice.divide * chip * Math.LN2 * (r1 + r2) * c;
+}
+
+/** Step time by charging and discharging the capacitor in small steps of voltage. Infinity: it never gets there. */
+function byCharging(choice: Choice, corner: Corner): number {
+  const { r1, r2, c, chip } = circuit(choice, corner);
+  const { leak } = corner;
+  if ((VOLTS / 3) / r1 <= leak) return Infinity;
+  const steps = 400;
+  let seconds = 0;
+  for (let i = 0; i < steps; i++) {
+    // voltages crowd towards two thirds, where a stalling timer spends its time
+    const u = 1 - (1 - (i + 0.5) / steps) ** 4;
+    const dv = (4 * (1 - (i + 0.5) / steps) ** 3 * (VOLTS / 3)) / steps;
+    const v = VOLTS / 3 + u * (VOLTS / 3);
+    seconds += c * dv * (1 / ((VOLTS - v) / r1 - leak) + 1 / (v / r2 + leak));
+  }
+  return choice.divide * chip * seconds;
+}
+
+describe("40 s to 8 min", () => {
+  const range = { from: 40, to: 480 };
+  const { choices, reason } = planParts({ range });
+
+  test("at least five choices of different make, best first", () => {
+    expect(choices.length).toBeGreaterThanOrEqual(5);
+    expect(choices.length).toBeLessThanOrEqual(10);
+    expect(reason).toBeNull();
+    expect(new Set(choices.map(({ capacitor, divide }) => `${capacitor.type} ${divide > 1}`)).size).toBeGreaterThanOrEqual(4);
+    expect(new Set(choices.map(({ c, trimmer, divide }) => `${c} ${trimmer.value} ${divide}`)).size).toBe(choices.length);
+    const scores = choices.map(({ score }) => score);
+    expect([...scores].sort((a, b) => b - a)).toEqual(scores);
+  });
+
+  test.each(choices.map((choice) => [`${choice.c} F ${choice.capacitor.type} / ${choice.divide}`, choice] as const))(
+    "%s: the four extreme corners, by a formula of its own, cover the range",
+    (_, choice) => {
+      // slowest and fastest parts at the fast end, slowest and fastest at the slow end; 75 pA of threshold current do not matter
+      const at = (side: -1 | 1, knob: 0 | 1): number => byFormula(choice, { side, knob, leak: 0 });
+      expect(at(1, 0)).toBeLessThanOrEqual(range.from);
+      expect(at(-1, 0)).toBeLessThanOrEqual(range.from);
+      expect(at(1, 1)).toBeGreaterThanOrEqual(range.to);
+      expect(at(-1, 1)).toBeGreaterThanOrEqual(range.to);
+      expect(choice.corners.from / at(1, 0)).toBeCloseTo(1, 4);
+      expect(choice.corners.to / at(-1, 1)).toBeCloseTo(1, 4);
+      expect(choice.nominal.from / byFormula(choice, { side: 0, knob: 0, leak: 0 })).toBeCloseTo(1, 4);
+      expect(choice.nominal.to / byFormula(choice, { side: 0, knob: 1, leak: 0 })).toBeCloseTo(1, 4);
+    },
+  );
+
+  test("all combinations of single limits lie between the corners", () => {
+    // each part at its own limit, either way: 2^5 of them
+    for (const choice of choices) {
+      for (let bits = 0; bits < 32; bits++) {
+        const side = (i: number): number => ((bits >> i) & 1 ? 1 : -1);
+        const f = [0, 1, 2].map((i) => factor((["resistor", "resistor", "trimmer"] as const)[i]!, side(i)));
+        const scale = choice.divide * Math.LN2 * choice.c * factor(choice.capacitor.type as "film", side(3)) * factor("cmos", side(4));
+        const track = choice.trimmer.value * f[2]! * (choice.trimmer.in === "rb" ? 2 : 1);
+        const fixed = choice.ra * f[0]! + 2 * choice.rb * f[1]!;
+        expect(scale * fixed).toBeLessThanOrEqual(choice.corners.from * (1 + 1e-4));
+        expect(scale * (fixed + track)).toBeGreaterThanOrEqual(choice.corners.to * (1 - 1e-4));
+      }
+    }
+  });
+
+  test.each(choices.map((choice) => [`${choice.c} F ${choice.capacitor.type} / ${choice.divide}`, choice] as const))(
+    "%s: the leakage budget, by stepping up the leakage and charging in small steps",
+    (_, choice) => {
+      const holds = (leak: number): boolean =>
+        byCharging(choice, { side: 1, knob: 0, leak }) <= range.from &&
+        byCharging(choice, { side: -1, knob: 1, leak }) >= range.to &&
+        Number.isFinite(byCharging(choice, { side: 1, knob: 1, leak }));
+      const increment = choice.leakageBudget / 200;
+      let leak = 0;
+      while (holds(leak + increment)) leak += increment;
+      expect(Math.abs(leak - choice.leakageBudget) / choice.leakageBudget).toBeLessThan(0.011);
+    },
+  );
+
+  test("a scenario with the parts reaches the nominal ends with its dial", () => {
+    for (const { ra, rb, trimmer, c, divide, nominal } of choices) {
+      const at = (dial: number): number => {
+        const timer = `{ kind: astable, chip: cmos, ra: ${ra}, rb: ${rb}, c: ${c}, trimmer: { value: ${trimmer.value}, in: ${trimmer.in}, dial: ${dial} }, divide: ${divide} }`;
+        const text = `{ lampdrift: 1, title: t, houses: { a: {} }, boards: { b: { timer: ${timer}, counter: { kind: ring, steps: 2 }, outputs: { 0: a } } } }`;
+        return boardTimes(parseScenario(text, "t.yaml"))[0]!.stepSeconds;
+      };
+      expect(at(0)).toBeCloseTo(nominal.from, 9);
+      expect(at(1)).toBeCloseTo(nominal.to, 9);
+    }
+  });
+
+  test("reasons say how far, how leaky, how fine", () => {
+    for (const { reasons, divide } of choices) {
+      expect(reasons.join(" ")).toMatch(/For sure from .* to spare\. .*leak.*knob's travel/);
+      expect(/divider/.test(reasons.join(" "))).toBe(divide > 1);
+    }
+  });
+});
+
+describe("any range", () => {
+  const request = fc.record({
+    from: fc.double({ min: 0.05, max: 2000, noNaN: true }),
+    ratio: fc.double({ min: 1.2, max: 60, noNaN: true }),
+    chip: fc.constantFrom("cmos", "bipolar", "ideal"),
+    series: fc.constantFrom("E3", "E6", "E12", "E24"),
+  });
+
+  test("every choice covers it for sure, and where there is none the reason stands", () => {
+    let answered = 0;
+    fc.assert(
+      fc.property(request, ({ from, ratio, chip, series }) => {
+        const range = { from, to: from * ratio };
+        const { choices, nearMisses, reason } = planParts({ range, chip, series });
+        expect(choices.length === 0).toBe(reason !== null);
+        if (choices.length === 0) expect(nearMisses.length).toBeGreaterThan(0);
+        for (const { corners, nominal, ra, leakageBudget, knob } of choices) {
+          expect(corners.from).toBeLessThanOrEqual(range.from);
+          expect(corners.to).toBeGreaterThanOrEqual(range.to);
+          expect(nominal.from).toBeLessThanOrEqual(corners.from);
+          expect(nominal.to).toBeGreaterThanOrEqual(corners.to);
+          expect(ra).toBeGreaterThanOrEqual(1000);
+          expect(leakageBudget).toBeGreaterThan(0);
+          expect(knob.travel).toBeGreaterThan(0);
+          answered++;
+        }
+        for (const { corners, why, ra, rb, trimmer } of nearMisses) {
+          const covers = corners.from <= range.from && corners.to >= range.to;
+          expect(covers && ra + rb + trimmer.value <= 8e6).toBe(false);
+          expect(why.length).toBeGreaterThan(20);
+        }
+      }),
+      SETTINGS,
+    );
+    expect(answered).toBeGreaterThan(100);
+  });
+
+  test("a wider room and a wider tolerance leave less to spare", () => {
+    const spare = (capacitor: string, to: number): number => {
+      const stock = parseStock(`15k metal\n10k metal\n470k metal\n${capacitor} film\ntrimmer 470k`, "t.txt");
+      return planParts({ range: { from: 45, to: 420 }, stock, room: { from: 25, to } }).choices[0]!.spare;
+    };
+    expect(spare("4.7 uF 5 %", 25)).toBeGreaterThan(spare("4.7 uF 5 %", 40));
+    expect(spare("4.7 uF 5 %", 25)).toBeGreaterThan(spare("4.7 uF 10 %", 25));
+  });
+
+  test("it takes less than 2 s", () => {
+    const before = performance.now();
+    planParts({ range: { from: 30, to: 360 }, series: "E96" });
+    expect(performance.now() - before).toBeLessThan(2000);
+  });
+});
+
+describe("requests that cannot be answered", () => {
+  const about = (ask: () => unknown): string => {
+    try {
+      ask();
+    } catch (error) {
+      if (error instanceof PartsRequestError) return `${error.about}: ${error.message}`;
+      throw error;
+    }
+    return "answered";
+  };
+
+  test.each([
+    [{ range: { from: 360, to: 30 } }, /^range: .*backwards/],
+    [{ range: { from: 0, to: 30 } }, /^range: .*at least 1 ms/],
+    [{ range: { from: -5, to: 30 } }, /^range: .*at least 1 ms/],
+    [{ range: { from: 30, to: 30 } }, /^range: .*two different times/],
+    [{ range: { from: NaN, to: 30 } }, /^range: /],
+    [{ range: { from: 30, to: Infinity } }, /^range: /],
+    [{ range: { from: 30, to: 2e7 } }, /^range: .*at most/],
+    [{ range: { from: 1, to: 86_400 } }, /^reach: no knob reaches 1 s to 24 h, which is 1 : 86400/],
+    [{ range: { from: 30, to: 60 }, wanted: { from: 20, to: 50 } }, /^wanted: .*beyond/],
+    [{ range: { from: 30, to: 60 }, series: "E13" }, /^series: unknown series "E13".*E12/],
+    [{ range: { from: 30, to: 60 }, chip: "__proto__" }, /^chip: unknown chip.*bipolar, cmos, ideal/],
+    [{ range: { from: 30, to: 60 }, chip: "bipolar", supply: 3 }, /^supply: found a supply of 3 V; expected 4.5 V to 16 V/],
+    [{ range: { from: 30, to: 60 }, supply: NaN }, /^supply: /],
+    [{ range: { from: 30, to: 60 }, room: { from: 40, to: 0 } }, /^room: /],
+  ])("%j", (request, message) => {
+    expect(about(() => planParts(request))).toMatch(message);
+  });
+
+  test.each(["", "30 s", "30 s-6 min", "30 s..6 min..7 min", "x..y", "6 min..30 s", "0..1", `${"9".repeat(500)}..1`])("range %j", (text) => {
+    expect(about(() => parseRange(text, "range"))).toMatch(/^range: /);
+  });
+
+  test("a range is read", () => {
+    expect(parseRange("30 s..6 min", "range")).toEqual({ from: 30, to: 360 });
+    expect(parseRange(" 2 .. 1 h 5 min ", "wanted")).toEqual({ from: 2, to: 3900 });
+  });
+});
+
+describe("stock file", () => {
+  test("parts with tolerance and type", () => {
+    const stock = parseStock(
+      ["# the drawer", "", "470 uF ±20 % electrolytic", "100k 1 % metal", "4k7 carbon  # old", "100k 1 % metal", "2u2 K film", "trimmer 500k ±20 %", "trimmer 100k"].join("\r\n"),
+      "stock.txt",
+    );
+    expect(stock.resistors).toMatchObject([{ value: 4700, minus: 0.05, plus: 0.05 }, { value: 100e3, minus: 0.01 }]);
+    expect(stock.trimmers).toMatchObject([{ value: 100e3, minus: 0.2 }, { value: 500e3, minus: 0.2 }]);
+    expect(stock.capacitors).toMatchObject([
+      { value: 2.2e-6, plus: 0.1, type: "film" },
+      { value: 470e-6, plus: 0.2, type: "electrolytic" },
+    ]);
+  });
+
+  test("only parts of the stock are chosen", () => {
+    const stock = parseStock("470 uF ±10 % electrolytic\n2u2 film\n100k metal\n10k metal\n22k metal\ntrimmer 500k\ntrimmer 250k 10 %", "stock.txt");
+    const { choices } = planParts({ range: { from: 30, to: 200 }, stock });
+    expect(choices.length).toBeGreaterThan(1);
+    for (const { ra, rb, c, trimmer } of choices) {
+      expect([10e3, 22e3, 100e3]).toContain(ra);
+      expect([10e3, 22e3, 100e3]).toContain(rb);
+      expect([2.2e-6, 470e-6]).toContain(c);
+      expect([250e3, 500e3]).toContain(trimmer.value);
+    }
+  });
+
+  test("all bad lines are told at once, each with its number", () => {
+    const bad = "470 uF\n\n100k 1 % mtal\ntrimmer 5x\n100n metal\n12 V film\n47k metal\nnonsense";
+    let message = "";
+    try {
+      parseStock(bad, "stock.txt");
+    } catch (error) {
+      expect(error).toBeInstanceOf(StockError);
+      expect((error as StockError).problems.map(({ line }) => line)).toEqual([1, 3, 4, 5, 6, 8]);
+      message = (error as Error).message;
+    }
+    expect(message).toContain('stock.txt:1: found "470 uF"; its type is missing');
+    expect(message).toContain('did you mean "metal"?');
+    expect(message).toContain('behind "trimmer" expected a resistance');
+  });
+
+  test.each([
+    ["100k metal\n1 uF film", /no trimmers/],
+    ["trimmer 100k\n1 uF film", /no resistors/],
+    ["", /no resistors.*\n.*no trimmers.*\n.*no capacitors/],
+  ])("%j is refused", (text, message) => {
+    expect(() => parseStock(text, "stock.txt")).toThrow(message);
+  });
+
+  test("a stock without a resistor large enough is told so", () => {
+    const stock = parseStock("100R metal\ntrimmer 100k\n1 uF film", "stock.txt");
+    expect(() => planParts({ range: { from: 1, to: 2 }, stock })).toThrow(/no fixed resistor of 1 kΩ/);
+  });
+
+  test("any text is read or refused", () => {
+    fc.assert(
+      fc.property(fc.string({ maxLength: 200 }), (text) => {
+        try {
+          parseStock(text, "stock.txt");
+        } catch (error) {
+          expect(error).toBeInstanceOf(StockError);
+        }
+      }),
+      { ...SETTINGS, numRuns: 500 },
+    );
+  });
+});

@@ -1,0 +1,318 @@
+import { describe, expect, test } from "vitest";
+import { simulate } from "../../sim/engine/simulate.js";
+import { leakageBudget, leakageNotes, ratingNotes, ratings, verdictOf, type Rating } from "../../sim/ratings/index.js";
+import { ScenarioError } from "../../sim/scenario/problems.js";
+import { parseScenario } from "../../sim/scenario/read.js";
+
+interface Display {
+  readonly supply?: string;
+  readonly room?: string;
+  readonly lamps?: string;
+  readonly boards: string;
+  readonly houses?: number;
+}
+
+function yaml({ supply = "{}", room = "{}", lamps = "{ bulb: { amps: 20 mA } }", boards, houses = 10 }: Display): string {
+  const names = Array.from({ length: houses }, (_, h) => `h${h}: {}`).join(", ");
+  return `{ lampdrift: 1, title: t, opening: { from: "10:00", until: "11:00", run: 1 }, supply: ${supply}, room: ${room},
+    lamps: ${lamps}, houses: { ${names} }, boards: { ${boards} } }`;
+}
+
+function rate(display: Display): Rating[] {
+  const scenario = parseScenario(yaml(display), "t.yaml");
+  return ratings(scenario, simulate(scenario, { trace: true }));
+}
+
+function row(rows: readonly Rating[], what: string, where?: string): Rating {
+  const found = rows.filter((one) => one.what === what && (where === undefined || one.where === where));
+  expect(found).toHaveLength(1);
+  return found[0]!;
+}
+
+/** A board with a single row, in which n channels are on all the time, each with one lamp. */
+const allOn = (n: number, driver = "{}"): string => {
+  const row = Array.from({ length: n }, (_, i) => i);
+  const outputs = row.map((i) => `${i}: h${i}`).join(", ");
+  return `b: { timer: { kind: quartz, step: 60 }, driver: ${driver}, counter: { kind: table, steps: [[${row.join(", ")}]] }, outputs: { ${outputs} } }`;
+};
+
+describe("driver packages, all eight channels on", () => {
+  // Toshiba 2003-type sheet p. 4 (saturation voltages); Motorola ULN2803/D (RthJA 55 C/W, TJ max 125 C), 25 C room
+  test.each([
+    ["100 mA", 0.88, "within"],
+    ["200 mA", 2.08, "over"],
+    ["350 mA", 4.48, "over"],
+  ])("%s each: %d W, %s", (amps, watts, verdict) => {
+    const heat = row(rate({ lamps: `{ bulb: { amps: ${amps} } }`, boards: allOn(8) }), "driver package heat");
+    expect(heat.value).toBeCloseTo(watts, 9);
+    expect(heat.limit).toBeCloseTo(100 / 55, 9);
+    expect(heat.verdict).toBe(verdict);
+    expect(heat.share).toBeCloseTo(watts / 1.8181818, 6);
+    expect(heat.worst?.houses).toEqual(["h0", "h1", "h2", "h3", "h4", "h5", "h6", "h7"]);
+  });
+
+  test("100 mA each warms the chip by 48.4 K; 350 mA each may be on 40.6 % of the time", () => {
+    const warm = row(rate({ lamps: "{ bulb: { amps: 100 mA } }", boards: allOn(8) }), "driver package heat");
+    expect(warm.value * 55).toBeCloseTo(48.4, 9);
+    const hot = row(rate({ lamps: "{ bulb: { amps: 350 mA } }", boards: allOn(8) }), "driver package heat");
+    expect(1 / hot.share).toBeCloseTo(0.406, 3);
+  });
+
+  test("a warm room takes from the limit: 1.545 W at 40 °C", () => {
+    const rows = rate({ room: "{ mean: 30 °C, swing: 10 K }", boards: allOn(8) });
+    expect(row(rows, "driver package heat").limit).toBeCloseTo(1.545, 3);
+  });
+
+  test("the file may give another thermal resistance", () => {
+    const rows = rate({ boards: allOn(8, "{ thermal: 110 K/W }") });
+    expect(row(rows, "driver package heat").limit).toBeCloseTo(100 / 110, 9);
+  });
+
+  test("ten outputs share two packages", () => {
+    const rows = rate({ lamps: "{ bulb: { amps: 200 mA } }", boards: allOn(10) });
+    const heat = rows.filter(({ what }) => what === "driver package heat");
+    expect(heat.map(({ where }) => where)).toEqual(["b driver 1 (outputs 0, 1, 2, 3, 4)", "b driver 2 (outputs 5, 6, 7, 8, 9)"]);
+    // 5 channels of 200 mA · 1.3 V
+    for (const one of heat) expect(one.value).toBeCloseTo(1.3, 9);
+    // ground pin of the 2803 type, 2.5 A: from memory
+    expect(row(rate({ lamps: "{ bulb: { amps: 320 mA } }", boards: allOn(8) }), "driver package current").verdict).toBe("over");
+  });
+});
+
+describe("driver channels", () => {
+  // TI ULN2803A SLRS049C: 500 mA a channel
+  test("one lamp at the channel limit is close, two are over, with advice", () => {
+    const one = row(rate({ lamps: "{ bulb: { amps: 500 mA } }", boards: allOn(1) }), "driver channel current");
+    expect([one.share, one.verdict]).toEqual([1, "close"]);
+    const boards = "b: { timer: { kind: quartz, step: 60 }, counter: { kind: ring, steps: 2 }, outputs: { 0: h0, 1: { house: h1, lamps: 2 } } }";
+    const two = row(rate({ lamps: "{ bulb: { amps: 500 mA } }", boards }), "driver channel current", "b output 1");
+    expect([two.value, two.limit, two.share, two.verdict]).toEqual([1, 0.5, 2, "over"]);
+    expect(two.advice).toMatch(/more outputs.*two channels together.*MOSFET/);
+    // output 1 comes on when the first minute is over
+    expect(two.worst).toEqual({ at: 36_060e6, houses: ["h1"] });
+  });
+
+  test("80 % of the limit is within, to the last lamp", () => {
+    const share = (lamps: number): Rating => {
+      const boards = `b: { timer: { kind: quartz, step: 60 }, counter: { kind: ring, steps: 2 }, outputs: { 0: { house: h0, lamps: ${lamps} } } }`;
+      return row(rate({ lamps: "{ bulb: { amps: 0.1 } }", boards }), "driver channel current");
+    };
+    expect([3, 4, 5, 6].map((lamps) => share(lamps).verdict)).toEqual(["within", "within", "close", "over"]);
+    expect(share(4).advice).toBeNull();
+    expect([0.8, 0.801, 1, 1.001].map(verdictOf)).toEqual(["within", "close", "close", "over"]);
+  });
+
+  test("a MOSFET carries what a Darlington channel does not", () => {
+    const rows = rate({ lamps: "{ bulb: { amps: 1 A } }", boards: allOn(2, "{ kind: mosfet }") });
+    expect(rows.filter(({ what }) => what === "driver channel current").map(({ verdict }) => verdict)).toEqual(["within", "within"]);
+    // 1 A through 0.1 Ω (common practice, no source)
+    expect(row(rows, "driver package heat", "b driver 1 (output 0)").value).toBeCloseTo(0.1, 9);
+  });
+});
+
+describe("counter and driver input", () => {
+  const ring = (supply: string, amps: string): Rating[] =>
+    rate({
+      supply,
+      lamps: `{ bulb: { amps: ${amps} } }`,
+      boards: "b: { timer: { kind: measured, step: 60 }, counter: { kind: ring, steps: 2 }, outputs: { 0: h0, 1: h1 } }",
+    });
+
+  // needed: 250, 350, 500 µA at 100, 200, 350 mA (Toshiba 2003-type sheet p. 4)
+  test.each([["100 mA", 250e-6], ["200 mA", 350e-6], ["350 mA", 500e-6]])("%s takes %d A", (amps, input) => {
+    expect(row(ring("{ volts: 12 V }", amps), "counter output current").value).toBeCloseTo(input, 12);
+  });
+
+  // settled: the input's (V - 1.4)/2.7 k behind the output's own resistance; the least that National CD4017B promises is
+  // 0.2 mA with 0.4 V lost at 5 V. MC14022B loses current to 75.3 % of Ohm's law when loaded that much
+  test("at 5 V the loaded output settles low and still drives 100 mA", () => {
+    const at5 = row(ring("{ volts: 5 V }", "100 mA"), "counter output current");
+    const ohms = 0.4 / 0.2e-3 / 0.753;
+    expect(at5.limit).toBeCloseTo((5 - 1.4) / (2700 + ohms), 6);
+    expect(at5.limit).toBeLessThan(1.35e-3);
+    expect(at5.verdict).toBe("within");
+    expect(row(ring("{ volts: 3 V }", "350 mA"), "counter output current").verdict).toBe("over");
+  });
+
+  test("supply 3 to 15 V (National CD4017B)", () => {
+    const verdicts = [2, 3, 4, 12, 13, 15, 16].map((volts) => row(ring(`{ volts: ${volts} }`, "20 mA"), "counter supply").verdict);
+    expect(verdicts).toEqual(["over", "close", "within", "within", "close", "close", "over"]);
+  });
+
+  test("programmed parts are noted, not rated", () => {
+    const display = { boards: allOn(2) };
+    expect(rate(display).some(({ what }) => what.startsWith("counter"))).toBe(false);
+    const scenario = parseScenario(yaml(display), "t.yaml");
+    const notes = ratingNotes(scenario, simulate(scenario, { trace: true }));
+    expect(notes.find(({ where }) => where === "b")?.text).toContain("170 µA");
+  });
+});
+
+describe("supply and regulator", () => {
+  test("12 V to 5 V at 200 mA: 1.4 W, and 91 K at 65 K/W", () => {
+    // TO-220 RthJA 65 C/W: Fairchild LM78XX rev 1.3.1 p. 2; 125 °C from memory
+    const rows = rate({ supply: "{ volts: 12 V, regulator: { out: 5 V } }", lamps: "{ bulb: { amps: 100 mA } }", boards: allOn(2) });
+    const heat = row(rows, "regulator heat");
+    expect(heat.value).toBeCloseTo(1.4, 9);
+    expect(heat.value * 65).toBeCloseTo(91, 9);
+    expect(heat.limit).toBeCloseTo(100 / 65, 9);
+    expect(heat.verdict).toBe("close");
+    // dropout 2 V typical at 1 A: TI LM340A SNOSBT0L 6.5
+    expect(row(rows, "regulator headroom")).toMatchObject({ value: 7, limit: 2, share: 2 / 7, verdict: "within" });
+    expect(row(rows, "regulator input voltage")).toMatchObject({ value: 12, limit: 35, verdict: "within" });
+  });
+
+  test("headroom is a least: dropout over headroom", () => {
+    const headroom = (volts: number): Rating =>
+      row(rate({ supply: `{ volts: ${volts}, regulator: { out: 10, dropout: 2 } }`, boards: allOn(1) }), "regulator headroom");
+    expect([11, 12, 12.5, 13].map((volts) => headroom(volts).verdict)).toEqual(["over", "close", "within", "within"]);
+  });
+
+  test("the boards run on what the regulator lets through", () => {
+    const scenario = parseScenario(yaml({ supply: "{ volts: 18 V, regulator: { out: 12 V, thermal: 20 K/W } }", boards: allOn(1) }), "t.yaml");
+    expect(scenario.supply).toMatchObject({ volts: 12, regulator: { input: 18, dropout: 2, thermal: 20 } });
+    expect(scenario.assumptions.map(({ path }) => path)).toContain("supply.regulator.dropout");
+  });
+
+  test("a regulator cannot put out more than goes in", () => {
+    expect(() => parseScenario(yaml({ supply: "{ volts: 12 V, regulator: { out: 12 V } }", boards: allOn(1) }), "t.yaml")).toThrow(
+      /supply\.regulator\.out: found "12 V"; expected a voltage below the supply's volts/,
+    );
+    expect(() => parseScenario(yaml({ supply: "{ regulator: { out: 5 V, dropot: 1 } }", boards: allOn(1) }), "t.yaml")).toThrow(ScenarioError);
+  });
+
+  test("worst moment and mean of two rings, by hand", () => {
+    // a: 0 and 1 in turn, 60 s each, 20 and 60 mA; b: 0, 1, 2 in turn, 40 s each, 0, 40, 100 mA. In 120 s
+    // a is on for (20 + 60)/2 = 40 mA on the mean, b for 140/3 mA; both highs first meet from 80 s on
+    const boards = `a: { timer: { kind: quartz, step: 60 }, counter: { kind: ring, steps: 2 }, outputs: { 0: h0, 1: { house: h1, lamps: 3 } } },
+      b: { timer: { kind: quartz, step: 40 }, counter: { kind: ring, steps: 3 }, outputs: { 1: { house: h2, lamps: 2 }, 2: { house: h3, lamps: 5 } } }`;
+    const rows = rate({ supply: "{ limit: 200 mA }", boards });
+    const most = row(rows, "supply current, worst moment");
+    expect(most.value).toBeCloseTo(0.16, 12);
+    expect(most).toMatchObject({ verdict: "within", worst: { at: 36_080e6, houses: ["h1", "h3"] } });
+    expect(row(rows, "supply current, mean").value).toBeCloseTo(0.04 + 0.14 / 3, 12);
+  });
+
+  test("without a limit the need is noted", () => {
+    const scenario = parseScenario(yaml({ boards: allOn(3) }), "t.yaml");
+    const record = simulate(scenario, { trace: true });
+    expect(ratings(scenario, record).some(({ what }) => what.startsWith("supply"))).toBe(false);
+    expect(ratingNotes(scenario, record).find(({ where }) => where === "supply")?.text).toMatch(/at most 60 mA \(first on day 1 at 10:00\)/);
+  });
+
+  test("a record without its trace is refused", () => {
+    const scenario = parseScenario(yaml({ boards: allOn(1) }), "t.yaml");
+    expect(() => ratings(scenario, simulate(scenario))).toThrow(/trace/);
+  });
+});
+
+describe("lamp voltage", () => {
+  const lamp = (volts: string, driver = "{}", rated = "12 V"): Rating =>
+    row(rate({ supply: `{ volts: ${volts} }`, lamps: `{ bulb: { volts: ${rated}, watts: 1.2 W } }`, boards: allOn(1, driver) }), "lamp voltage");
+
+  // 0.9 V typical at 100 mA: Toshiba 2003-type sheet p. 4
+  test("12 V less the typical drop at 100 mA is 11.1 V, which a 12 V lamp likes", () => {
+    expect(lamp("12 V").value).toBeCloseTo(11.1, 9);
+    expect(lamp("12 V").verdict).toBe("within");
+    expect(lamp("12.9 V", "{}").verdict).toBe("within");
+    expect(lamp("12 V", "{ kind: mosfet }").value).toBeCloseTo(11.99, 9);
+  });
+
+  test("above its rating a lamp is over; far below it is dim", () => {
+    expect(lamp("13 V")).toMatchObject({ verdict: "over", limit: 12 });
+    expect(lamp("11 V").verdict).toBe("close");
+    expect(lamp("9 V").verdict).toBe("over");
+  });
+});
+
+describe("timers", () => {
+  const astable = (parts: string, supply = "{ volts: 12 V }"): Display => ({
+    supply,
+    boards: `b: { timer: { kind: astable, ${parts} }, counter: { kind: ring, steps: 2 }, outputs: { 0: h0 } }`,
+  });
+
+  // never trips when I(RA+RB) >= V/3; 12 V, 2 MOhm: I = 2.0 µA
+  test("stall margin at 12 V and 2 MΩ", () => {
+    const margin = (leakage: string): Rating =>
+      row(rate(astable(`ra: 1M, rb: 1M, c: { value: 100 uF, leakage: ${leakage} }`)), "timer stall margin");
+    expect(margin("1.9 uA")).toMatchObject({ verdict: "close", limit: 8 });
+    expect(margin("1.9 uA").value).toBeCloseTo(12 - 3.8, 9);
+    expect(margin("0 uA").value).toBe(12);
+    // half of what may be lost is lost: 10 V left, 80 % of it the threshold
+    expect(margin("1 uA").verdict).toBe("within");
+    expect(margin("1.001 uA").verdict).toBe("close");
+    expect(margin("{ typical: 1 uA, limit: 2 uA }").share).toBeCloseTo(1, 12);
+    expect(() => rate(astable("ra: 1M, rb: 1M, c: { value: 100 uF, leakage: 2 uA }"))).toThrow(/stalls/);
+  });
+
+  test("chip limits", () => {
+    // SLFS022 (Feb 1992) note 2: about 3.4 MOhm at 5 V
+    const rows = rate(astable("ra: 1.2k, rb: 3.4M, c: 1 uF, chip: bipolar", "{ volts: 5 V }"));
+    expect(row(rows, "timer RA + RB")).toMatchObject({ limit: 3.4e6, verdict: "over" });
+    // from memory: RA at 1 k or more
+    expect(row(rows, "timer RA")).toMatchObject({ limit: 1000, verdict: "close" });
+    // NE555: 4.5 to 16 V (Diodes DS35112 rev 4)
+    expect(row(rows, "timer supply")).toMatchObject({ limit: 4.5, share: 0.9, verdict: "close" });
+    // TLC555: 2-15 V (SLFS043C p. 1)
+    expect(row(rate(astable("ra: 10k, rb: 10k, c: 1 uF, chip: cmos", "{ volts: 16 V }")), "timer supply").verdict).toBe("over");
+    expect(rate(astable("ra: 10k, rb: 10k, c: 1 uF")).some(({ what }) => what === "timer supply")).toBe(false);
+  });
+
+  test("leakage budget: the 5 % by stepping through leakages with times integrated by small steps", () => {
+    const [volts, r1, r2] = [12, 930e3, 700e3];
+    const period = (leak: number): number => {
+      const steps = 2000;
+      let seconds = 0;
+      for (let i = 0; i < steps; i++) {
+        const v = volts / 3 + ((i + 0.5) / steps) * (volts / 3);
+        seconds += (volts / 3 / steps) * (1 / ((volts - v) / r1 - leak) + 1 / (v / r2 + leak));
+      }
+      return seconds;
+    };
+    const ideal = period(0);
+    let leak = 0;
+    while (period(leak + 1e-9) <= 1.05 * ideal) leak += 1e-9;
+    const budget = leakageBudget(volts, r1, r2, 0);
+    expect(Math.abs(budget.within5Percent - leak)).toBeLessThan(1.5e-9);
+    expect(budget.stall).toBeCloseTo(4 / 930e3, 15);
+    // the chip's threshold current takes its part
+    expect(leakageBudget(volts, r1, r2, 250e-9).stall).toBeCloseTo(4 / 930e3 - 250e-9, 15);
+    expect(leakageBudget(volts, r1, r2, 5e-6)).toEqual({ within5Percent: 0, stall: 0 });
+  });
+
+  test("a leakage that is given is rated against the budget", () => {
+    const rows = rate(astable("ra: 230k, rb: 700k, c: { value: 100 uF, leakage: 0.5 uA }"));
+    const budget = leakageBudget(12, 930e3, 700e3, 0).within5Percent;
+    expect(row(rows, "capacitor leakage")).toMatchObject({ value: 0.5e-6, limit: budget });
+  });
+
+  // Nichicon VR (UVR) series sheet: 0.01 C V of the rated voltage
+  test("at the published limit an electrolytic stalls any timer longer than about 45 s, whatever its size", () => {
+    // R1·0.01·C·V = V/3, so R1·C = 33.3 s, and a period is at most 2·ln 2·R1·C
+    const longest = 2 * Math.LN2 * (100 / 3);
+    expect(longest).toBeGreaterThan(45);
+    expect(longest).toBeLessThan(47);
+    for (const c of [47e-6, 470e-6, 4700e-6]) {
+      const leak = 0.01 * c * 12;
+      for (const seconds of [40, 50]) {
+        const r = seconds / (2 * Math.LN2 * c);
+        expect(leakageBudget(12, r, r, 0).stall > leak).toBe(seconds < longest);
+      }
+    }
+  });
+
+  test("a leakage nobody gave is noted with budget, published limit and measurement", () => {
+    const note = (c: string): string | undefined =>
+      leakageNotes(parseScenario(yaml(astable(`ra: 230k, rb: 700k, c: ${c}`)), "t.yaml"))[0]?.text;
+    const text = note("{ value: 100 uF, type: electrolytic }");
+    // 0.01 · 100 µF · 16 V
+    expect(text).toContain("16 µA");
+    expect(text).toContain("Nichicon VR (UVR)");
+    expect(text).toContain("4.3 µA"); // the stall: 4 V over 930 kΩ
+    expect(text).toMatch(/100 kΩ in series.*voltage across the resistor/);
+    // max(0.002 C V, 0.2 µA): Nichicon KL series sheet
+    expect(note("{ value: 100 uF, type: low-leakage }")).toContain("3.2 µA");
+    expect(note("{ value: 100 uF, leakage: 0 }")).toBeUndefined();
+    expect(note("4.7 uF")).toBeUndefined();
+  });
+});
