@@ -2,6 +2,8 @@ import { basename, extname, join } from "node:path";
 import { InvalidArgumentError } from "commander";
 import { figures } from "../../sim/figures/index.js";
 import { simulate } from "../../sim/engine/simulate.js";
+import { checkPromises } from "../../sim/promises/index.js";
+import { ratingNotes, ratings } from "../../sim/ratings/index.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import { UsageError } from "../output/errors.js";
 import { writeFiles } from "../output/files.js";
@@ -29,7 +31,16 @@ export const reportCommand: MakeCommand = () =>
       const found = figures(record);
       // drawing needs a document, which takes longer to load than everything else together
       const { buildReport } = await import("../page/report.js");
-      const files = await buildReport({ scenario, record, figures: found, version: VERSION, day });
+      const files = await buildReport({
+        scenario,
+        record,
+        figures: found,
+        ratings: ratings(scenario, record),
+        notes: ratingNotes(scenario, record),
+        promises: checkPromises(record),
+        version: VERSION,
+        day,
+      });
       files.set("figures.json", `${JSON.stringify(runJson(scenario, found), null, 2)}\n`);
       const directory = out ?? join("out", basename(file, extname(file)));
       await writeFiles(directory, files);

@@ -1,8 +1,10 @@
 import { figures, type Figures } from "../../sim/figures/index.js";
+import { sentences } from "../../sim/figures/words.js";
+import type { SceneRecord } from "../../sim/engine/record.js";
 import { simulate } from "../../sim/engine/simulate.js";
+import { advise } from "../../sim/planning/advice.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
-import type { Scenario } from "../../sim/scenario/model.js";
 import { printJson, runJson } from "../output/json.js";
 import { textTable, visible } from "../output/table.js";
 import { counted, openingInWords, sizeInWords } from "../words.js";
@@ -15,18 +17,24 @@ export const runCommand: MakeCommand = () =>
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { json = false }: { json?: boolean }) => {
       const scenario = await readScenario(file);
-      const found = figures(simulate(scenario));
+      const record = simulate(scenario);
+      const found = figures(record);
       if (json) printJson(runJson(scenario, found));
-      else process.stdout.write(`${figuresAsText(scenario, found)}\n`);
+      else process.stdout.write(`${figuresAsText(record, found)}\n`);
     });
 
 /** The figures as tables for a terminal. */
-export function figuresAsText(scenario: Scenario, found: Figures): string {
+function figuresAsText(record: SceneRecord, found: Figures): string {
+  const { scenario } = record;
   const { scenes, lit, houses, zones, boards } = found;
+  const advice = advise(record, found);
   return [
     visible(scenario.title),
     `${sizeInWords(scenario)}; ${openingInWords(scenario.opening)}`,
     `${spokenDuration(found.observed.seconds)} of open time simulated`,
+    "",
+    ...sentences(found, scenario),
+    ...(advice.length === 0 ? [] : ["", "What would help", ...advice.map(({ text }) => `- ${text}`)]),
     "",
     "Scenes",
     textTable(
@@ -42,6 +50,12 @@ export function figuresAsText(scenario: Scenario, found: Figures): string {
         ["houses lit at once", `${lit.min} to ${lit.max}, ${plain(lit.mean, 3)} on average`],
       ],
     ),
+    "",
+    "Coming back",
+    returnsTable(found),
+    "",
+    "Staying",
+    visitTable(found),
     "",
     "Houses",
     textTable(
@@ -73,4 +87,35 @@ export function figuresAsText(scenario: Scenario, found: Figures): string {
     "",
     `${counted(scenario.assumptions.length, "value")} assumed; the report lists them.`,
   ].join("\n");
+}
+
+/** Return times of the scenario, and the echoes. */
+function returnsTable({ repeat, scenes }: Figures): string {
+  const share = (value: number | null): string => (value === null ? "not defined: never open both times" : percent(value));
+  return textTable(
+    ["after", ">same scene", ""],
+    [
+      ...repeat.returns.map((point) => [spokenDuration(point.afterSeconds), share(point.share), "as asked"]),
+      ...repeat.echoes.map((point) => [spokenDuration(point.afterSeconds), percent(point.share), "echo"]),
+      ["any time", percent(scenes.sameAtRandom), "pure chance"],
+    ],
+  );
+}
+
+/** What visitors see who stay as long as the scenario says, and how often others see a scene come back. */
+function visitTable({ visit, anyHour }: Figures): string {
+  const tooLong = "not defined: no opening is so long";
+  const value = (found: number | null, print: (found: number) => string): string => (found === null ? tooLong : print(found));
+  const stay = spokenDuration(visit.staySeconds);
+  const told = visit.repeatCurve.filter(({ staySeconds }) => [600, 1800, 3600, 7200].includes(staySeconds));
+  return textTable(
+    ["figure", ">value"],
+    [
+      [`different scenes seen in ${stay}`, value(visit.distinctScenes, (n) => plain(n, 3))],
+      [`changes seen in ${stay}`, value(visit.changesSeen, (n) => plain(n, 3))],
+      [`see a scene come back in ${stay}`, value(visit.repeatShare, percent)],
+      ...told.map(({ staySeconds, share }) => [`see a scene come back in ${spokenDuration(staySeconds)}`, value(share, percent)]),
+      ["fewest scenes in any hour", value(anyHour.fewestScenes, (n) => plain(n, 7))],
+    ],
+  );
 }

@@ -25,16 +25,28 @@ export const MAXIMAL_TAPS: Readonly<Record<number, readonly number[]>> = {
  * Bit i of a state is stage i + 1; the feedback, XOR of the tap bits, enters stage 1 and all stages shift up by one.
  */
 export function lfsrStates(bits: number, taps: readonly number[]): number[] {
+  return walk(bits, taps).states;
+}
+
+/** Steps after which the register repeats itself: without the last stage as a tap, fewer than it has states. */
+export function lfsrLength(bits: number, taps: readonly number[]): number {
+  const { states, again } = walk(bits, taps);
+  return states.length - states.indexOf(again);
+}
+
+/** The states until one comes back, and the one that does. */
+function walk(bits: number, taps: readonly number[]): { states: number[]; again: number } {
   const full = 2 ** bits - 1;
   const tapMask = taps.reduce((mask, tap) => mask | (1 << (tap - 1)), 0);
   const seen = new Uint8Array(full + 1);
   const states: number[] = [];
-  for (let state = full; seen[state] === 0; ) {
+  let state = full;
+  while (seen[state] === 0) {
     seen[state] = 1;
     states.push(state);
     state = ((state << 1) & full) | parity(state & tapMask);
   }
-  return states;
+  return { states, again: state };
 }
 
 function parity(bits: number): number {

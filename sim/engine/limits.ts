@@ -15,11 +15,14 @@ export class RunTooLongError extends InputError {
 function eventsNeeded(scenario: Scenario): number[] {
   const seconds = poweredHours(scenario.opening) * 3600;
   const times = boardTimes(scenario);
-  return scenario.boards.map((_, b) => {
+  const warm = scenario.room.swing !== 0;
+  return scenario.boards.map(({ counter }, b) => {
     const { stepSeconds, clockwork } = times[b]!;
     const stray = (scenario.supply.glitches * seconds) / 3600;
-    const steady = clockwork === null || (clockwork.jitter === 0 && clockwork.drift === 0 && !clockwork.warmthMatters);
-    return stray + (seconds / stepSeconds) * (steady ? 1 : clockwork.divide);
+    const steady =
+      clockwork === null || (clockwork.jitter === 0 && clockwork.drift === 0 && !(warm && clockwork.warmthMatters));
+    const hold = counter.kind === "table" ? mean(counter.hold) : 1;
+    return stray + (seconds / (stepSeconds * hold)) * (steady ? 1 : clockwork.divide);
   });
 }
 
@@ -42,6 +45,10 @@ export function expectedPulses(scenario: Scenario): number {
       `${PULSE_LIMIT.toLocaleString("en-GB")}; board "${board.id}" alone asks for ` +
       `${Math.round(needed[worst]!).toLocaleString("en-GB")}: ${shorter}give that board a longer step`,
   );
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
 /** Steps that drift shrinks towards nothing would never end. */

@@ -33,7 +33,7 @@ export class StepClock {
     this.jitter = clockwork.jitter;
     this.drift = clockwork.drift;
     this.divide = clockwork.divide;
-    this.steadyMicros = Math.round(this.steady * 1e6);
+    this.steadyMicros = micros(this.steady);
     this.constant = !this.warm && this.jitter === 0 && this.drift === 0;
   }
 
@@ -51,8 +51,8 @@ export class StepClock {
    */
   step(t: number, hold: number, fresh: boolean): number {
     if (this.constant) {
-      const each = hold === 1 ? this.steadyMicros : Math.round(this.steady * hold * 1e6);
-      return fresh ? Math.round(this.first * hold * 1e6) + (this.divide - 1) * each : this.divide * each;
+      const each = hold === 1 ? this.steadyMicros : micros(this.steady * hold);
+      return fresh ? micros(this.first * hold) + (this.divide - 1) * each : this.divide * each;
     }
     let length = 0;
     for (let i = 0; i < this.divide; i++) length += this.period(t + length, hold, fresh && i === 0);
@@ -69,8 +69,13 @@ export class StepClock {
       seconds *= 1 + (this.drift * (this.poweredBefore + t - this.onSince)) / HOUR;
     }
     if (this.jitter !== 0) seconds *= 1 + this.jitter * truncatedNormal(this.jitterStream, JITTER_LIMIT);
-    // floor of a half more rounds as Math.round does and is much faster
-    const micros = Math.floor(seconds * hold * 1e6 + 0.5);
-    return micros < 1 ? 1 : micros;
+    return micros(seconds * hold);
   }
+}
+
+/** Seconds as whole microseconds; never 0, so that time goes on. */
+function micros(seconds: number): number {
+  // floor of a half more rounds as Math.round does and is much faster
+  const rounded = Math.floor(seconds * 1e6 + 0.5);
+  return rounded < 1 ? 1 : rounded;
 }

@@ -50,7 +50,8 @@ function programmedNotes({ boards }: Scenario, { outputAmps }: Demand): Note[] {
   return boards.flatMap((board, b) => {
     const most = Math.max(0, ...outputAmps[b]!);
     if (countsWithChips(board) || board.driver.kind === "mosfet" || most === 0) return [];
-    const text = `The outputs are those of a programmed part, which is not rated here: each must give the driver ${spoken(amps, saturatingInput(most))}.`;
+    const needed = spoken(amps, saturatingInput(most));
+    const text = `The outputs are those of a programmed part, which is not rated here: each must give the driver ${needed}.`;
     return [{ where: board.id, text }];
   });
 }

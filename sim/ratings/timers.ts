@@ -55,7 +55,9 @@ function leakageRatings(where: string, timer: AstableTimer, trimmerOhms: number,
     value: volts - (leakage + threshold) * r1,
     limit: (2 * volts) / 3,
     unit: "V",
-    source: "the timer clocks when its capacitor reaches two thirds of the supply; V∞ with the largest leakage given and the chip's largest threshold current",
+    source:
+      "two thirds of the supply, at which the timer clocks; the value is where the capacitor would end with the largest " +
+      "leakage given and the chip's largest threshold current",
     advice,
   });
   if (!timer.leakage.given) return [stall];

@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import { lfsrStates, MAXIMAL_TAPS } from "../counters/lfsr.js";
+import { lfsrLength, MAXIMAL_TAPS } from "../counters/lfsr.js";
 import type { Counter } from "./model.js";
 import type { counterSchema } from "./boardschema.js";
 import type { Report } from "./timers.js";
@@ -40,7 +40,7 @@ function resolveShiftRegister(
     return undefined;
   }
   const full = 2 ** bits - 1;
-  const length = lfsrStates(bits, taps).length;
+  const length = lfsrLength(bits, taps);
   if (length !== full) {
     const known = MAXIMAL_TAPS[bits];
     const advice = known === undefined ? "" : `; [${known.join(", ")}] would do`;

@@ -20,7 +20,7 @@ import {
   visitorsSchema,
 } from "./schema.js";
 import type { Source } from "./source.js";
-import { findStalls, unreachable } from "./stalls.js";
+import { findStalls, findTooShort, unreachable } from "./stalls.js";
 
 /**
  * Connects what the file names: houses, boards, lamps, outputs. Adds what does not fit to `problems` and returns the
@@ -74,7 +74,7 @@ class Resolver extends Reading {
       toleranceShape: spread.shape,
       assumptions: this.assumptions,
     };
-    for (const { board, message } of [...findStalls(scenario), ...unreachable(scenario)]) {
+    for (const { board, message } of [...findStalls(scenario), ...findTooShort(scenario), ...unreachable(scenario)]) {
       this.report(["boards", board, "timer"], "key", message);
     }
     return scenario;

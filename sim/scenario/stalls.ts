@@ -54,3 +54,27 @@ export function unreachable(scenario: Scenario): Finding[] {
   });
 }
 
+/** Shortest timer period that whole microseconds still render to half a percent. */
+const SHORTEST_PERIOD = 100e-6;
+
+/** Boards with a timer period, or a step held for so small a share of it, that whole microseconds are too coarse for. */
+export function findTooShort(scenario: Scenario): Finding[] {
+  const times = boardTimes(scenario);
+  return scenario.boards.flatMap(({ id, counter }, b) => {
+    const works = times[b]!.clockwork;
+    if (works === null) return [];
+    const hold = counter.kind === "table" ? Math.min(...counter.hold, 1) : 1;
+    const period = works.period(scenario.room.mean) * hold;
+    if (period >= SHORTEST_PERIOD) return [];
+    const held = hold < 1 ? `, held for ${plain(hold, 6)} of it` : "";
+    return [
+      {
+        board: id,
+        message:
+          `a timer period of ${spokenDuration(works.period(scenario.room.mean))}${held}: time is counted in whole ` +
+          `microseconds, so the shortest that can be followed is ${spokenDuration(SHORTEST_PERIOD)}; ` +
+          (hold < 1 ? "choose larger factors in hold" : "choose larger timer parts with a smaller divide"),
+      },
+    ];
+  });
+}

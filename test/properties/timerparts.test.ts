@@ -193,6 +193,50 @@ describe("any range", () => {
     expect(spare("4.7 uF 5 %", 25)).toBeGreaterThan(spare("4.7 uF 10 %", 25));
   });
 
+  // TI SLFS022A p. 4: threshold current 250 nA maximum
+  test("a bipolar chip's threshold current slows the fast end, and takes from the leakage budget", () => {
+    const stock = parseStock("1M 1 % metal\n1 uF 10 % film\ntrimmer 2M", "t.txt");
+    const chip = (1 + 0.13) * (1 + 150e-6 * 25);
+    const { corners, leakageBudget, ...found } = planParts({ range: { from: 3, to: 3.1 }, chip: "bipolar", stock }).choices[0]!;
+    const choice = { ...found, corners, leakageBudget };
+    const slowest = (byCharging(choice, { side: 1, knob: 0, leak: 250e-9 }) / factor("cmos", 1)) * chip;
+    expect(corners.from / slowest).toBeCloseTo(1, 4);
+    const r1 = 2 * 1e6 * factor("resistor", 1) + 2e6 * factor("trimmer", 1);
+    expect(leakageBudget).toBeLessThanOrEqual(4 / r1 - 250e-9);
+  });
+
+  test("RA + RB stay within what the chip allows at its supply", () => {
+    // SLFS022 (Feb 1992) note 2: about 3.4 MOhm at 5 V
+    const stock = (track: string) => parseStock(`100k metal\n10 uF 5 % film\ntrimmer ${track} 10 %`, "t.txt");
+    const ask = (track: string) => planParts({ range: { from: 5, to: 20 }, chip: "bipolar", supply: 5, stock: stock(track) });
+    expect(ask("2M").choices).toHaveLength(1);
+    const { choices, nearMisses } = ask("4M");
+    expect(choices).toEqual([]);
+    expect(nearMisses[0]?.why).toBe("RA + RB with the trimmer are 4.2 MΩ, and the most for this chip and supply is 3.4 MΩ.");
+  });
+
+  test("the range ends where the corners do", () => {
+    const stock = parseStock("10k metal\n100 uF low-leakage\ntrimmer 500k", "t.txt");
+    const { corners } = planParts({ range: { from: 5, to: 30 }, stock }).choices.find(({ divide }) => divide === 1)!;
+    const undivided = (from: number, to: number) => planParts({ range: { from, to }, stock }).choices.some(({ divide }) => divide === 1);
+    expect(undivided(corners.from * 1.0001, corners.to * 0.9999)).toBe(true);
+    expect(undivided(corners.from * 0.9999, corners.to * 0.8)).toBe(false);
+    expect(undivided(corners.from * 1.2, corners.to * 1.0001)).toBe(false);
+  });
+
+  test("resistors below 1 kΩ are left in the drawer", () => {
+    const stock = parseStock("100R metal\n470R metal\n1k metal\n2k2 metal\n1000 uF electrolytic\ntrimmer 100k", "t.txt");
+    const { choices } = planParts({ range: { from: 5, to: 60 }, stock });
+    expect(choices.length).toBeGreaterThan(0);
+    for (const { ra, rb } of choices) expect(Math.min(ra, rb)).toBeGreaterThanOrEqual(1000);
+  });
+
+  test("of two capacitors alike in all but leakage the one that leaks less comes first", () => {
+    const stock = parseStock("10k metal\n100 uF electrolytic\n100 uF 20 % low-leakage\ntrimmer 500k", "t.txt");
+    const { choices } = planParts({ range: { from: 5, to: 30 }, stock });
+    expect(choices[0]?.capacitor.type).toBe("low-leakage");
+  });
+
   test("it takes less than 2 s", () => {
     const before = performance.now();
     planParts({ range: { from: 30, to: 360 }, series: "E96" });
@@ -292,6 +336,14 @@ describe("stock file", () => {
   test("a stock without a resistor large enough is told so", () => {
     const stock = parseStock("100R metal\ntrimmer 100k\n1 uF film", "stock.txt");
     expect(() => planParts({ range: { from: 1, to: 2 }, stock })).toThrow(/no fixed resistor of 1 kΩ/);
+  });
+
+  test("a line of any length is refused at once", () => {
+    const before = performance.now();
+    for (const text of [" a".repeat(500_000), `100k${" ".repeat(1_000_000)}1`, "#".repeat(1_000_000)]) {
+      expect(() => parseStock(text, "stock.txt")).toThrow(StockError);
+    }
+    expect(performance.now() - before).toBeLessThan(1000);
   });
 
   test("any text is read or refused", () => {

@@ -168,6 +168,11 @@ describe("supply and regulator", () => {
     expect([11, 12, 12.5, 13].map((volts) => headroom(volts).verdict)).toEqual(["over", "close", "within", "within"]);
   });
 
+  test("a warm room takes from the regulator too", () => {
+    const rows = rate({ supply: "{ regulator: { out: 5 V, thermal: 20 K/W } }", room: "{ mean: 30 °C, swing: 10 K }", boards: allOn(1) });
+    expect(row(rows, "regulator heat").limit).toBeCloseTo((125 - 40) / 20, 9);
+  });
+
   test("the boards run on what the regulator lets through", () => {
     const scenario = parseScenario(yaml({ supply: "{ volts: 18 V, regulator: { out: 12 V, thermal: 20 K/W } }", boards: allOn(1) }), "t.yaml");
     expect(scenario.supply).toMatchObject({ volts: 12, regulator: { input: 18, dropout: 2, thermal: 20 } });
@@ -218,6 +223,16 @@ describe("lamp voltage", () => {
     expect(lamp("12 V", "{ kind: mosfet }").value).toBeCloseTo(11.99, 9);
   });
 
+  test("of several outputs the worst off counts", () => {
+    const boards = "b: { timer: { kind: quartz, step: 60 }, counter: { kind: ring, steps: 3 }, outputs: { 0: h0, 1: { house: h1, lamps: 3 }, 2: h2 } }";
+    const lamps = "{ bulb: { volts: 12 V, watts: 1.2 W } }";
+    // 300 mA: 1.3 V at 350 mA less a third of the way to 1.1 V at 200 mA
+    const dim = row(rate({ lamps, boards }), "lamp voltage");
+    expect(dim.where).toBe("b output 1, bulb");
+    expect(dim.value).toBeCloseTo(12 - (1.3 - 0.2 / 3), 9);
+    expect(row(rate({ supply: "{ volts: 14 V }", lamps, boards }), "lamp voltage").where).toBe("b output 0, bulb");
+  });
+
   test("above its rating a lamp is over; far below it is dim", () => {
     expect(lamp("13 V")).toMatchObject({ verdict: "over", limit: 12 });
     expect(lamp("11 V").verdict).toBe("close");
@@ -243,6 +258,26 @@ describe("timers", () => {
     expect(margin("1.001 uA").verdict).toBe("close");
     expect(margin("{ typical: 1 uA, limit: 2 uA }").share).toBeCloseTo(1, 12);
     expect(() => rate(astable("ra: 1M, rb: 1M, c: { value: 100 uF, leakage: 2 uA }"))).toThrow(/stalls/);
+  });
+
+  // TI SLFS022A p. 4: threshold current 30 nA typical, 250 nA maximum
+  test("the stall margin counts the largest threshold current", () => {
+    const rows = rate(astable("ra: 1M, rb: 2M, c: { value: 1 uF, leakage: 0.1 uA }, chip: bipolar"));
+    expect(row(rows, "timer stall margin").value).toBeCloseTo(12 - 3 * 0.35, 9);
+    // the budget is that beside the typical one
+    expect(row(rows, "capacitor leakage").limit).toBe(leakageBudget(12, 3e6, 2e6, 30e-9).within5Percent);
+  });
+
+  test("the knob counts: RA + RB with all of the trimmer, budgets where the dial stands", () => {
+    const knob = (where: string): string =>
+      `ra: 100k, rb: 200k, chip: cmos, c: { value: 100 uF, leakage: 1 nA }, trimmer: { value: 1M, in: ${where}, dial: 50 % }`;
+    const inRb = rate(astable(knob("rb")));
+    expect(row(inRb, "timer RA + RB").value).toBe(1.3e6);
+    expect(row(inRb, "capacitor leakage").limit).toBe(leakageBudget(12, 800e3, 700e3, 10e-12).within5Percent);
+    expect(row(rate(astable(knob("ra"))), "capacitor leakage").limit).toBe(leakageBudget(12, 800e3, 200e3, 10e-12).within5Percent);
+    const note = leakageNotes(parseScenario(yaml(astable(knob("rb").replace("leakage: 1 nA", "type: film"))), "t.yaml"))[0]?.text;
+    // 4 V over 800 kΩ
+    expect(note).toContain("at 5 µA the timer stalls");
   });
 
   test("chip limits", () => {
@@ -312,6 +347,9 @@ describe("timers", () => {
     expect(text).toMatch(/100 kΩ in series.*voltage across the resistor/);
     // max(0.002 C V, 0.2 µA): Nichicon KL series sheet
     expect(note("{ value: 100 uF, type: low-leakage }")).toContain("3.2 µA");
+    // a budget that 1 MΩ would need: 1.5 · 4 MΩ · I = 5 % · 12 V · ln 2 to first order, some 70 nA
+    const large = leakageNotes(parseScenario(yaml(astable("ra: 4M, rb: 1M, c: 10 uF")), "t.yaml"))[0]?.text;
+    expect(large).toMatch(/and 1 MΩ in series/);
     expect(note("{ value: 100 uF, leakage: 0 }")).toBeUndefined();
     expect(note("4.7 uF")).toBeUndefined();
   });

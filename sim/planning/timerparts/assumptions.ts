@@ -23,7 +23,8 @@ export function assumptionsOf(request: FullRequest): string[] {
       : [
           `Resistors of ${series}, metal film: ${part(metal.tolerance.value, metal.warmth.value)} (${metal.tolerance.source}).`,
           `Trimmers, linear, that turn down to nothing: ${part(TRIMMER.tolerance.value, TRIMMER.warmth.value)} (${TRIMMER.tolerance.source}).`,
-          `Electrolytic and low-leakage capacitors: ${part(electrolytic.tolerance.value, electrolytic.warmth.value)} (${electrolytic.tolerance.source}; ${electrolytic.warmth.source}).`,
+          `Electrolytic and low-leakage capacitors: ${part(electrolytic.tolerance.value, electrolytic.warmth.value)} ` +
+            `(${electrolytic.tolerance.source}; ${electrolytic.warmth.source}).`,
           `Film capacitors: ${part(film.tolerance.value, film.warmth.value)} (${film.tolerance.source}; ${film.warmth.source}).`,
         ];
   return [

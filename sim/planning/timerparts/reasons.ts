@@ -31,7 +31,8 @@ export function whyNot({ fails }: Miss, choice: Choice, request: FullRequest): s
   const { corners, ra, rb, trimmer } = choice;
   const { range } = request;
   if (fails === "resistance") {
-    return `RA + RB with the trimmer are ${spoken(ohms, ra + rb + trimmer.value)}, and the most for this chip and supply is ${spoken(ohms, largestResistance(request).value)}.`;
+    const most = spoken(ohms, largestResistance(request).value);
+    return `RA + RB with the trimmer are ${spoken(ohms, ra + rb + trimmer.value)}, and the most for this chip and supply is ${most}.`;
   }
   const reaches = `the knob reaches ${spokenDuration(corners.from)} to ${spokenDuration(corners.to)} for sure`;
   const slow = corners.from > range.from ? `its fast end may be slower than ${duration.format(range.from)}` : "";

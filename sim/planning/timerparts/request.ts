@@ -86,7 +86,8 @@ export function fullRequest(request: PartsRequest): FullRequest {
   const supply = checkedSupply(request.supply ?? 12, chip);
   const room = request.room ?? { from: 0, to: 40 };
   if (!(room.from >= -40 && room.from <= room.to && room.to <= 120)) {
-    throw new PartsRequestError("room", `found a room of ${room.from} to ${room.to} °C; expected temperatures from ${celsius.format(-40)} to ${celsius.format(120)}, the lower first`);
+    const accepted = `expected temperatures from ${celsius.format(-40)} to ${celsius.format(120)}, the lower first`;
+    throw new PartsRequestError("room", `found a room of ${room.from} to ${room.to} °C; ${accepted}`);
   }
   return { range, wanted, supply, chip, series, stock: request.stock ?? null, room };
 }

@@ -4,6 +4,7 @@ import type { PartType } from "../../scenario/model.js";
 import { knownWords } from "../../scenario/problems.js";
 import { parsePartMarking } from "../../units/part.js";
 import { farads, ohms } from "../../units/quantities.js";
+import { LONGEST_TEXT } from "../../units/quantity.js";
 import { ofType, trimmerOf, type Shelf, type ShelfPart } from "./shelf.js";
 
 /** Parts that the builder has, read from a file. */
@@ -69,6 +70,7 @@ function readLine(
   written: string,
   found: { resistors: ShelfPart[]; trimmers: ShelfPart[]; capacitors: Shelf["capacitors"][number][] },
 ): string | null {
+  if (written.length > LONGEST_TEXT) return accepted;
   const trimmer = /^trimmer\s+(.+)$/s.exec(written)?.[1];
   if (trimmer !== undefined) {
     const part = marked(trimmer, ohms, trimmerOf);

@@ -1,0 +1,37 @@
+import type { Figures } from "../../sim/figures/index.js";
+import { eachSpell, type SceneRecord } from "../../sim/engine/record.js";
+import { totals } from "../../sim/figures/totals.js";
+
+/** All scenes shown: number, houses lit, share of the open time, seconds, spells. */
+export function scenesCsv(record: SceneRecord): string {
+  const { open, sceneTime } = totals(record);
+  const spells = new Int32Array(record.scenes.length);
+  eachSpell(record, (scene) => (spells[scene] = spells[scene]! + 1));
+  const { houses } = record.scenario;
+  const rows = record.scenes.map((lit, scene) => {
+    const names = lit.map((house) => houses[house]!.id).join(" ");
+    return [scene + 1, lit.length, names, sceneTime[scene]! / open, sceneTime[scene]! / 1e6, spells[scene]!];
+  });
+  return csv(["scene", "lit", "houses", "share", "seconds", "spells"], rows);
+}
+
+/** All houses: id, name, zone and the figures of each. */
+export function housesCsv({ scenario }: SceneRecord, { houses }: Figures): string {
+  const rows = houses.map((found, i) => {
+    const { id, name, zone } = scenario.houses[i]!;
+    return [id, name, zone ?? "", found.litShare, found.lightings, found.longestDarkSeconds, found.longestLitSeconds];
+  });
+  return csv(["house", "name", "zone", "litShare", "lightings", "longestDarkSeconds", "longestLitSeconds"], rows);
+}
+
+/** Comma-separated values as RFC 4180 has them. */
+function csv(head: readonly string[], rows: readonly (readonly (string | number)[])[]): string {
+  return [head, ...rows].map((row) => `${row.map(cell).join(",")}\r\n`).join("");
+}
+
+function cell(value: string | number): string {
+  if (typeof value === "number") return String(value);
+  // a spreadsheet would take text that begins like this for a formula, and run it
+  const text = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
+  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+}

@@ -1,0 +1,72 @@
+import type { Figures } from "../../sim/figures/index.js";
+import type { SceneRecord } from "../../sim/engine/record.js";
+import type { PromiseResult } from "../../sim/promises/index.js";
+import type { Note, Rating } from "../../sim/ratings/index.js";
+import type { Scenario } from "../../sim/scenario/model.js";
+import type { Canvas } from "../pictures/canvas.js";
+import { html, trusted, type Html } from "./html.js";
+
+/** What a report is made from. */
+export interface ReportInput {
+  readonly scenario: Scenario;
+  /** Simulated with its trace. */
+  readonly record: SceneRecord;
+  readonly figures: Figures;
+  readonly ratings: readonly Rating[];
+  readonly notes: readonly Note[];
+  readonly promises: readonly PromiseResult[];
+  readonly version: string;
+  /** Number of the opening that the timeline shows, from 1. */
+  readonly day: number;
+}
+
+/** One part of the page. */
+export interface Section {
+  /** Anchor in the page. */
+  readonly id: string;
+  readonly heading: string;
+  readonly body: Html;
+}
+
+/** Draws one part of the page; null where there is nothing to show. */
+export type MakeSection = (input: ReportInput, album: Album) => Section | null;
+
+/** The pictures of a report: each stands in the page and in a file of its own. */
+export class Album {
+  readonly files = new Map<string, string>();
+
+  constructor(private readonly canvas: Canvas) {}
+
+  get document(): Document {
+    return this.canvas.document;
+  }
+
+  /** Puts a picture into the page; `name` is that of its file, without ending. */
+  picture(name: string, svg: SVGSVGElement): Html {
+    const markup = this.canvas.serialize(svg);
+    this.files.set(`${name}.svg`, `<?xml version="1.0" encoding="UTF-8"?>\n${markup}\n`);
+    return trusted(markup);
+  }
+
+  /** A picture across the page, which scrolls by itself where the screen is narrower. */
+  wide(name: string, svg: SVGSVGElement): Html {
+    return html`<figure class="wide">${this.picture(name, svg)}</figure>\n`;
+  }
+
+  /** Several sheets of one picture. */
+  sheets(name: string, svgs: readonly SVGSVGElement[]): Html[] {
+    return svgs.map((svg, i) => this.wide(svgs.length === 1 ? name : `${name}-${i + 1}`, svg));
+  }
+}
+
+export type Column = string | { readonly heading: string; readonly right: true };
+
+/** A table; a column whose heading is marked `right` holds numbers. */
+export function table(columns: readonly Column[], rows: readonly (readonly (string | Html)[])[]): Html {
+  const side = columns.map((column) => (typeof column === "string" ? "" : "number"));
+  const head = columns.map((column, i) => html`<th scope="col" class="${side[i]!}">${typeof column === "string" ? column : column.heading}</th>`);
+  const body = rows.map((row) => html`<tr>${row.map((cell, i) => html`<td class="${side[i]!}">${cell}</td>`)}</tr>\n`);
+  return html`<div class="scroll"><table>\n<thead><tr>${head}</tr></thead>\n<tbody>\n${body}</tbody>\n</table></div>\n`;
+}
+
+export const right = (heading: string): Column => ({ heading, right: true });

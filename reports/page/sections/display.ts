@@ -1,0 +1,20 @@
+import { percent } from "../../../sim/units/text.js";
+import { drawKeys } from "../../pictures/display-key.js";
+import { drawDisplay } from "../../pictures/display.js";
+import { planDisplay } from "../../pictures/plan.js";
+import { html } from "../html.js";
+import type { MakeSection } from "../section.js";
+
+/** The display, each house shaded by how long it is lit. */
+export const display: MakeSection = ({ scenario, figures }, album) => {
+  const plan = planDisplay(scenario.houses, figures.houses.map(({ litShare }) => percent(litShare)));
+  const keys = plan.labels === null ? drawKeys(album.document, scenario.houses, figures) : [];
+  const left = scenario.houses.length - plan.spots.length;
+  return {
+    id: "display",
+    heading: "The display",
+    body: html`${album.wide("display", drawDisplay(album.document, scenario, figures, plan))}${album.sheets("display-key", keys)}${
+      left > 0 ? html`<p>${left} more houses are not drawn here; they are in the tables.</p>\n` : html``
+    }`,
+  };
+};

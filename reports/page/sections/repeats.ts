@@ -1,0 +1,79 @@
+import { dayBeforeFigures } from "../../../sim/figures/daybefore.js";
+import { timeline } from "../../../sim/figures/timeline.js";
+import { advise } from "../../../sim/planning/advice.js";
+import { boardPairs, type BoardPair } from "../../../sim/planning/pairs.js";
+import { percent, plain, spokenDuration } from "../../../sim/units/text.js";
+import { drawDayStrip } from "../../pictures/day-strip.js";
+import { drawReturnCurve } from "../../pictures/return-curve.js";
+import { drawVisitCurve } from "../../pictures/visit-curve.js";
+import { html, type Html } from "../html.js";
+import { right, table, type MakeSection } from "../section.js";
+
+/** How often somebody meets the same scene again: coming back, staying, from day to day. */
+export const repeats: MakeSection = ({ record, figures }, album) => {
+  const { echoes } = figures.repeat;
+  const echoed =
+    echoes.length === 0
+      ? html`<p>No return time up to 3 h stands out.</p>\n`
+      : html`<p>Return times at which the same scene is met unusually often: ${echoes
+          .map(({ afterSeconds, share }) => `${spokenDuration(afterSeconds)} (${percent(share)})`)
+          .join(", ")}.</p>\n`;
+  return {
+    id: "repeats",
+    heading: "How often the same picture comes back",
+    body: html`${album.wide("return-curve", drawReturnCurve(album.document, figures))}${echoed}${
+      album.wide("visit-curve", drawVisitCurve(album.document, figures))
+    }${record.openings.length < 2 ? html`` : html`${dayByDay(record)}${album.wide("day-strip", drawDayStrip(album.document, record))}`}`,
+  };
+};
+
+function dayByDay(record: Parameters<typeof timeline>[0]): Html {
+  const { firstHourShare, restShare } = dayBeforeFigures(timeline(record));
+  if (firstHourShare === null) return html``;
+  const rest = restShare === null ? "" : `, and for ${percent(restShare)} of the rest of the day`;
+  const alike =
+    restShare !== null && firstHourShare > restShare + 0.1
+      ? " Boards that are switched on together each morning begin each day alike."
+      : "";
+  return html`<p>In its first hour a day shows the scene of the same time of the day before for ${percent(firstHourShare)} of the time${rest}.${alike}</p>\n`;
+}
+
+/** Why: how the cycles of the boards fit each other. */
+export const why: MakeSection = ({ scenario }) => {
+  const pairs = boardPairs(scenario);
+  if (pairs.length === 0) return null;
+  return {
+    id: "why",
+    heading: "Why it comes back",
+    body: html`<p>The whole picture comes back when every board does. Two boards do so together when some rounds of one last about as long
+as some rounds of the other: the fraction of small numbers nearest to the ratio of their cycles tells after how many.</p>
+${pairs.map(pairInWords)}`,
+  };
+};
+
+function pairInWords({ a, b, ratio, locked, approximations }: BoardPair): Html {
+  const heading = html`<h3>${a} and ${b}</h3>\n`;
+  if (locked) {
+    return html`${heading}<p>One timer clocks both, so that they always come round together: the ratio of their cycles is ${plain(ratio, 6)}.</p>\n`;
+  }
+  const rows = approximations.map(({ p, q, afterSeconds, offSeconds, offSteps }) => [
+    `${q} of ${a}, ${p} of ${b}`,
+    `${p}/${q}`,
+    spokenDuration(afterSeconds),
+    offSeconds === 0 ? "nothing" : spokenDuration(Math.abs(offSeconds)),
+    offSteps >= 1 ? `${plain(offSteps, 3)} steps: nothing comes back` : `${percent(offSteps)} of a step`,
+  ]);
+  return html`${heading}<p>The cycle of ${a} is ${plain(ratio, 5)} times that of ${b}.</p>
+${table(["rounds", "ratio", right("after"), right("then apart by"), right("which is")], rows)}`;
+}
+
+/** What would make the picture come back less often. */
+export const advice: MakeSection = ({ record, figures }) => {
+  const found = advise(record, figures);
+  if (found.length === 0) return null;
+  return {
+    id: "advice",
+    heading: "What would help",
+    body: html`<ul>\n${found.map(({ text }) => html`<li>${text}</li>\n`)}</ul>\n`,
+  };
+};

@@ -1,0 +1,66 @@
+import { instantText } from "../../../sim/engine/instant.js";
+import { valueText } from "../../../sim/promises/index.js";
+import type { Rating } from "../../../sim/ratings/index.js";
+import { percent } from "../../../sim/units/text.js";
+import { withUnit } from "../../words.js";
+import { html, type Html } from "../html.js";
+import { right, table, type MakeSection } from "../section.js";
+
+/** What was promised, and whether the nominal build keeps it. */
+export const promises: MakeSection = ({ promises: results }) => {
+  if (results.length === 0) return null;
+  const rows = results.map(({ text, value, limit, unit, kept, where }) => [
+    text,
+    value === null ? (kept ? "does not arise" : "a timer stalls") : valueText(value, limit, unit),
+    valueText(limit, null, unit),
+    kept ? html`kept` : html`<strong>broken</strong>`,
+    where === null ? "" : `${where.at === null ? "" : `first on ${instantText(where.at)}: `}${where.what}`,
+  ]);
+  const broken = results.filter(({ kept }) => !kept).length;
+  return {
+    id: "promises",
+    heading: "What is promised",
+    body: html`<p>${broken === 0 ? "With parts at their nominal values every promise is kept." : `With parts at their nominal values ${broken} of ${results.length} promises are broken.`}</p>
+${table(["promise", right("found"), right("limit"), "verdict", "where"], rows)}`,
+  };
+};
+
+/** Everything that has a limit, with how much of it is used. */
+export const ratings: MakeSection = ({ ratings: rows, notes }) => {
+  const fullest = [...rows].sort((a, b) => b.share - a.share);
+  const over = fullest.filter(({ verdict }) => verdict === "over").length;
+  return {
+    id: "ratings",
+    heading: "Is everything inside its rating?",
+    body: html`<p>${over === 0 ? "Nothing exceeds its limit." : `${over} of ${rows.length} limits are exceeded.`} Within: up to 80 % of the limit; close: up to all of it.</p>
+${table(
+  ["what", "where", right("value"), right("limit"), "share of the limit", "verdict", "limit from"],
+  fullest.map((row) => [
+    row.what,
+    row.where,
+    withUnit(row.value, row.unit),
+    withUnit(row.limit, row.unit),
+    meter(row),
+    row.verdict === "within" ? html`within` : html`<strong>${row.verdict}</strong>`,
+    row.source,
+  ]),
+)}${remarks(fullest)}${
+      notes.length === 0 ? html`` : html`<h3>Notes</h3>\n<ul>\n${notes.map(({ where, text }) => html`<li>${where}: ${text}</li>\n`)}</ul>\n`
+    }`,
+  };
+};
+
+/** A bar for the share of a limit; it ends at the limit, where an exceeded one runs full and says so in words. */
+function meter({ share, verdict }: Rating): Html {
+  const width = (100 * Math.min(1, share)).toFixed(1);
+  return html`<span class="meter ${verdict}" aria-hidden="true"><span style="width:${width}%"></span></span> ${percent(share)}`;
+}
+
+function remarks(rows: readonly Rating[]): Html {
+  const said = rows.flatMap(({ what, where, verdict, worst, advice }) => {
+    if (verdict === "within") return [];
+    const when = worst === null ? "" : ` Worst first on ${instantText(worst.at)}, with ${worst.houses.join(", ")} lit.`;
+    return [html`<li>${what}, ${where}: ${verdict}.${when} ${advice ?? ""}</li>\n`];
+  });
+  return said.length === 0 ? html`` : html`<ul>\n${said}</ul>\n`;
+}

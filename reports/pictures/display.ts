@@ -1,0 +1,85 @@
+import { scaleLinear, scaleThreshold } from "d3-scale";
+import type { Figures } from "../../sim/figures/index.js";
+import type { Scenario } from "../../sim/scenario/model.js";
+import { percent } from "../../sim/units/text.js";
+import { INK, PAPER, QUIET, shades, textOn } from "./colours.js";
+import { Drawing, PICTURE_WIDTH, TEXT_SIZE, TITLE_HEIGHT } from "./drawing.js";
+import { houseOutline, houseOutlines } from "./house.js";
+import { HOUSE_SIZE, type Plan } from "./plan.js";
+import type { Spot } from "./spots.js";
+import { textWidth } from "./text.js";
+
+const LEGEND_HEIGHT = 58;
+const TITLE = "How much of the open time each house is lit";
+
+interface Shading {
+  /** Ends of the classes: the first class ends at the first of them. */
+  readonly ends: readonly number[];
+  readonly colours: readonly string[];
+  colourOf(share: number): string;
+}
+
+/** Equal classes from nothing to the largest share, few enough to tell apart. */
+function shading(largest: number): Shading {
+  const ends = scaleLinear().domain([0, largest || 1]).nice(5).ticks(5).slice(1);
+  const colours = shades(ends.length);
+  // a share that is just the end of a class belongs to that class
+  const scale = scaleThreshold<number, string>().domain(ends.slice(0, -1).map((end) => end * (1 + 1e-12))).range(colours);
+  return { ends, colours, colourOf: (share) => scale(share) };
+}
+
+/** The display as it stands, each house shaded by how long it is lit, with a legend. */
+export function drawDisplay(document: Document, { houses }: Scenario, { houses: found }: Figures, plan: Plan): SVGSVGElement {
+  const shade = shading(Math.max(...found.map(({ litShare }) => litShare)));
+  const never = plan.spots.filter((_, house) => found[house]!.litShare === 0);
+  const drawing = new Drawing(document, {
+    id: "display",
+    width: plan.width,
+    height: TITLE_HEIGHT + plan.height + LEGEND_HEIGHT,
+    title: TITLE,
+    description: `${plan.spots.length} houses; the lighter, the longer lit. ${never.length} are never lit.`,
+  });
+  drawing.heading(TITLE);
+  const moved = plan.spots.map(({ x, y }) => ({ x, y: y + TITLE_HEIGHT }));
+  for (const { text, x, y } of plan.headings) drawing.text(x, y + TITLE_HEIGHT, text, { bold: true, room: plan.width - 10 });
+
+  const outline = { stroke: INK, "stroke-width": 1.5, "stroke-linejoin": "round" };
+  for (const colour of shade.colours) {
+    const members = moved.filter((_, house) => found[house]!.litShare > 0 && shade.colourOf(found[house]!.litShare) === colour);
+    drawing.path(houseOutlines(members, HOUSE_SIZE), { fill: colour, ...outline });
+  }
+  const unlit = moved.filter((_, house) => found[house]!.litShare === 0);
+  drawing.path(houseOutlines(unlit, HOUSE_SIZE), { fill: PAPER, ...outline, "stroke-dasharray": "3 2.5" });
+
+  moved.forEach((spot, house) => {
+    const share = found[house]!.litShare;
+    const label = plan.labels?.[house];
+    if (label === undefined) {
+      const fill = share === 0 ? INK : textOn(shade.colourOf(share));
+      drawing.text(spot.x, spot.y + HOUSE_SIZE / 2 - 4, String(house + 1), { anchor: "middle", fill });
+    } else {
+      const middle = label.x + label.width / 2;
+      drawing.text(middle, label.y + TITLE_HEIGHT + 12, houses[house]!.name, { anchor: "middle", room: label.width });
+      drawing.text(middle, label.y + TITLE_HEIGHT + 26, percent(share), { anchor: "middle", fill: QUIET });
+    }
+  });
+  drawLegend(drawing, shade, TITLE_HEIGHT + plan.height + 8);
+  return drawing.svg;
+}
+
+function drawLegend(drawing: Drawing, { ends, colours }: Shading, top: number): void {
+  drawing.path(`M0 ${top}h${PICTURE_WIDTH}`, { stroke: QUIET, fill: "none" });
+  drawing.text(0, top + 20, "Lit for this share of the open time:", { fill: QUIET });
+  const entries = ends.map((end, i) => ({
+    text: i === 0 ? `up to ${percent(end)}` : `to ${percent(end)}`,
+    draw: (spot: Spot) => drawing.path(houseOutline(spot, 16), { fill: colours[i]!, stroke: INK, "stroke-linejoin": "round" }),
+  }));
+  const never = (spot: Spot): void =>
+    drawing.path(houseOutline(spot, 16), { fill: PAPER, stroke: INK, "stroke-linejoin": "round", "stroke-dasharray": "3 2.5" });
+  let x = 0;
+  for (const { text, draw } of [{ text: "never", draw: never }, ...entries]) {
+    draw({ x: x + 9, y: top + 40 });
+    drawing.text(x + 22, top + 44, text);
+    x += 22 + textWidth(text, TEXT_SIZE) + 22;
+  }
+}
