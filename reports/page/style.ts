@@ -14,15 +14,17 @@ h3 { font-size: 1.05rem; margin: 1.5rem 0 .5rem; }
 figure { margin: 1rem 0; }
 .wide { overflow-x: auto; }
 .wide svg { display: block; width: 100%; min-width: 800px; height: auto; }
-.stills { display: grid; grid-template-columns: repeat(auto-fill, minmax(200px, 1fr)); gap: 1rem; }
+.stills { display: grid; grid-template-columns: repeat(auto-fill, minmax(240px, 1fr)); gap: 1rem; }
 .stills figure { margin: 0; }
 .stills svg { width: 100%; height: auto; }
 .scroll { overflow-x: auto; }
 table { border-collapse: collapse; width: 100%; font-size: .9rem; overflow-wrap: normal; }
 th, td { text-align: left; vertical-align: top; padding: .3rem .75rem .3rem 0; border-bottom: 1px solid ${GUIDE}; min-width: 4.5rem; }
-td { max-width: 26rem; overflow-wrap: anywhere; }
+td { max-width: 26rem; overflow-wrap: break-word; }
+td:first-child { min-width: 9rem; }
 th { border-bottom-color: ${INK}; }
-.number { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
+.number { text-align: right; padding-right: 1.25rem; font-variant-numeric: tabular-nums; white-space: nowrap; }
+.bar { white-space: nowrap; }
 .meter { display: inline-block; width: 5rem; height: .7rem; border: 1px solid ${QUIET}; vertical-align: baseline; margin-right: .3rem; }
 .meter span { display: block; height: 100%; background: ${BAR}; }
 .meter.over span { background: repeating-linear-gradient(45deg, ${INK} 0 3px, ${PAPER} 3px 6px); }
@@ -38,6 +40,6 @@ a { color: #005a8c; }
   .wide svg { min-width: 0; max-height: 250mm; }
   .stills { grid-template-columns: repeat(4, 1fr); gap: 4mm; }
   table { font-size: 8.5pt; }
-  th, td { min-width: 0; }
+  th, td, td:first-child { min-width: 0; }
 }
 `;

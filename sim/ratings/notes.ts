@@ -1,9 +1,8 @@
 import { saturatingInput } from "../parts/drivers.js";
 import { spoken } from "../parts/prose.js";
-import { formatClock } from "../units/clock.js";
+import { instantText } from "../engine/instant.js";
 import type { SceneRecord } from "../engine/record.js";
 import type { Scenario } from "../scenario/model.js";
-import { DAY } from "../timers/room.js";
 import { amps } from "../units/quantities.js";
 import { demandOf, type Demand } from "./demand.js";
 import { countsWithChips } from "./drivers.js";
@@ -25,8 +24,7 @@ export function ratingNotes(scenario: Scenario, record: SceneRecord): Note[] {
 function supplyNotes({ supply }: Scenario, { total, mean }: Demand): Note[] {
   const notes: Note[] = [];
   if (supply.limit === null) {
-    const day = total.worst === null ? 0 : Math.floor(total.worst.at / DAY);
-    const when = total.worst === null ? "" : ` (first on day ${day + 1} at ${formatClock(total.worst.at - day * DAY)})`;
+    const when = total.worst === null ? "" : ` (first on ${instantText(total.worst.at)})`;
     notes.push({
       where: "supply",
       text:

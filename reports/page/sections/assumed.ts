@@ -3,7 +3,7 @@ import { formatClock } from "../../../sim/units/clock.js";
 import { formatPart } from "../../../sim/units/part.js";
 import { amps, celsius, drift, duration, farads, kelvins, ohms, ratio, tempco, volts } from "../../../sim/units/quantities.js";
 import type { Quantity } from "../../../sim/units/quantity.js";
-import { openingInWords } from "../../words.js";
+import { openingInWords, withUnit } from "../../words.js";
 import { html } from "../html.js";
 import { table, type MakeSection } from "../section.js";
 
@@ -35,7 +35,7 @@ function valuesOf(scenario: Scenario): string[][] {
     ["tolerances", scenario.toleranceShape === "normal" ? "normal, the limit being three standard deviations" : "rectangular, between the limits"],
     ...lamps.map(({ id, amps: current, volts: rated }) => [
       `lamp ${id}`,
-      `${amps.format(current)}${rated === null ? "" : ` at ${volts.format(rated)}`}`,
+      `${withUnit(current, "A")}${rated === null ? "" : ` at ${volts.format(rated)}`}`,
     ]),
     ...boards.map((board) => [`board ${board.id}`, boardInWords(board, boards)]),
   ];

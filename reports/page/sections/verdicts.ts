@@ -14,14 +14,18 @@ export const promises: MakeSection = ({ promises: results }) => {
     value === null ? (kept ? "does not arise" : "a timer stalls") : valueText(value, limit, unit),
     valueText(limit, null, unit),
     kept ? html`kept` : html`<strong>broken</strong>`,
-    where === null ? "" : `${where.at === null ? "" : `first on ${instantText(where.at)}: `}${where.what}`,
   ]);
+  const breaks = results.flatMap(({ text, where }) =>
+    where === null ? [] : [html`<li>${text}: ${where.at === null ? "" : `first on ${instantText(where.at)}: `}${where.what}</li>\n`],
+  );
   const broken = results.filter(({ kept }) => !kept).length;
   return {
     id: "promises",
     heading: "What is promised",
     body: html`<p>${broken === 0 ? "With parts at their nominal values every promise is kept." : `With parts at their nominal values ${broken} of ${results.length} promises are broken.`}</p>
-${table(["promise", right("found"), right("limit"), "verdict", "where"], rows)}`,
+${table(["promise", right("found"), right("limit"), "verdict"], rows)}${
+      breaks.length === 0 ? html`` : html`<h3>Where it breaks first</h3>\n<ul>\n${breaks}</ul>\n`
+    }`,
   };
 };
 
@@ -34,7 +38,7 @@ export const ratings: MakeSection = ({ ratings: rows, notes }) => {
     heading: "Is everything inside its rating?",
     body: html`<p>${over === 0 ? "Nothing exceeds its limit." : `${over} of ${rows.length} limits are exceeded.`} Within: up to 80 % of the limit; close: up to all of it.</p>
 ${table(
-  ["what", "where", right("value"), right("limit"), "share of the limit", "verdict", "limit from"],
+  ["what", "where", right("value"), right("limit"), "share of the limit", "verdict"],
   fullest.map((row) => [
     row.what,
     row.where,
@@ -42,9 +46,11 @@ ${table(
     withUnit(row.limit, row.unit),
     meter(row),
     row.verdict === "within" ? html`within` : html`<strong>${row.verdict}</strong>`,
-    row.source,
   ]),
-)}${remarks(fullest)}${
+)}${remarks(fullest)}<h3>Where the limits come from</h3>
+<ul>
+${sources(rows)}</ul>
+${
       notes.length === 0 ? html`` : html`<h3>Notes</h3>\n<ul>\n${notes.map(({ where, text }) => html`<li>${where}: ${text}</li>\n`)}</ul>\n`
     }`,
   };
@@ -53,7 +59,13 @@ ${table(
 /** A bar for the share of a limit; it ends at the limit, where an exceeded one runs full and says so in words. */
 function meter({ share, verdict }: Rating): Html {
   const width = (100 * Math.min(1, share)).toFixed(1);
-  return html`<span class="meter ${verdict}" aria-hidden="true"><span style="width:${width}%"></span></span> ${percent(share)}`;
+  return html`<span class="bar"><span class="meter ${verdict}" aria-hidden="true"><span style="width:${width}%"></span></span> ${percent(share)}</span>`;
+}
+
+/** Each limit's source once, whatever the number of boards. */
+function sources(rows: readonly Rating[]): Html[] {
+  const told = new Set(rows.map(({ what, source }) => `${what}: ${source}`));
+  return [...told].map((text) => html`<li>${text}</li>\n`);
 }
 
 function remarks(rows: readonly Rating[]): Html {
