@@ -1,5 +1,6 @@
 import { Command, CommanderError } from "commander";
 import { checkCommand } from "./commands/check.js";
+import { huntCommand } from "./commands/hunt.js";
 import { newCommand } from "./commands/new.js";
 import { reportCommand } from "./commands/report.js";
 import { partsCommand } from "./commands/parts.js";
@@ -28,7 +29,7 @@ export async function main(args: readonly string[]): Promise<number> {
   const finish = (result: Exit): void => {
     status = result;
   };
-  for (const command of [newCommand, checkCommand, runCommand, reportCommand, spreadCommand, partsCommand]) program.addCommand(command(finish));
+  for (const command of [newCommand, checkCommand, runCommand, reportCommand, spreadCommand, huntCommand, partsCommand]) program.addCommand(command(finish));
   for (const command of [program, ...program.commands]) {
     command.exitOverride().configureOutput({ outputError: (text, write) => write(`lampdrift: ${text.replace(/^error: /, "")}`) });
   }

@@ -3,7 +3,9 @@ import { sentences } from "../../sim/figures/words.js";
 import type { SceneRecord } from "../../sim/engine/record.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { advise } from "../../sim/planning/advice.js";
-import { readScenario } from "../../sim/scenario/file.js";
+import { parseBuild } from "../../sim/hunt/replay.js";
+import { readScenario, readText } from "../../sim/scenario/file.js";
+import { NOMINAL } from "../../sim/timers/build.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { printJson, runJson } from "../output/json.js";
 import { textTable, visible } from "../output/table.js";
@@ -14,10 +16,12 @@ import { commandWithExample, type MakeCommand } from "./command.js";
 export const runCommand: MakeCommand = () =>
   commandWithExample("run", "simulate the nominal build and print the figures", "lampdrift run harbour.yaml --json")
     .argument("<FILE>", "scenario file")
+    .option("--build <FILE>", "simulate these part values, as hunt --json prints them, in place of the nominal ones")
     .option("--json", "print one JSON object and nothing else")
-    .action(async (file: string, { json = false }: { json?: boolean }) => {
+    .action(async (file: string, { build, json = false }: { build?: string; json?: boolean }) => {
       const scenario = await readScenario(file);
-      const record = simulate(scenario);
+      const parts = build === undefined ? NOMINAL : parseBuild(await readText(build), build, scenario);
+      const record = simulate(scenario, { build: parts });
       const found = figures(record);
       if (json) printJson(runJson(scenario, found));
       else process.stdout.write(`${figuresAsText(record, found)}\n`);

@@ -1,4 +1,5 @@
 import type { Scenario } from "../scenario/model.js";
+import type { Build } from "../timers/build.js";
 import type { OpenHours } from "./calendar.js";
 
 /** One opening in a record; its spells are those numbered first … end − 1. */
@@ -13,6 +14,8 @@ export interface OpeningRecord extends OpenHours {
  */
 export interface SceneRecord {
   readonly scenario: Scenario;
+  /** The part values with which it was simulated. */
+  readonly build: Build;
   readonly openings: readonly OpeningRecord[];
   readonly spellStart: Float64Array;
   readonly spellScene: Int32Array;

@@ -69,7 +69,7 @@ class Run {
     private readonly hours: readonly OpenHours[],
     private readonly wiring: readonly BoardWiring[],
     expected: number,
-    build: Build,
+    private readonly build: Build,
     private readonly tracing: boolean,
   ) {
     this.spellStart = growingDoubles(expected);
@@ -231,6 +231,7 @@ class Run {
       : null;
     return {
       scenario: this.scenario,
+      build: this.build,
       openings: this.opened,
       spellStart: this.spellStart.values(),
       spellScene: this.spellScene.values(),

@@ -5,7 +5,7 @@ import { boardTimes } from "../timers/nominal.js";
 export interface BoardFigures {
   readonly id: string;
   readonly steps: number;
-  /** Nominal times at the room's mean temperature. */
+  /** Times at the room's mean temperature, in the build that was simulated. */
   readonly stepSeconds: number;
   readonly firstStepSeconds: number;
   readonly cycleSeconds: number;
@@ -14,8 +14,8 @@ export interface BoardFigures {
 }
 
 /** Figures of every board. */
-export function boardFigures({ scenario, boards }: SceneRecord): BoardFigures[] {
-  const times = boardTimes(scenario);
+export function boardFigures({ scenario, boards, build }: SceneRecord): BoardFigures[] {
+  const times = boardTimes(scenario, build);
   return scenario.boards.map(({ id, counter }, b) => {
     const { stepSeconds, firstStepSeconds, cycleSeconds } = times[b]!;
     return { id, steps: sequence(counter).steps, stepSeconds, firstStepSeconds, cycleSeconds, pulses: boards[b]!.pulses };

@@ -49,7 +49,10 @@ const pulses = (run: Run): number[] => pulseTimes(run)[0]![0]!;
 /** Times between one pulse and the next, the first from switch-on. */
 const gaps = (times: readonly number[]): number[] => times.map((t, i) => t - (i === 0 ? 0 : times[i - 1]!));
 const meanOf = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
-const varianceOf = (values: readonly number[]): number => meanOf(values.map((value) => (value - meanOf(values)) ** 2));
+const varianceOf = (values: readonly number[]): number => {
+  const mean = meanOf(values);
+  return meanOf(values.map((value) => (value - mean) ** 2));
+};
 
 describe("jitter", () => {
   const days = '{ from: "00:00", until: "24:00", overnight: on, run: 20 }';

@@ -9,7 +9,7 @@ import { right, table, type MakeSection } from "../section.js";
 /** What was promised, and whether the nominal build keeps it. */
 export const promises: MakeSection = ({ promises: results }) => {
   if (results.length === 0) return null;
-  const rows = results.map(({ text, value, limit, unit, kept, where }) => [
+  const rows = results.map(({ text, value, limit, unit, kept }) => [
     text,
     value === null ? (kept ? "does not arise" : "a timer stalls") : valueText(value, limit, unit),
     valueText(limit, null, unit),

@@ -1,0 +1,34 @@
+import { readScenario } from "../../sim/scenario/file.js";
+import { Exit } from "../output/errors.js";
+import { printJson } from "../output/json.js";
+import { progressBar } from "../output/progress.js";
+import { visible } from "../output/table.js";
+import { commandWithExample, type MakeCommand } from "./command.js";
+import { wholeFrom } from "./spread.js";
+
+interface Options {
+  readonly tries: number;
+  readonly json?: boolean;
+}
+
+/** `lampdrift hunt`: part values inside tolerance that break a promise. */
+export const huntCommand: MakeCommand = (finish) =>
+  commandWithExample(
+    "hunt",
+    "look for part values inside tolerance that break a promise, and find the plainest such build",
+    "lampdrift hunt harbour.yaml --json > build.json; lampdrift run harbour.yaml --build build.json",
+  )
+    .argument("<FILE>", "scenario file")
+    .option("--tries <N>", "builds to look at for each promise", wholeFrom(1, 1_000_000), 2000)
+    .option("--json", "print one JSON object and nothing else")
+    .action(async (file: string, { tries, json = false }: Options) => {
+      const scenario = await readScenario(file);
+      const { hunt } = await import("../../sim/hunt/index.js");
+      const bar = progressBar("promises", scenario.promises.length);
+      const promises = hunt(scenario, { tries, progress: bar.update });
+      bar.stop();
+      if (json) printJson({ promises });
+      else if (promises.length === 0) process.stdout.write("No promises are made, so there is nothing to break.\n");
+      else process.stdout.write(`${visible(scenario.title)}\n${promises.map(({ sentence }) => sentence).join("\n")}\n`);
+      if (promises.some(({ broken }) => broken)) finish(Exit.Broken);
+    });

@@ -1,0 +1,68 @@
+import { looseParts, type LoosePart } from "../spread/parts.js";
+import type { Scenario } from "../scenario/model.js";
+import type { Build } from "../timers/build.js";
+
+/**
+ * A build as the hunt moves it: for each loose part how far it has gone from nominal (0) towards one of its limits
+ * (−1, +1). For a leakage, which is typical at nominal, that is the way from typical to none or to its limit.
+ */
+export type Candidate = readonly number[];
+
+/** The parts that a hunt can move, and the build that a candidate stands for. */
+export class Bench {
+  readonly parts: readonly LoosePart[];
+
+  constructor(scenario: Scenario) {
+    this.parts = looseParts(scenario);
+  }
+
+  get nominal(): Candidate {
+    return this.parts.map(() => 0);
+  }
+
+  /** The build with the nominal random streams, so that only its parts make a difference. */
+  build(candidate: Candidate): Build {
+    const deviations = new Map<string, number>();
+    candidate.forEach((moved, i) => {
+      if (moved !== 0) deviations.set(this.parts[i]!.key, this.deviation(i, moved));
+    });
+    return { number: 0, deviations };
+  }
+
+  /** The candidate for a build; parts that cannot be moved are left out. */
+  candidate({ deviations }: Build): Candidate {
+    return this.parts.map(({ key, nominal }) => {
+      const deviation = deviations.get(key);
+      if (deviation === undefined || deviation === nominal) return 0;
+      return deviation < nominal ? (deviation - nominal) / (1 + nominal) : (deviation - nominal) / (1 - nominal);
+    });
+  }
+
+  private deviation(i: number, moved: number): number {
+    const { nominal } = this.parts[i]!;
+    return moved < 0 ? nominal + moved * (1 + nominal) : nominal + moved * (1 - nominal);
+  }
+}
+
+/** All parts at the limits, in the order in which they are most likely to show something; at most `most` of them. */
+export function corners(parts: readonly LoosePart[], most: number): Candidate[] {
+  const all = (sign: number): Candidate => parts.map(() => sign);
+  const found: Candidate[] = [all(1), all(-1)];
+  // one part alone, then one board against the others
+  parts.forEach((_, i) => {
+    for (const sign of [1, -1]) found.push(parts.map((_part, j) => (i === j ? sign : 0)));
+  });
+  for (const board of new Set(parts.map((part) => part.board))) {
+    for (const sign of [1, -1]) found.push(parts.map((part) => (part.board === board ? sign : -sign)));
+  }
+  if (2 ** parts.length <= most - found.length) {
+    for (let bits = 0; bits < 2 ** parts.length; bits++) found.push(parts.map((_, i) => ((bits >> i) & 1 ? 1 : -1)));
+  }
+  const known = new Set<string>();
+  return found
+    .filter((corner) => {
+      const key = corner.join();
+      return known.has(key) ? false : known.add(key);
+    })
+    .slice(0, most);
+}

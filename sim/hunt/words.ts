@@ -1,0 +1,62 @@
+import { onlySide, promiseText, unitOf, valueText } from "../promises/text.js";
+import type { Verdict } from "../promises/judge.js";
+import type { Promised, Scenario } from "../scenario/model.js";
+import { TIMER_CHIPS } from "../parts/chips.js";
+import { spoken } from "../parts/prose.js";
+import { looseParts, type LoosePart } from "../spread/parts.js";
+import { actualLeakage, actualValue, type Build } from "../timers/build.js";
+import { amps, duration, farads, ohms, ratio } from "../units/quantities.js";
+
+/** What a hunt found for one promise, in a line. */
+export function brokenInWords(scenario: Scenario, promised: Promised, build: Build, { value, limit }: Verdict): string {
+  const parts = looseParts(scenario).filter(({ key }) => build.deviations.has(key));
+  const enough =
+    parts.length === 0
+      ? "All parts nominal is enough."
+      : `Enough: ${parts.map((part) => partInWords(scenario, part, build.deviations.get(part.key)!)).join(", ")}; all else nominal.`;
+  const found = value === null ? "A timer stalls." : `Found: ${valueText(value, limit, unitOf(promised))}.`;
+  return `Promise broken: ${promiseText(onlySide(promised, limit))}. ${enough} ${found}`;
+}
+
+/** "quay.c at +6.1 % (505 µF)". */
+function partInWords({ boards }: Scenario, { key, name, board }: LoosePart, deviation: number): string {
+  const { timer } = boards[board]!;
+  const off = (share: number): string => `${share < 0 ? "−" : "+"}${ratio.format(Number(Math.abs(share).toPrecision(3)))}`;
+  switch (timer.kind) {
+    case "quartz":
+      return `${key} at ${off(deviation * timer.tolerance)}`;
+    case "measured":
+      return `${key} off by ${signedSeconds(deviation * timer.reading)}`;
+    case "carry":
+      return key;
+    case "astable":
+      break;
+  }
+  switch (name) {
+    case "ra":
+    case "rb":
+    case "c": {
+      const actual = actualValue(timer[name], deviation);
+      return `${key} at ${off(actual / timer[name].value - 1)} (${spoken(name === "c" ? farads : ohms, actual)})`;
+    }
+    case "trimmer": {
+      const { part } = timer.trimmer!;
+      const actual = actualValue(part, deviation);
+      return `${key} at ${off(actual / part.value - 1)} (${spoken(ohms, actual)})`;
+    }
+    case "leakage":
+      return `${key} of ${spoken(amps, actualLeakage(timer.leakage, deviation))}`;
+    case "chip":
+      return `${key} at ${off(deviation * TIMER_CHIPS[timer.chip!].error)}`;
+    case "reading": {
+      const setting = timer.trimmer!.setting;
+      return `${key} off by ${signedSeconds("reading" in setting ? deviation * setting.reading : 0)}`;
+    }
+    case "quartz":
+      return key;
+  }
+}
+
+function signedSeconds(seconds: number): string {
+  return `${seconds < 0 ? "−" : "+"}${duration.format(Number(Math.abs(seconds).toPrecision(3)))}`;
+}
