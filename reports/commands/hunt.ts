@@ -24,7 +24,7 @@ export const huntCommand: MakeCommand = (finish) =>
     .action(async (file: string, { tries, json = false }: Options) => {
       const scenario = await readScenario(file);
       const { hunt } = await import("../../sim/hunt/index.js");
-      const bar = progressBar("promises", scenario.promises.length);
+      const bar = progressBar("builds", tries);
       const promises = hunt(scenario, { tries, progress: bar.update });
       bar.stop();
       if (json) printJson({ promises });

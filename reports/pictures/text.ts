@@ -36,7 +36,7 @@ export function printable(text: string): string {
 function signs(text: string): string[] {
   return Array.from(graphemes.segment(text), ({ segment }) => {
     const marks = segment.match(/\p{M}/gu)?.length ?? 0;
-    return marks <= MARKS ? segment : [...segment].slice(0, 1 + MARKS).join("");
+    return marks <= MARKS ? segment : Array.from(segment).slice(0, 1 + MARKS).join("");
   });
 }
 

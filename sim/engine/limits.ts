@@ -41,7 +41,7 @@ export function expectedPulses(scenario: Scenario): number {
   const fits = Math.floor((run * PULSE_LIMIT) / total);
   const shorter = fits >= 1 ? `simulate fewer days (opening.run: ${fits} would do), or ` : "";
   throw new RunTooLongError(
-    `this run would need about ${Math.round(total).toLocaleString("en-GB")} clock pulses, more than the limit of ` +
+    `${scenario.file}: this run would need about ${Math.round(total).toLocaleString("en-GB")} clock pulses, more than the limit of ` +
       `${PULSE_LIMIT.toLocaleString("en-GB")}; board "${board.id}" alone asks for ` +
       `${Math.round(needed[worst]!).toLocaleString("en-GB")}: ${shorter}give that board a longer step`,
   );
@@ -52,12 +52,12 @@ function mean(values: readonly number[]): number {
 }
 
 /** Steps that drift shrinks towards nothing would never end. */
-function refuseVanishingSteps({ boards, opening }: Scenario): void {
+function refuseVanishingSteps({ boards, file, opening }: Scenario): void {
   const hours = poweredHours(opening);
   for (const { id, timer } of boards) {
     if (timer.kind === "carry" || 1 + timer.drift * hours > 0.1) continue;
     throw new RunTooLongError(
-      `in ${Math.round(hours)} powered hours the drift of board "${id}" would shrink its steps to nothing; ` +
+      `${file}: in ${Math.round(hours)} powered hours the drift of board "${id}" would shrink its steps to nothing; ` +
         "simulate fewer days, or give a smaller drift",
     );
   }

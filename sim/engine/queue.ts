@@ -3,11 +3,8 @@
  * openings which touch at midnight are a real switch-off and switch-on; pulses come last, so that a pulse at closing
  * time finds the board without power.
  */
-export const enum Phase {
-  SwitchOff = 0,
-  SwitchOn = 1,
-  Pulse = 2,
-}
+export const Phase = { SwitchOff: 0, SwitchOn: 1, Pulse: 2 } as const;
+export type Phase = (typeof Phase)[keyof typeof Phase];
 
 /**
  * The events to come: every source of events (a timer, the calendar) has one slot and at most one event pending in it.
@@ -39,7 +36,7 @@ export class EventQueue {
   }
 
   phase(slot: number): Phase {
-    return this.phases[slot]!;
+    return this.phases[slot] as Phase;
   }
 
   /** The slot whose event comes next; its time is Infinity when nothing is pending. */

@@ -50,7 +50,6 @@ class Run {
   private readonly holds: boolean;
   private readonly step: Int32Array;
   private readonly pulses: Float64Array;
-  private powered = false;
 
   private readonly spellStart: Growing<Float64Array>;
   private readonly spellScene: Growing<Int32Array>;
@@ -130,7 +129,7 @@ class Run {
         this.pulse(slot - this.boards, t);
         this.awaitGlitch(slot - this.boards, t);
       } else if (queue.phase(slot) === Phase.SwitchOn) {
-        if (!this.powered) this.switchOn(t);
+        if (nextDay === 0 || !this.scenario.opening.overnight) this.switchOn(t);
         this.beginOpening();
         queue.put(slot, this.hours[nextDay]!.until, Phase.SwitchOff);
       } else {
@@ -146,9 +145,9 @@ class Run {
 
   /** One clock pulse at board b, and at every board that is clocked by its carry. */
   private pulse(b: number, t: number): void {
-    const shuffle = this.shuffles[b]!;
+    const shuffle = this.shuffles[b];
     let step = this.step[b]! + 1;
-    if (shuffle !== null) {
+    if (shuffle != null) {
       // any row but the one it is at
       const other = below(shuffle, this.steps[b]! - 1);
       step = other < step - 1 ? other : other + 1;
@@ -184,10 +183,9 @@ class Run {
   }
 
   private switchOn(t: number): void {
-    this.powered = true;
     for (let b = 0; b < this.boards; b++) {
-      const anywhere = this.powerUps[b]!;
-      this.moveTo(b, anywhere === null ? 0 : below(anywhere, this.wiring[b]!.sequence.steps), t);
+      const anywhere = this.powerUps[b];
+      this.moveTo(b, anywhere == null ? 0 : below(anywhere, this.wiring[b]!.sequence.steps), t);
       this.clocks[b]?.switchOn(t);
     }
     for (let b = 0; b < this.boards; b++) {
@@ -197,7 +195,6 @@ class Run {
   }
 
   private switchOff(t: number): void {
-    this.powered = false;
     for (let b = 0; b < this.boards; b++) {
       this.clocks[b]?.switchOff(t);
       this.table.show(b, -1);

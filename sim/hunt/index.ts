@@ -1,11 +1,13 @@
 import fc from "fast-check";
+import { judge, type Evidence } from "../promises/judge.js";
 import { promiseText } from "../promises/text.js";
 import { stream } from "../random/streams.js";
 import type { Promised, Scenario } from "../scenario/model.js";
+import type { Build } from "../timers/build.js";
 import { arbitraryCandidate } from "./arbitrary.js";
 import { Bench, corners, type Candidate } from "./candidate.js";
 import { plainest } from "./plainest.js";
-import { judgeOf } from "./predicate.js";
+import { evidenceOf } from "./predicate.js";
 import { brokenInWords } from "./words.js";
 
 export { arbitraryBuild } from "./arbitrary.js";
@@ -39,51 +41,76 @@ export interface HuntOptions {
 
 /**
  * Looks for part values inside tolerance that break each promise: nominal parts first, then parts at their limits, then
- * anywhere between, as fast-check draws and shrinks them. The same scenario gives the same answer.
+ * anywhere between, as fast-check draws and shrinks them. All promises are held against the same builds. The same
+ * scenario gives the same answer.
  */
 export function hunt(scenario: Scenario, { tries, progress }: HuntOptions): Quarry[] {
-  const total = scenario.promises.length;
-  return scenario.promises.map((promised, i) => {
-    const quarry = huntOne(scenario, promised, i, tries);
-    progress?.(i + 1, total);
-    return quarry;
+  const { promises } = scenario;
+  const bench = new Bench(scenario);
+  const evidence = evidenceOf(scenario, promises);
+  const seed = stream(scenario.seed, 0, "", "hunt").int32();
+  const { looked, breaks } = search(promises, bench, evidence, { tries, seed, progress });
+  return promises.map((promised, i): Quarry => {
+    const facts = { promise: promised.kind, text: promiseText(promised) };
+    const found = breaks[i];
+    if (found === undefined) {
+      const sentence = `Promise kept: ${facts.text}. No build that breaks it was found in ${looked}.`;
+      return { ...facts, broken: false, tries: looked, build: null, value: null, limit: null, sentence };
+    }
+    const broken = (candidate: Candidate): boolean => !judge(promised, evidence(bench.build(candidate))).kept;
+    const build = bench.build(plainest(shrunk(found.candidate, bench, broken, seed), broken));
+    const verdict = judge(promised, evidence(build));
+    return {
+      ...facts,
+      broken: true,
+      tries: found.after,
+      build: Object.fromEntries(build.deviations),
+      value: verdict.value,
+      limit: verdict.limit,
+      sentence: brokenInWords(scenario, promised, build, verdict),
+    };
   });
 }
 
-function huntOne(scenario: Scenario, promised: Promised, place: number, tries: number): Quarry {
-  const bench = new Bench(scenario);
-  const judged = judgeOf(scenario, promised);
-  const broken = (candidate: Candidate): boolean => !judged(bench.build(candidate)).kept;
-  const facts = { promise: promised.kind, text: promiseText(promised) };
+interface FirstBreak {
+  readonly candidate: Candidate;
+  /** Number of the build, from 1. */
+  readonly after: number;
+}
 
+/** Goes through the builds until every promise is broken or all have been looked at. */
+function search(
+  promises: readonly Promised[],
+  bench: Bench,
+  evidence: (build: Build) => Evidence,
+  { tries, seed, progress }: HuntOptions & { seed: number },
+): { looked: number; breaks: readonly (FirstBreak | undefined)[] } {
+  const breaks = new Array<FirstBreak | undefined>(promises.length);
   let looked = 0;
-  let firstBroken = 0;
-  const examples = [bench.nominal, ...corners(bench.parts, Math.ceil(tries / 2))].slice(0, tries);
-  const numRuns = bench.parts.length === 0 ? 1 : tries;
-  const details = fc.check(
-    fc.property(arbitraryCandidate(bench), (candidate) => {
-      looked++;
-      if (!broken(candidate)) return true;
-      if (firstBroken === 0) firstBroken = looked;
-      return false;
-    }),
-    { seed: stream(scenario.seed, 0, String(place), "hunt").int32(), numRuns, examples: examples.map((one): [Candidate] => [one]) },
-  );
-  if (!details.failed) {
-    const sentence = `Promise kept: ${facts.text}. No build that breaks it was found in ${looked}.`;
-    return { ...facts, broken: false, tries: looked, build: null, value: null, limit: null, sentence };
-  }
-  // where the predicate itself failed, as for a build that is too long to simulate, that is what to tell
-  if (firstBroken === 0) throw details.errorInstance as Error;
-  const build = bench.build(plainest(details.counterexample![0], broken));
-  const verdict = judged(build);
-  return {
-    ...facts,
-    broken: true,
-    tries: firstBroken,
-    build: Object.fromEntries(build.deviations),
-    value: verdict.value,
-    limit: verdict.limit,
-    sentence: brokenInWords(scenario, promised, build, verdict),
+  const intact = (candidate: Candidate): boolean => {
+    looked++;
+    const seen = evidence(bench.build(candidate));
+    promises.forEach((promised, i) => {
+      if (breaks[i] === undefined && !judge(promised, seen).kept) breaks[i] = { candidate, after: looked };
+    });
+    progress?.(looked, tries);
+    return breaks.includes(undefined);
   };
+  const examples = [bench.nominal, ...corners(bench.parts, Math.ceil(tries / 2))].slice(0, tries);
+  const details = fc.check(fc.property(arbitraryCandidate(bench), intact), {
+    seed,
+    // without a loose part there is one build only
+    numRuns: bench.parts.length === 0 ? 1 : tries,
+    examples: examples.map((one): [Candidate] => [one]),
+    endOnFailure: true,
+  });
+  // where the promises could not be judged, as for a build that is too long to simulate, that is what to tell
+  if (details.failed && breaks.includes(undefined)) throw details.errorInstance as Error;
+  return { looked, breaks };
+}
+
+/** What fast-check makes of a candidate that breaks a promise, on its way to nominal parts. */
+function shrunk(candidate: Candidate, bench: Bench, broken: (candidate: Candidate) => boolean, seed: number): Candidate {
+  const property = fc.property(arbitraryCandidate(bench), (one) => !broken(one));
+  return fc.check(property, { seed, numRuns: 1, examples: [[candidate]] }).counterexample?.[0] ?? candidate;
 }

@@ -1,25 +1,29 @@
 import { simulator } from "../engine/simulate.js";
-import { judge, type Verdict } from "../promises/judge.js";
+import { judge, type Evidence } from "../promises/judge.js";
 import { Measures } from "../promises/measures.js";
 import { stepTimes } from "../promises/steps.js";
 import type { Promised, Scenario } from "../scenario/model.js";
 import { refuseWildBuild } from "../spread/limits.js";
 import type { Build } from "../timers/build.js";
 
-/** Judges one promise of a scenario on any build; it simulates only where the promise is about what can be seen. */
-export function judgeOf(scenario: Scenario, promised: Promised): (build: Build) => Verdict {
+/**
+ * What the promises of a scenario are judged on, for any build. It is simulated when a promise first asks for what can be
+ * seen, and once for all of them.
+ */
+export function evidenceOf(scenario: Scenario, promises: readonly Promised[]): (build: Build) => Evidence {
   const steps = stepTimes(scenario);
   const run = simulator(scenario);
-  const trace = promised.kind === "ratings";
+  const trace = promises.some(({ kind }) => kind === "ratings");
   return (build) => {
     const boards = steps(build);
-    return judge(promised, {
+    let measures: Measures | undefined;
+    return {
       steps: boards,
       get measures() {
-        refuseWildBuild(scenario, boards, build.number);
-        return new Measures(run({ build, trace }), build);
+        if (measures === undefined) refuseWildBuild(scenario, boards, build.number);
+        return (measures ??= new Measures(run({ build, trace }), build));
       },
-    });
+    };
   };
 }
 
@@ -30,6 +34,6 @@ export function judgeOf(scenario: Scenario, promised: Promised): (build: Build) 
 export function keepsPromise(scenario: Scenario, promise: number): (build: Build) => boolean {
   const promised = scenario.promises[promise];
   if (promised === undefined) throw new RangeError(`the scenario makes ${scenario.promises.length} promises; there is no number ${promise}`);
-  const judged = judgeOf(scenario, promised);
-  return (build) => judged(build).kept;
+  const evidence = evidenceOf(scenario, [promised]);
+  return (build) => judge(promised, evidence(build)).kept;
 }

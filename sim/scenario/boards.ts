@@ -8,12 +8,19 @@ import { counterSchema, driverSchema, outputsSchema } from "./boardschema.js";
 import { resolveTimer } from "./timers.js";
 import { timerSchema } from "./timerschema.js";
 
+/** More boards than this would make every step of the simulation slow. */
+const BOARDS_LIMIT = 500;
+
 /** The boards of a file; those with something wrong are reported and left out. */
 export function resolveBoards(reading: Reading, houses: readonly House[], lamps: readonly Lamp[]): Board[] {
   const file = mapping(reading.data["boards"]);
   const ids = Object.keys(file);
   if (ids.length === 0 && reading.data["boards"] !== undefined) {
     reading.report(["boards"], "value", "there are no boards; expected at least one");
+  }
+  if (ids.length > BOARDS_LIMIT) {
+    reading.report(["boards"], "key", `found ${ids.length} boards; expected at most ${BOARDS_LIMIT}`);
+    return [];
   }
   const boards = ids.flatMap((id) => resolveBoard(reading, id, mapping(file[id]), ids, houses, lamps) ?? []);
   refuseCircles(reading, ids, file);
@@ -102,13 +109,17 @@ function refuseCircles(reading: Reading, ids: readonly string[], file: Mapping):
     const timer = mapping(mapping(file[id])["timer"]);
     return timer["kind"] === "carry" && typeof timer["from"] === "string" ? timer["from"] : undefined;
   };
+  // in which walk each board was met, so that none is walked from twice
+  const walks = new Map<string, string>();
   for (const id of ids) {
-    const chain = [id];
-    for (let next = source(id); next !== undefined && !chain.includes(next); next = source(next)) chain.push(next);
-    // told once for a circle: at its first board in the file
-    const circle = source(chain.at(-1)!) === id && chain.every((other) => ids.indexOf(other) >= ids.indexOf(id));
-    if (!circle) continue;
-    const round = [...chain, id].join(" from ");
-    reading.report(["boards", id, "timer", "from"], "value", `a circle of carries: ${round}; one board of it needs a timer of its own`);
+    let at: string | undefined = id;
+    for (; at !== undefined && !walks.has(at); at = source(at)) walks.set(at, id);
+    if (at === undefined || walks.get(at) !== id) continue;
+    // told once for a circle; `at` is the first of its boards in the file, or the one a chain ran into
+    const chain = [at];
+    for (let next = source(at); next !== undefined && next !== at; next = source(next)) chain.push(next);
+    const first = ids.find((other) => chain.includes(other)) ?? at;
+    const round = [...chain.slice(chain.indexOf(first)), ...chain.slice(0, chain.indexOf(first)), first].join(" from ");
+    reading.report(["boards", first, "timer", "from"], "value", `a circle of carries: ${round}; one board of it needs a timer of its own`);
   }
 }

@@ -8,6 +8,8 @@ import { timerSchema } from "./timerschema.js";
 // ---- counters ----
 
 export const STEPS_LIMIT = 65_536;
+/** Stages of a Johnson counter: at each of its steps nearly as many outputs may be on. */
+const STAGES_LIMIT = 1024;
 const powerUp = word("reset", "anywhere").default("reset");
 const rowAccepted = "rows of output numbers, such as [[0, 1], [2], []]";
 const rows = (least: number) =>
@@ -20,7 +22,7 @@ export const counterSchema = z.discriminatedUnion(
   "kind",
   [
     keyed("a ring counter", { kind: z.literal("ring"), steps: whole(2, STEPS_LIMIT), powerUp }),
-    keyed("a Johnson counter", { kind: z.literal("johnson"), stages: whole(1, STEPS_LIMIT / 2), powerUp }),
+    keyed("a Johnson counter", { kind: z.literal("johnson"), stages: whole(1, STAGES_LIMIT), powerUp }),
     keyed("a binary counter", { kind: z.literal("binary"), bits: whole(1, 16), powerUp }),
     keyed("a shift register counter", {
       kind: z.literal("lfsr"),

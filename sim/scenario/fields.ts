@@ -14,7 +14,7 @@ export function keyed<Shape extends z.core.$ZodLooseShape>(what: string, shape: 
       const keys = Object.keys(shape);
       // the reader takes the known keys from here and looks for the nearest
       if (issue.code === "unrecognized_keys") return keys.join(" ");
-      return issue.code === "invalid_type" ? `${what}: a mapping with the keys ${keys.join(", ")}` : undefined;
+      return `${what}: a mapping with the keys ${keys.join(", ")}`;
     },
   });
 }

@@ -16,14 +16,14 @@ export async function readText(path: string): Promise<string> {
   const fail = (message: string): never => {
     throw new ScenarioError(path, [{ path: [], at: "value", message, line: 0, column: 0 }]);
   };
-  const facts = await stat(path).catch((error: NodeJS.ErrnoException) => fail(whyUnreadable(error)));
+  const facts = await stat(path).catch((error: unknown) => fail(whyUnreadable(error)));
   if (facts.isDirectory()) fail("this is a directory; expected a scenario file");
   if (!facts.isFile()) fail("this is not a regular file; expected a scenario file");
   if (facts.size > SIZE_LIMIT) {
     const megabytes = (facts.size / 1e6).toFixed(1);
     fail(`the file has ${megabytes} MB, more than ${SIZE_LIMIT / 1e6} MB; a scenario is a page or two of text`);
   }
-  const bytes = await readFile(path).catch((error: NodeJS.ErrnoException) => fail(whyUnreadable(error)));
+  const bytes = await readFile(path).catch((error: unknown) => fail(whyUnreadable(error)));
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch {
@@ -31,8 +31,9 @@ export async function readText(path: string): Promise<string> {
   }
 }
 
-function whyUnreadable(error: NodeJS.ErrnoException): string {
-  if (error.code === "ENOENT") return "there is no such file";
-  if (error.code === "EACCES" || error.code === "EPERM") return "no permission to read this file";
-  return `cannot be read (${error.code ?? "unknown reason"})`;
+function whyUnreadable(error: unknown): string {
+  const { code } = error as NodeJS.ErrnoException;
+  if (code === "ENOENT") return "there is no such file";
+  if (code === "EACCES" || code === "EPERM") return "no permission to read this file";
+  return `cannot be read (${code ?? "unknown reason"})`;
 }

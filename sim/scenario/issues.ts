@@ -19,7 +19,7 @@ function translate(source: Source, issue: z.core.$ZodIssue, base: Path): Problem
       );
     }
     case "invalid_key":
-      return [source.problem(path, "key", `expected ${issue.issues[0]?.message ?? "another key"}`)];
+      return [source.problem(path, "key", `found ${JSON.stringify(String(path.at(-1)))}; expected ${issue.issues[0]?.message ?? "another key"}`)];
     case "invalid_union": {
       if (issue.errors.length === 0) return [wrongKind(source, path, issue)];
       const branch = meantBranch(issue.errors);

@@ -35,7 +35,8 @@ function describe(file: string, { path, line, column, message }: Problem): strin
 export function pathText(path: readonly (string | number)[]): string {
   return path.reduce<string>((text, key) => {
     if (typeof key === "number") return `${text}[${key}]`;
-    return text === "" ? key : `${text}.${key}`;
+    const plain = /^[\p{L}\p{N}_-]+$/u.test(key) ? key : JSON.stringify(key);
+    return text === "" ? plain : `${text}.${plain}`;
   }, "");
 }
 

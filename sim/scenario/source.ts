@@ -1,12 +1,14 @@
-import { isAlias, isMap, isScalar, isSeq, LineCounter, parseDocument, visit, type Document, type Node, type Pair } from "yaml";
+import { isAlias, isMap, isSeq, LineCounter, parseDocument, type Document } from "yaml";
 import { ScenarioError, type Problem } from "./problems.js";
+import { keyText, startOf, structureFaults } from "./structure.js";
 
 type Path = readonly (string | number)[];
 
 /** Files larger than this are refused unread: a scenario is a page or two of text. */
-export const SIZE_LIMIT = 2_000_000;
+export const SIZE_LIMIT = 500_000;
 /** How often an alias may be expanded in one file. */
 const ALIAS_LIMIT = 100;
+const TOO_DEEP = "lists or mappings are nested too deeply";
 
 /** The text of a scenario file with the place of everything in it. */
 export class Source {
@@ -28,32 +30,27 @@ export class Source {
     if (text.trim() === "") fail('the file is empty; "lampdrift new" writes one to start from');
     let document: Document.Parsed;
     try {
-      document = parseDocument(text, { lineCounter: lines, prettyErrors: false, uniqueKeys: true });
+      document = parseDocument(text, { lineCounter: lines, prettyErrors: false, uniqueKeys: false });
     } catch (error) {
-      if (error instanceof RangeError) return fail("lists or mappings are nested too deeply");
+      if (error instanceof RangeError) return fail(TOO_DEEP);
       throw error;
     }
-    if (document.errors.length > 0) {
-      const problems = document.errors.map(({ message, pos, code }): Problem => {
-        const { line, col } = lines.linePos(pos[0]);
-        const told = code === "DUPLICATE_KEY" ? "this key stands twice in one mapping; keep one of them" : message;
-        return { path: [], at: "value", message: told, line, column: col };
-      });
-      throw new ScenarioError(file, problems);
-    }
-    visit(document, {
-      Pair(_, pair) {
-        // JavaScript would quietly take this key for something else
-        if (keyText(pair) !== "__proto__") return;
-        const { line, col } = lines.linePos(start(pair.key) ?? 0);
-        fail("__proto__ cannot be a name; choose another", line, col);
-      },
-    });
+    const problem = (path: Path, offset: number, message: string): Problem => {
+      const { line, col } = lines.linePos(offset);
+      return { path, at: "value", message, line, column: col };
+    };
+    const tooDeep = document.errors.find(({ message }) => message.includes("call stack"));
+    if (tooDeep !== undefined) throw new ScenarioError(file, [problem([], tooDeep.pos[0], TOO_DEEP)]);
+    const problems = document.errors.map(({ pos, code, message }) =>
+      problem([], pos[0], code === "MULTIPLE_DOCS" ? "a second document begins here; keep one in a file" : message),
+    );
+    problems.push(...structureFaults(document).map(({ path, offset, message }) => problem(path, offset, message)));
+    if (problems.length > 0) throw new ScenarioError(file, problems.sort((a, b) => a.line - b.line || a.column - b.column));
     try {
       return new Source(file, document, lines, document.toJS({ maxAliasCount: ALIAS_LIMIT }));
     } catch (error) {
-      if (error instanceof ReferenceError) return fail(`more than ${ALIAS_LIMIT} aliases, or one that leads nowhere`);
-      if (error instanceof RangeError) return fail("lists or mappings are nested too deeply");
+      if (error instanceof ReferenceError) return fail(`more than ${ALIAS_LIMIT} values stand behind aliases (*); write them out`);
+      if (error instanceof RangeError) return fail(TOO_DEEP);
       throw error;
     }
   }
@@ -67,13 +64,13 @@ export class Source {
 
   private locate(path: Path, at: Problem["at"]): number | null {
     let node: unknown = this.document.contents;
-    let place = start(node);
+    let place = startOf(node);
     for (const [depth, key] of path.entries()) {
       node = this.resolve(node);
       const pair = isMap(node) ? node.items.find((item) => keyText(item) === String(key)) : undefined;
       const next = pair?.value ?? (isSeq(node) && typeof key === "number" ? node.items[key] : undefined);
       const last = depth === path.length - 1;
-      place = (last && at === "key" ? start(pair?.key) : start(next)) ?? start(pair?.key) ?? place;
+      place = (last && at === "key" ? startOf(pair?.key) : startOf(next)) ?? startOf(pair?.key) ?? place;
       if (next === undefined) break;
       node = next;
     }
@@ -99,14 +96,6 @@ function foundText(value: unknown): string {
   if (value === null) return "nothing";
   if (Array.isArray(value)) return value.length === 0 ? "an empty list" : "a list";
   if (typeof value === "object") return "a mapping";
-  const text = typeof value === "string" ? JSON.stringify(value) : String(value);
+  const text = typeof value === "string" ? JSON.stringify(value) : `${value as number | boolean}`;
   return text.length <= 60 ? text : `${text.slice(0, 57)}…`;
-}
-
-function start(node: unknown): number | null {
-  return (node as Node | null | undefined)?.range?.[0] ?? null;
-}
-
-function keyText(pair: Pair): string | null {
-  return isScalar(pair.key) ? String(pair.key.value) : null;
 }

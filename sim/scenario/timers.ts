@@ -25,7 +25,7 @@ export function resolveTimer(
     case "carry": {
       const from = boardIds.indexOf(file.from);
       if (from >= 0) return { kind: "carry", from };
-      report(["from"], `no board has this name; ${knownWords(file.from, boardIds, "boards")}`);
+      report(["from"], `no board is called "${file.from}"; ${knownWords(file.from, boardIds, "boards")}`);
       return undefined;
     }
     default:

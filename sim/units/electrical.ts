@@ -18,7 +18,7 @@ function codeReader(powers: Readonly<Record<string, number>>, symbols: readonly 
 }
 
 function powersOf(prefixes: string): Record<string, number> {
-  return Object.fromEntries([...prefixes].map((prefix) => [prefix, PREFIXES[prefix] ?? 0]));
+  return Object.fromEntries(Array.from(prefixes).map((prefix) => [prefix, PREFIXES[prefix] ?? 0]));
 }
 
 /** Resistance in ohm. */

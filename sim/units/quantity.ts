@@ -7,12 +7,12 @@ export interface Quantity {
   /** Completes the sentence "expected ...". */
   readonly accepted: string;
   /** The SI number, or null when the input is not understood or not possible; never NaN or infinite. */
-  parse(input: string | number): number | null;
+  readonly parse: (input: string | number) => number | null;
   /**
    * The notation people solder with. Every value that `parse` can return is read back as exactly the same double.
    * Throws a RangeError for NaN and infinities.
    */
-  format(value: number): string;
+  readonly format: (value: number) => string;
 }
 
 /** Longer texts are not quantities; refusing them bounds the work that any input can cause. */
@@ -24,9 +24,9 @@ export interface Notation {
   /** Whether values below zero make sense. */
   readonly signed: boolean;
   /** Reads trimmed text, exactly; null when it is not understood. */
-  read(text: string): Decimal | null;
+  readonly read: (text: string) => Decimal | null;
   /** Prints an exact decimal. */
-  print(value: Decimal): string;
+  readonly print: (value: Decimal) => string;
 }
 
 /** Makes a quantity of a notation; a plain number reads like its shortest decimal text. */

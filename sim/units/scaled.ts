@@ -18,7 +18,7 @@ export const PREFIXES: Readonly<Record<string, number>> = {
 /** Every prefix of `prefixes` (a text of letters; no prefix is always included) before every symbol. */
 export function unitsWith(prefixes: string, symbols: readonly string[]): Units {
   const units = new Map<string, number>();
-  for (const prefix of ["", ...prefixes]) {
+  for (const prefix of ["", ...Array.from(prefixes)]) {
     for (const symbol of symbols) units.set(prefix + symbol, PREFIXES[prefix] ?? 0);
   }
   return units;

@@ -17,7 +17,7 @@ class SortedList {
   put(slot: number, time: number, phase: Phase): void {
     this.clear(slot);
     this.pending.push({ slot, time, phase, entry: this.entered++ });
-    this.pending.sort((a, b) => a.time - b.time || Number(a.phase) - Number(b.phase) || a.entry - b.entry);
+    this.pending.sort((a, b) => a.time - b.time || a.phase - b.phase || a.entry - b.entry);
   }
 
   clear(slot: number): void {

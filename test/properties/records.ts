@@ -1,3 +1,4 @@
+import { NOMINAL } from "../../sim/timers/build.js";
 import fc from "fast-check";
 import type { OpeningRecord, SceneRecord } from "../../sim/engine/record.js";
 import { parseScenario } from "../../sim/scenario/read.js";
@@ -41,6 +42,7 @@ export function recordOf(days: readonly Day[]): SceneRecord {
     scenes,
     boards: [],
     trace: null,
+    build: NOMINAL,
   };
 }
 

@@ -14,7 +14,7 @@ import { anyDays, merged, recordOf, reversed, type Day } from "./records.js";
 
 const MINUTE = 60_000_000;
 const HOUR = 60 * MINUTE;
-const seeded = (numRuns: number): fc.Parameters => ({ seed: 20_240_511, numRuns });
+const seeded = (numRuns: number): { seed: number; numRuns: number } => ({ seed: 20_240_511, numRuns });
 
 const lineOf = (days: readonly Day[]): Timeline => timeline(recordOf(days));
 

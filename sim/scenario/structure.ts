@@ -1,0 +1,76 @@
+import { isPair, isScalar, isSeq, visit, type Document, type Node, type Pair } from "yaml";
+
+/** Something about the layout of a YAML document that a scenario does not use, with its offset in the text. */
+export interface Fault {
+  readonly path: readonly (string | number)[];
+  readonly offset: number;
+  readonly message: string;
+}
+
+/** Keys in one mapping, or entries in one list, far beyond what a display needs. */
+const ENTRIES_LIMIT = 5_000;
+
+type Ancestors = readonly (Document | Node | Pair)[];
+
+/**
+ * Keys that stand twice, aliases that lead nowhere, mappings and lists beyond all measure. In one walk, since the
+ * parser's own search for equal keys takes a time that grows with the square of their number.
+ */
+export function structureFaults(document: Document): Fault[] {
+  const faults: Fault[] = [];
+  const anchors = new Set<string>();
+  const note = (node: unknown, path: Ancestors, message: string): void => {
+    faults.push({ path: keysOf([...path, node as Node]), offset: startOf(node) ?? 0, message });
+  };
+  const collection = (node: Node & { items: unknown[]; anchor?: string | undefined }, path: Ancestors): boolean => {
+    if (node.anchor !== undefined) anchors.add(node.anchor);
+    const fits = node.items.length <= ENTRIES_LIMIT;
+    if (!fits) note(node, path, `${node.items.length} entries; expected at most ${ENTRIES_LIMIT} in one mapping or list`);
+    return fits;
+  };
+  visit(document, {
+    Alias(_, node, path) {
+      // an anchor counts from where it stands
+      if (!anchors.has(node.source)) note(node, path, `*${node.source} leads nowhere: no &${node.source} stands before it`);
+    },
+    Scalar(_, node) {
+      if (node.anchor !== undefined) anchors.add(node.anchor);
+    },
+    Seq: (_, node, path) => (collection(node, path) ? undefined : visit.SKIP),
+    Map(_, node, path) {
+      if (!collection(node, path)) return visit.SKIP;
+      const keys = new Set<string>();
+      for (const pair of node.items) {
+        const key = keyText(pair);
+        if (key === null) continue;
+        const place = [...path, node, pair];
+        // JavaScript would quietly take this key for something else
+        if (key === "__proto__") note(pair.key, place, "this cannot be a name; choose another");
+        else if (keys.has(key)) note(pair.key, place, "this key stands twice in one mapping; keep one of them");
+        keys.add(key);
+      }
+      return undefined;
+    },
+  });
+  return faults;
+}
+
+/** Keys and list positions that lead to the last of the nodes. */
+function keysOf(nodes: Ancestors): (string | number)[] {
+  return nodes.flatMap((node, i): (string | number)[] => {
+    const parent = nodes[i - 1];
+    const key = isPair(node) ? keyText(node) : null;
+    if (key !== null) return [key];
+    return isSeq(parent) ? [parent.items.indexOf(node)] : [];
+  });
+}
+
+/** A key as text; null where it is a mapping or a list. */
+export function keyText(pair: Pair): string | null {
+  return isScalar(pair.key) ? String(pair.key.value) : null;
+}
+
+/** Where a node begins in the text. */
+export function startOf(node: unknown): number | null {
+  return (node as Node | null | undefined)?.range?.[0] ?? null;
+}
