@@ -7,6 +7,7 @@ import { partsCommand } from "./commands/parts.js";
 import { runCommand } from "./commands/run.js";
 import { spreadCommand } from "./commands/spread.js";
 import { Exit, userMessage } from "./output/errors.js";
+import { visibleLines } from "./output/table.js";
 import { VERSION } from "./output/version.js";
 
 /**
@@ -31,7 +32,7 @@ export async function main(args: readonly string[]): Promise<number> {
   };
   for (const command of [newCommand, checkCommand, runCommand, reportCommand, spreadCommand, huntCommand, partsCommand]) program.addCommand(command(finish));
   for (const command of [program, ...program.commands]) {
-    command.exitOverride().configureOutput({ outputError: (text, write) => write(`lampdrift: ${text.replace(/^error: /, "")}`) });
+    command.exitOverride().configureOutput({ outputError: (text, write) => write(visibleLines(`lampdrift: ${text.replace(/^error: /, "")}`)) });
   }
   try {
     await program.parseAsync(args, { from: "user" });
@@ -39,7 +40,7 @@ export async function main(args: readonly string[]): Promise<number> {
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? Exit.Done : Exit.BadInput;
     const message = userMessage(error) ?? `lampdrift has met a fault of its own: ${String(error)}`;
-    process.stderr.write(`${message}\n`);
+    process.stderr.write(`${visibleLines(message)}\n`);
     return Exit.BadInput;
   }
 }

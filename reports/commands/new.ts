@@ -1,5 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { writeNew } from "../output/files.js";
+import { visibleLines } from "../output/table.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 const starter = new URL("../../../scenarios/starter.yaml", import.meta.url);
@@ -10,5 +11,5 @@ export const newCommand: MakeCommand = () =>
     .argument("[FILE]", "file to write", "display.yaml")
     .action(async (file: string) => {
       await writeNew(file, await readFile(starter, "utf8"));
-      process.stderr.write(`wrote ${file}; change it, then try: lampdrift check ${file}\n`);
+      process.stderr.write(visibleLines(`wrote ${file}; change it, then try: lampdrift check ${file}\n`));
     });

@@ -1,19 +1,25 @@
+import { availableParallelism } from "node:os";
 import { basename, extname, join } from "node:path";
-import { InvalidArgumentError } from "commander";
 import { figures } from "../../sim/figures/index.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { checkPromises } from "../../sim/promises/index.js";
 import { ratingNotes, ratings } from "../../sim/ratings/index.js";
 import { readScenario } from "../../sim/scenario/file.js";
+import type { Scenario } from "../../sim/scenario/model.js";
+import type { Spread } from "../../sim/spread/index.js";
 import { UsageError } from "../output/errors.js";
 import { writeFiles } from "../output/files.js";
 import { runJson } from "../output/json.js";
+import { visible } from "../output/table.js";
 import { VERSION } from "../output/version.js";
+import { progressBar } from "../output/progress.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
+import { wholeFrom } from "./spread.js";
 
 interface Options {
   readonly out?: string;
   readonly day: number;
+  readonly builds: number;
 }
 
 /** `lampdrift report`: the committee's report, pictures, figures and tables in one directory. */
@@ -21,8 +27,9 @@ export const reportCommand: MakeCommand = () =>
   commandWithExample("report", "write the committee's report", "lampdrift report harbour.yaml -o out/harbour")
     .argument("<FILE>", "scenario file")
     .option("-o, --out <DIR>", "directory to write into (default: out/ and the name of the file)")
-    .option("--day <N>", "opening that the timeline shows", dayNumber, 1)
-    .action(async (file: string, { out, day }: Options) => {
+    .option("--day <N>", "opening that the timeline shows", wholeFrom(1, 100_000), 1)
+    .option("--builds <N>", "builds to draw from the tolerances; 0 leaves that section out", wholeFrom(0, 100_000), 200)
+    .action(async (file: string, { out, day, builds }: Options) => {
       const scenario = await readScenario(file);
       if (day > scenario.opening.run) {
         throw new UsageError(`--day ${day}: the scenario runs for ${scenario.opening.run} openings; expected 1 to ${scenario.opening.run}`);
@@ -38,17 +45,21 @@ export const reportCommand: MakeCommand = () =>
         ratings: ratings(scenario, record),
         notes: ratingNotes(scenario, record),
         promises: checkPromises(record),
+        spread: builds === 0 ? null : await drawBuilds(scenario, builds),
         version: VERSION,
         day,
       });
       files.set("figures.json", `${JSON.stringify(runJson(scenario, found), null, 2)}\n`);
       const directory = out ?? join("out", basename(file, extname(file)));
       await writeFiles(directory, files);
-      process.stderr.write(`wrote ${join(directory, "index.html")} and ${files.size - 1} files beside it\n`);
+      process.stderr.write(`wrote ${visible(join(directory, "index.html"))} and ${files.size - 1} files beside it\n`);
     });
 
-function dayNumber(text: string): number {
-  const day = Number(text);
-  if (!Number.isSafeInteger(day) || day < 1) throw new InvalidArgumentError("Expected a whole number from 1.");
-  return day;
+async function drawBuilds(scenario: Scenario, builds: number): Promise<Spread> {
+  const { spread } = await import("../../sim/spread/index.js");
+  const bar = progressBar("builds", builds);
+  const workers = Math.min(2, availableParallelism());
+  const found = await spread(scenario, { builds, workers, curves: true, progress: bar.update });
+  bar.stop();
+  return found;
 }

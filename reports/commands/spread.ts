@@ -1,13 +1,14 @@
 import { availableParallelism } from "node:os";
 import { InvalidArgumentError } from "commander";
 import { readScenario } from "../../sim/scenario/file.js";
+import type { Scenario } from "../../sim/scenario/model.js";
 import type { Spread } from "../../sim/spread/index.js";
-import { percent, plain, spokenDuration } from "../../sim/units/text.js";
+import { percent, spokenDuration } from "../../sim/units/text.js";
 import { Exit } from "../output/errors.js";
 import { printJson } from "../output/json.js";
 import { progressBar } from "../output/progress.js";
 import { textTable, visible } from "../output/table.js";
-import { counted } from "../words.js";
+import { counted, figureInWords, figureValue } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 interface Options {
@@ -34,7 +35,7 @@ export const spreadCommand: MakeCommand = (finish) =>
       const found = await withInterrupt((signal) => spread(scenario, { builds, workers, signal, progress: bar.update }));
       bar.stop();
       if (json) printJson(found);
-      else process.stdout.write(`${visible(scenario.title)}\n${spreadAsText(found, builds)}\n`);
+      else process.stdout.write(`${visible(scenario.title)}\n${spreadAsText(scenario, found, builds)}\n`);
       if (found.promises.some(({ kept, builds: of }) => kept < of)) finish(Exit.Broken);
     });
 
@@ -63,14 +64,7 @@ export async function withInterrupt<T>(work: (signal: AbortSignal) => Promise<T>
   }
 }
 
-const PRINT = {
-  "": (value: number): string => plain(value, 4),
-  "s": spokenDuration,
-  "share": percent,
-  "per hour": (value: number): string => plain(value, 3),
-};
-
-function spreadAsText(found: Spread, asked: number): string {
+function spreadAsText(scenario: Scenario, found: Spread, asked: number): string {
   const done = found.partial ? `${counted(found.builds, "build")} of ${asked}: ended early, a partial result` : counted(found.builds, "build");
   const quantileColumns = [">nominal", ">5 %", ">50 %", ">95 %", ">least", ">most"];
   return [
@@ -102,7 +96,10 @@ function spreadAsText(found: Spread, asked: number): string {
     "Figures",
     textTable(
       ["figure", ...quantileColumns.slice(1)],
-      Object.entries(found.figures).map(([name, quantiles]) => [name, ...quantileCells(quantiles, PRINT[quantiles?.unit ?? ""])]),
+      Object.entries(found.figures).map(([name, quantiles]) => [
+        figureInWords(name, scenario),
+        ...quantileCells(quantiles, (value) => figureValue(value, quantiles!.unit)),
+      ]),
     ),
     "",
     ...(found.allKept === null ? ["No promises are made."] : ["Promises", promisesTable(found, found.allKept)]),

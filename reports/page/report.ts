@@ -10,6 +10,7 @@ import { found } from "./sections/found.js";
 import { litAtOnce, litHouses } from "./sections/houses.js";
 import { advice, repeats, why } from "./sections/repeats.js";
 import { scenes } from "./sections/scenes.js";
+import { spread } from "./sections/spread.js";
 import { timeline } from "./sections/timeline.js";
 import { promises, ratings } from "./sections/verdicts.js";
 
@@ -27,6 +28,7 @@ const SECTIONS: readonly MakeSection[] = [
   why,
   advice,
   promises,
+  spread,
   ratings,
   boards,
   assumed,

@@ -3,6 +3,7 @@ import type { SceneRecord } from "../../sim/engine/record.js";
 import type { PromiseResult } from "../../sim/promises/index.js";
 import type { Note, Rating } from "../../sim/ratings/index.js";
 import type { Scenario } from "../../sim/scenario/model.js";
+import type { Spread } from "../../sim/spread/index.js";
 import type { Canvas } from "../pictures/canvas.js";
 import { html, trusted, type Html } from "./html.js";
 
@@ -15,6 +16,8 @@ export interface ReportInput {
   readonly ratings: readonly Rating[];
   readonly notes: readonly Note[];
   readonly promises: readonly PromiseResult[];
+  /** Builds drawn from the tolerances; null when none were asked for. */
+  readonly spread: Spread | null;
   readonly version: string;
   /** Number of the opening that the timeline shows, from 1. */
   readonly day: number;

@@ -7,7 +7,7 @@ import { growingDoubles, growingInts, type Growing } from "./growing.js";
 import { expectedPulses } from "./limits.js";
 import { EventQueue, Phase } from "./queue.js";
 import type { OpeningRecord, SceneRecord, Trace } from "./record.js";
-import { SceneTable } from "./scenes.js";
+import { Atlas, SceneTable } from "./scenes.js";
 import { StepClock } from "./stepclock.js";
 import { wire, type BoardWiring } from "./wiring.js";
 
@@ -30,8 +30,12 @@ export function simulate(scenario: Scenario, options: SimulateOptions = {}): Sce
 export function simulator(scenario: Scenario): (options?: SimulateOptions) => SceneRecord {
   const hours = openings(scenario.opening);
   const wiring = wire(scenario);
+  const shared = new Atlas(wiring);
   const expected = expectedPulses(scenario);
-  return ({ build = NOMINAL, trace = false } = {}) => new Run(scenario, hours, wiring, expected, build, trace).go();
+  return ({ build = NOMINAL, trace = false } = {}) => {
+    const atlas = shared.shareable ? shared : new Atlas(wiring);
+    return new Run(scenario, hours, wiring, atlas, expected, build, trace).go();
+  };
 }
 
 /** The state of one run. Boards move by slots: a timer in slot b, stray pulses in slot boards + b, then the calendar. */
@@ -67,6 +71,7 @@ class Run {
     private readonly scenario: Scenario,
     private readonly hours: readonly OpenHours[],
     private readonly wiring: readonly BoardWiring[],
+    atlas: Atlas,
     expected: number,
     private readonly build: Build,
     private readonly tracing: boolean,
@@ -81,7 +86,7 @@ class Run {
     const stray = supply.glitches > 0;
     this.calendarSlot = stray ? 2 * this.boards : this.boards;
     this.queue = new EventQueue(this.calendarSlot + 1);
-    this.table = new SceneTable(wiring);
+    this.table = new SceneTable(atlas);
     this.steps = Int32Array.from(wiring, ({ sequence }) => sequence.steps);
     this.holds = boards.some(({ counter }) => counter.kind === "table");
     this.step = new Int32Array(this.boards);

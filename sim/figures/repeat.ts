@@ -27,8 +27,8 @@ export interface Echo {
 }
 
 /** Distance of the points of the repeat curve, and their number: 15 s … 3 h. */
-const CURVE_STEP = 15_000_000;
-const CURVE_POINTS = 720;
+export const CURVE_STEP = 15_000_000;
+export const CURVE_POINTS = 720;
 
 /** The least share that is called an echo. */
 export const ECHO_SHARE = 0.25;

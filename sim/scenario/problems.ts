@@ -14,15 +14,23 @@ export interface Problem {
   readonly column: number;
 }
 
-/** All problems of a scenario file; the message has one line for each. */
+/** Problems that a message spells out. */
+const TOLD_LIMIT = 200;
+
+/** All problems of a scenario file in the order of their places; the message has one line for each, up to a limit. */
 export class ScenarioError extends InputError {
   override readonly name = "ScenarioError";
 
+  readonly problems: readonly Problem[];
+
   constructor(
     readonly file: string,
-    readonly problems: readonly Problem[],
+    problems: readonly Problem[],
   ) {
-    super(problems.map((problem) => describe(file, problem)).join("\n"));
+    const inOrder = [...problems].sort((a, b) => a.line - b.line || a.column - b.column);
+    const told = inOrder.slice(0, TOLD_LIMIT).map((problem) => describe(file, problem));
+    super([...told, ...(told.length < inOrder.length ? [`${file}: … and more of them`] : [])].join("\n"));
+    this.problems = inOrder;
   }
 }
 

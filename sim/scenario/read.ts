@@ -22,12 +22,8 @@ export function scenarioOf(source: Source): Scenario {
   if (!shape.success) problems.push(...toProblems(source, shape.error.issues));
   const assumptions: Assumption[] = [];
   const scenario = resolve(source, problems, assumptions);
-  if (problems.length > 0 || scenario === undefined) throw new ScenarioError(source.file, inOrder(problems));
+  if (problems.length > 0 || scenario === undefined) throw new ScenarioError(source.file, problems);
   return scenario;
-}
-
-function inOrder(problems: readonly Problem[]): Problem[] {
-  return [...problems].sort((a, b) => a.line - b.line || a.column - b.column);
 }
 
 /** The JSON Schema of the scenario file, for editors that complete and check. */

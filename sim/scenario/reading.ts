@@ -1,11 +1,13 @@
 import type { z } from "zod";
 import type { Assumption } from "./model.js";
 import type { Assume } from "./parts.js";
-import type { Problem } from "./problems.js";
+import { ScenarioError, type Problem } from "./problems.js";
 import type { Source } from "./source.js";
 
 export type Path = readonly (string | number)[];
 export type Mapping = Readonly<Record<string, unknown>>;
+
+const PROBLEMS_LIMIT = 1000;
 
 /** One reading of a scenario file: its data, and what was found wrong and assumed so far. */
 export class Reading {
@@ -27,8 +29,10 @@ export class Reading {
     return parsed.success ? parsed.data : undefined;
   }
 
+  /** Notes a problem. Throws {@link ScenarioError} when there are so many that looking for more helps nobody. */
   report(path: Path, at: Problem["at"], message: string): void {
     this.problems.push(this.source.problem(path, at, message));
+    if (this.problems.length >= PROBLEMS_LIMIT) throw new ScenarioError(this.source.file, this.problems);
   }
 
   /** What stands in the file at a path. */

@@ -45,7 +45,7 @@ export class Source {
       problem([], pos[0], code === "MULTIPLE_DOCS" ? "a second document begins here; keep one in a file" : message),
     );
     problems.push(...structureFaults(document).map(({ path, offset, message }) => problem(path, offset, message)));
-    if (problems.length > 0) throw new ScenarioError(file, problems.sort((a, b) => a.line - b.line || a.column - b.column));
+    if (problems.length > 0) throw new ScenarioError(file, problems);
     try {
       return new Source(file, document, lines, document.toJS({ maxAliasCount: ALIAS_LIMIT }));
     } catch (error) {

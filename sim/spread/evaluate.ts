@@ -1,4 +1,5 @@
 import { simulator } from "../engine/simulate.js";
+import { CURVE_POINTS, repeatCurve } from "../figures/repeat.js";
 import { judge } from "../promises/judge.js";
 import { Measures } from "../promises/measures.js";
 import { stalledBoards, stepTimes, type BoardSteps } from "../promises/steps.js";
@@ -14,22 +15,24 @@ export interface Columns {
   readonly steps: number;
   readonly figures: number;
   readonly promises: number;
-  readonly width: number;
+  /** The points of the curve of returns, where they are kept; else at the end of the row. */
+  readonly curve: number;
 }
 
 /** Where the columns of a scenario are. */
 export function columnsOf({ boards, promises }: Scenario, figures: number): Columns {
   const first = 2 + boards.length;
-  return { stalled: 0, unreachable: 1, steps: 2, figures: first, promises: first + figures, width: first + figures + promises.length };
+  return { stalled: 0, unreachable: 1, steps: 2, figures: first, promises: first + figures, curve: first + figures + promises.length };
 }
 
 /**
  * Simulates one build after the other. Each gives a row: whether a timer stalls (1 or 0), whether a knob does not reach
  * its setting (1 or 0; never both), mean step time of each board in seconds, the headline figures (NaN where not
  * defined), and whether each promise is kept (1 or 0). A build that stalls is not simulated: it has no figures and keeps
- * no promise. One with a knob at the end of its track runs as it is.
+ * no promise. One with a knob at the end of its track runs as it is. With `curves` the row goes on with the curve of
+ * returns (NaN where not defined).
  */
-export function rows(scenario: Scenario): (number: number) => Float64Array {
+export function rows(scenario: Scenario, curves: boolean): (number: number) => Float64Array {
   const draw = builds(scenario);
   const figures = headlines(scenario);
   const run = simulator(scenario);
@@ -38,13 +41,13 @@ export function rows(scenario: Scenario): (number: number) => Float64Array {
   // Only ratings need to know which outputs were on together
   const trace = scenario.promises.some(({ kind }) => kind === "ratings");
   return (number) => {
-    const row = new Float64Array(at.width);
+    const row = new Float64Array(at.curve + (curves ? CURVE_POINTS : 0));
     const build = draw(number);
     const boards = steps(build);
     boards.forEach(({ meanSeconds }, b) => (row[at.steps + b] = meanSeconds));
     if (stalledBoards(boards).length > 0) {
       row[at.stalled] = 1;
-      return row.fill(NaN, at.steps, at.promises);
+      return row.fill(NaN, at.steps, at.promises).fill(NaN, at.curve);
     }
     if (boards.some(outOfReach)) row[at.unreachable] = 1;
     refuseWildBuild(scenario, boards, number);
@@ -53,6 +56,7 @@ export function rows(scenario: Scenario): (number: number) => Float64Array {
     scenario.promises.forEach((promised, p) => {
       row[at.promises + p] = judge(promised, { steps: boards, measures }).kept ? 1 : 0;
     });
+    if (curves) row.set(repeatCurve(measures.line).map(({ share }) => share ?? NaN), at.curve);
     return row;
   };
 }

@@ -1,3 +1,4 @@
+import { CURVE_POINTS, CURVE_STEP } from "../figures/repeat.js";
 import { promiseText } from "../promises/text.js";
 import type { Promised, Scenario } from "../scenario/model.js";
 import { headlines, type Headline } from "./columns.js";
@@ -28,12 +29,16 @@ export interface Spread {
   readonly promises: readonly PromiseSpread[];
   /** All promises at once; null when none is made. */
   readonly allKept: Kept | null;
+  /** The curve of returns over the builds, where it was asked for; null where no build has a point. */
+  readonly curve: readonly ({ readonly afterSeconds: number } & Quantiles)[] | null;
 }
 
 export interface BoardSpread {
   readonly id: string;
   /** Mean step time over the builds, seconds at the room's mean temperature; null when every build stalls. */
   readonly step: Quantiles | null;
+  /** The same of every build that does not stall, in order of build. */
+  readonly stepsDrawn: readonly number[];
   readonly sources: StepSources;
 }
 
@@ -57,23 +62,26 @@ export async function spread(scenario: Scenario, options: GatherOptions): Promis
     if (!Number.isInteger(options[name]) || options[name] < 1) throw new RangeError(`${name} must be a whole number from 1 on`);
   }
   const gathered = await gather(scenario, options);
-  return summarise(scenario, gathered.filter((row) => row !== undefined), options.builds);
+  return summarise(scenario, gathered.filter((row) => row !== undefined), options);
 }
 
-function summarise(scenario: Scenario, rows: readonly Float64Array[], asked: number): Spread {
+function summarise(scenario: Scenario, rows: readonly Float64Array[], { builds: asked, curves = false }: GatherOptions): Spread {
   const figures = headlines(scenario);
   const at = columnsOf(scenario, figures.length);
   const column = (i: number): Float64Array => Float64Array.from(rows, (row) => row[i]!);
   const total = (i: number): number => rows.reduce((sum, row) => sum + row[i]!, 0);
   const counted = (kept: number): Kept => ({ kept, builds: rows.length, ...wilson(kept, rows.length) });
   const sources = stepSources(scenario);
-  const allKept = rows.filter((row) => row.subarray(at.promises).every((kept) => kept === 1)).length;
+  const allKept = rows.filter((row) => row.subarray(at.promises, at.curve).every((kept) => kept === 1)).length;
   return {
     builds: rows.length,
     partial: rows.length < asked,
     stalled: total(at.stalled),
     unreachable: total(at.unreachable),
-    boards: scenario.boards.map(({ id }, b) => ({ id, step: quantiles(column(at.steps + b)), sources: sources[b]! })),
+    boards: scenario.boards.map(({ id }, b) => {
+      const steps = column(at.steps + b);
+      return { id, step: quantiles(steps), stepsDrawn: Array.from(steps.filter(Number.isFinite)), sources: sources[b]! };
+    }),
     figures: Object.fromEntries(
       figures.map(({ name, unit }, i) => {
         const found = quantiles(column(at.figures + i));
@@ -86,5 +94,13 @@ function summarise(scenario: Scenario, rows: readonly Float64Array[], asked: num
       ...counted(total(at.promises + p)),
     })),
     allKept: scenario.promises.length === 0 ? null : counted(allKept),
+    curve: curves ? curveOf((i) => quantiles(column(at.curve + i))) : null,
   };
+}
+
+function curveOf(point: (i: number) => Quantiles | null): NonNullable<Spread["curve"]> {
+  return Array.from({ length: CURVE_POINTS }, (_, i) => i).flatMap((i) => {
+    const found = point(i);
+    return found === null ? [] : [{ afterSeconds: ((i + 1) * CURVE_STEP) / 1e6, ...found }];
+  });
 }

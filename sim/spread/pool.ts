@@ -8,6 +8,8 @@ export interface GatherOptions {
   readonly builds: number;
   /** Threads; 1 works in the calling thread. */
   readonly workers: number;
+  /** Keep the curve of returns of every build too. */
+  readonly curves?: boolean | undefined;
   /** Ends the work early; what is done by then is kept. */
   readonly signal?: AbortSignal | undefined;
   /** Called now and then with the number of builds done. */
@@ -30,15 +32,21 @@ export async function gather(scenario: Scenario, options: GatherOptions): Promis
     done += count;
     options.progress?.(done, options.builds);
   };
-  if (workers <= 1) await alone(scenario, chunks, options.signal, keep);
-  else await together(scenario, chunks, workers, options.signal, keep);
+  const job = { scenario, curves: options.curves ?? false };
+  if (workers <= 1) await alone(job, chunks, options.signal, keep);
+  else await together(job, chunks, workers, options.signal, keep);
   return found;
+}
+
+interface Job {
+  readonly scenario: Scenario;
+  readonly curves: boolean;
 }
 
 type Keep = (chunk: Chunk, joined: Float64Array) => void;
 
-async function alone(scenario: Scenario, chunks: readonly Chunk[], signal: AbortSignal | undefined, keep: Keep): Promise<void> {
-  const evaluate = rows(scenario);
+async function alone({ scenario, curves }: Job, chunks: readonly Chunk[], signal: AbortSignal | undefined, keep: Keep): Promise<void> {
+  const evaluate = rows(scenario, curves);
   for (const chunk of chunks) {
     if (signal?.aborted) return;
     keep(chunk, rowsOf(evaluate, chunk));
@@ -51,7 +59,7 @@ async function alone(scenario: Scenario, chunks: readonly Chunk[], signal: Abort
 const AHEAD = 2;
 
 async function together(
-  scenario: Scenario,
+  job: Job,
   chunks: readonly Chunk[],
   workers: number,
   signal: AbortSignal | undefined,
@@ -61,7 +69,7 @@ async function together(
     filename: workerFile(),
     minThreads: workers,
     maxThreads: workers,
-    workerData: scenario,
+    workerData: job,
   });
   let next = 0;
   const lane = async (): Promise<void> => {

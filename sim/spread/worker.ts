@@ -4,7 +4,8 @@ import type { Scenario } from "../scenario/model.js";
 import { rows } from "./evaluate.js";
 import { rowsOf, type Chunk } from "./chunk.js";
 
-const evaluate = rows(workerData as Scenario);
+const { scenario, curves } = workerData as { scenario: Scenario; curves: boolean };
+const evaluate = rows(scenario, curves);
 
 /**
  * What a worker thread does: the rows of a few builds. The message alone where one of them cannot be simulated, since
