@@ -7,6 +7,7 @@ import { partsCommand } from "./commands/parts.js";
 import { runCommand } from "./commands/run.js";
 import { spreadCommand } from "./commands/spread.js";
 import { Exit, userMessage } from "./output/errors.js";
+import { reason } from "./output/files.js";
 import { visibleLines } from "./output/table.js";
 import { VERSION } from "./output/version.js";
 
@@ -17,8 +18,12 @@ import { VERSION } from "./output/version.js";
 export async function main(args: readonly string[]): Promise<number> {
   // a reader that has seen enough closes the pipe: no fault of ours or theirs
   process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-    process.exit(error.code === "EPIPE" ? Exit.Done : Exit.BadInput);
+    if (error.code === "EPIPE") process.exit(Exit.Done);
+    process.stderr.write(`cannot write the result: ${reason(error)}\n`);
+    process.exit(Exit.BadInput);
   });
+  // with nobody to read it a message is lost, but the exit status still tells
+  process.stderr.on("error", () => undefined);
   let status: number = Exit.Done;
   const program = new Command("lampdrift")
     .description("Plans the house lighting of a miniature display from free-running timer boards.")

@@ -20,18 +20,21 @@ export async function writeFiles(directory: string, files: ReadonlyMap<string, s
 
 /** Writes one file that must not be there yet. */
 export async function writeNew(path: string, content: string): Promise<void> {
-  try {
-    await mkdir(dirname(path), { recursive: true });
-    await writeFile(path, content, { flag: "wx" });
-  } catch (error) {
-    const exists = (error as NodeJS.ErrnoException).code === "EEXIST";
-    throw new UsageError(exists ? `${path} is there already and stays as it is; give another name` : `cannot write ${path}: ${reason(error)}`);
-  }
+  const fail = (error: unknown): never => {
+    throw new UsageError(`cannot write ${path}: ${reason(error)}`);
+  };
+  await mkdir(dirname(path), { recursive: true }).catch(fail);
+  await writeFile(path, content, { flag: "wx" }).catch((error: unknown) => {
+    if ((error as NodeJS.ErrnoException).code !== "EEXIST") fail(error);
+    throw new UsageError(`${path} is there already and stays as it is; give another name`);
+  });
 }
 
-function reason(error: unknown): string {
+/** Why the file system refused something, in plain words. */
+export function reason(error: unknown): string {
   const { code } = error as NodeJS.ErrnoException;
   if (code === "EACCES" || code === "EPERM" || code === "EROFS") return "no permission";
+  if (code === "ENOENT") return "there is no such directory";
   if (code === "ENOSPC") return "the disk is full";
   if (code === "ENOTDIR" || code === "EEXIST") return "a file stands where a directory is needed";
   if (code === "EISDIR") return "a directory stands where a file is needed";

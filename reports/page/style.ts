@@ -38,7 +38,7 @@ a { color: #005a8c; }
   figure, tr, li { break-inside: avoid; }
   .wide, .scroll { overflow: visible; }
   .wide svg { min-width: 0; max-height: 250mm; }
-  .stills { grid-template-columns: repeat(4, 1fr); gap: 4mm; }
+  .stills { grid-template-columns: repeat(3, 1fr); gap: 4mm; }
   table { font-size: 8.5pt; }
   th, td, td:first-child { min-width: 0; }
 }

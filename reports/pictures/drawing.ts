@@ -24,6 +24,8 @@ export interface TextStyle {
   readonly anchor?: "start" | "middle" | "end";
   readonly bold?: boolean;
   readonly fill?: string;
+  /** Keeps lines behind the text away from it. */
+  readonly halo?: boolean;
   /** Width in pixels that the text must not exceed; longer text is shortened. */
   readonly room?: number;
 }
@@ -75,11 +77,12 @@ export class Drawing {
 
   /** One line of text with its baseline at y; "start" and "end" mean left and right whatever the script. */
   text(x: number, y: number, text: string, style: TextStyle = {}): void {
-    const { size = TEXT_SIZE, anchor = "start", bold = false, fill = INK, room = Infinity } = style;
+    const { size = TEXT_SIZE, anchor = "start", bold = false, fill = INK, halo = false, room = Infinity } = style;
     const shown = fitted(text, room, size, bold);
     const attributes: Record<string, string | number> = { x, y, fill };
     if (size !== TEXT_SIZE) attributes["font-size"] = size;
     if (bold) attributes["font-weight"] = "bold";
+    if (halo) Object.assign(attributes, { stroke: PAPER, "stroke-width": 4, "stroke-linejoin": "round", "paint-order": "stroke" });
     let side: string = anchor;
     if (isRightToLeft(shown)) {
       attributes["direction"] = "rtl";

@@ -16,7 +16,7 @@ export function drawLitAtOnce(document: Document, { lit: { min, max, shares } }:
   const counts = Array.from({ length: max - min + 1 }, (_, i) => min + i);
   const right = Math.min(PICTURE_WIDTH, LEFT + counts.length * WIDEST_BAND);
   const x = scaleBand(counts, [LEFT, right]).paddingInner(0.15).paddingOuter(0.1);
-  const top = TITLE_HEIGHT + 22;
+  const top = TITLE_HEIGHT + 32;
   const bottom = top + HEIGHT;
   const y = scaleLinear([0, Math.max(...shares)], [bottom, top]).nice(5);
   const drawing = new Drawing(document, {
@@ -27,7 +27,7 @@ export function drawLitAtOnce(document: Document, { lit: { min, max, shares } }:
     description: `From ${min} to ${max} houses are lit at once; a bar for each number shows for how much of the open time`,
   });
   drawing.heading(TITLE);
-  drawing.text(0, top - 14, "share of the open time", { fill: QUIET });
+  drawing.text(0, top - 24, "share of the open time", { fill: QUIET });
   const ticks = y.ticks(5);
   drawing.path(lines(ticks.map((tick) => [LEFT, y(tick), PICTURE_WIDTH, y(tick)] as const)), { stroke: GUIDE, fill: "none" });
   for (const tick of ticks) drawing.text(LEFT - 8, y(tick) + 4, percent(tick), { anchor: "end", fill: QUIET });

@@ -32,7 +32,7 @@ export function drawReturnCurve(document: Document, { repeat, scenes }: Figures)
     .y((point) => y(point.share));
   drawing.path(curve(points) ?? "", { stroke: BAR, "stroke-width": 1.75, fill: "none" });
   const note = `pure chance: ${percent(scenes.sameAtRandom)}`;
-  drawing.text(PICTURE_WIDTH - 16, Math.max(chance - 6, 60), note, { anchor: "end", fill: INK });
+  drawing.text(PICTURE_WIDTH - 16, Math.max(chance - 6, 60), note, { anchor: "end", halo: true });
 
   const named = [...repeat.echoes].sort((a, b) => b.share - a.share).slice(0, NAMED);
   let taken: number[] = [];
@@ -45,7 +45,7 @@ export function drawReturnCurve(document: Document, { repeat, scenes }: Figures)
     const half = textWidth(text, 12) / 2 + 6;
     if (taken.some((other) => Math.abs(other - middle) < 2 * half)) continue;
     taken = [...taken, middle];
-    drawing.text(middle, Math.max(y(share) - 9, 50), text, { anchor: "middle", fill: QUIET });
+    drawing.text(middle, Math.max(y(share) - 9, 50), text, { anchor: "middle", fill: QUIET, halo: true });
   }
   return drawing.svg;
 }

@@ -38,6 +38,7 @@ export function drawStepSpread(document: Document, boards: Spread["boards"], pro
   const high = Math.max(...values);
   const margin = (high - low || low) * 0.04;
   const x = scaleLinear([low - margin, high + margin], [LEFT, RIGHT]);
+  drawing.path(lines(bounds.map((bound) => [x(bound), top - 4, x(bound), bottom - 8] as const)), { stroke: INK, "stroke-dasharray": "5 4", fill: "none" });
   drawn.forEach(({ id, stepsDrawn, step }, i) => {
     const base = top + (i + 1) * BAND - 8;
     const [from, to] = x.domain() as [number, number];
@@ -57,12 +58,15 @@ export function drawStepSpread(document: Document, boards: Spread["boards"], pro
     const range = `${spokenDuration(step!.p05)} to ${spokenDuration(step!.p95)} in nine of ten builds`;
     const middle = x(step!.p50);
     const half = textWidth(range, TEXT_SIZE) / 2;
-    drawing.text(Math.min(Math.max(middle, LEFT + half), RIGHT - half), base - BARS - 6, range, { anchor: "middle" });
+    drawing.text(Math.min(Math.max(middle, LEFT + half), RIGHT - half), base - BARS - 6, range, { anchor: "middle", halo: true });
   });
-  drawing.path(lines(bounds.map((bound) => [x(bound), top - 4, x(bound), bottom - 8] as const)), { stroke: INK, "stroke-dasharray": "5 4", fill: "none" });
   const ticks = x.ticks(7);
   drawing.path(lines(ticks.map((tick) => [x(tick), bottom - 8, x(tick), bottom - 3] as const)), { stroke: QUIET, fill: "none" });
-  for (const tick of ticks) drawing.text(x(tick), bottom + 12, spokenDuration(tick), { anchor: "middle", fill: QUIET });
+  for (const tick of ticks) {
+    const text = spokenDuration(tick);
+    const most = PICTURE_WIDTH - textWidth(text, TEXT_SIZE) / 2;
+    drawing.text(Math.min(x(tick), most), bottom + 12, text, { anchor: "middle", fill: QUIET });
+  }
   const along = promised === null ? "step time" : "step time; dashed: the range that was promised";
   drawing.text((LEFT + RIGHT) / 2, bottom + 34, along, { anchor: "middle", fill: QUIET });
   return drawing.svg;

@@ -32,11 +32,11 @@ export function drawVisitCurve(document: Document, { visit }: Figures): SVGSVGEl
   if (points.length > 0 && points.at(-1)!.staySeconds < 7200) {
     const { staySeconds, share } = points.at(-1)!;
     const text = "no opening is longer";
-    drawing.text(x(staySeconds) + 8, Math.min(y(share) + 16, y(0) - 6), text, { fill: QUIET });
+    drawing.text(x(staySeconds) + 8, Math.min(y(share) + 16, y(0) - 6), text, { fill: QUIET, halo: true });
   }
   if (here !== null && visit.staySeconds <= 7200) {
     drawing.add("circle", { cx: x(visit.staySeconds), cy: y(here), r: 4, fill: "none", stroke: INK, "stroke-width": 1.5 });
-    drawing.text(x(visit.staySeconds) + 9, y(here) - 9, `${stay}: ${percent(here)}`);
+    drawing.text(x(visit.staySeconds) + 9, y(here) - 9, `${stay}: ${percent(here)}`, { halo: true });
   }
   return drawing.svg;
 }

@@ -1,0 +1,55 @@
+import { existsSync } from "node:fs";
+import { chromium, type Browser, type Page } from "playwright-core";
+import { afterAll, beforeAll } from "vitest";
+
+const executablePath = "/usr/bin/chromium";
+
+/** Why browser tests are left out; on CI a missing browser is a failure, not a reason. */
+export const noBrowser =
+  existsSync(executablePath) || process.env["CI"] !== undefined ? false : `there is no ${executablePath} here; install Debian's chromium`;
+
+/** A headless browser for the tests of one file. */
+export function browser(): { page(width: number): Promise<Page> } {
+  let running: Browser | undefined;
+  beforeAll(async () => {
+    if (noBrowser !== false) return;
+    running = await chromium.launch({
+      executablePath,
+      args: ["--no-sandbox", "--headless", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+    });
+  }, 60_000);
+  afterAll(async () => running?.close());
+  return {
+    page: async (width) => running!.newPage({ viewport: { width, height: 900 } }),
+  };
+}
+
+/** What is wrong with the text in the pictures of a page: boxes that overlap or leave their picture, letters too small. */
+export async function textFaults(page: Page, smallest: number): Promise<string[]> {
+  return page.evaluate((least) => {
+    const faults: string[] = [];
+    for (const svg of document.querySelectorAll("svg")) {
+      const frame = svg.getBoundingClientRect();
+      const name = svg.querySelector("title")?.textContent ?? "picture";
+      const scale = frame.width / svg.viewBox.baseVal.width;
+      const texts = [...svg.querySelectorAll("text")].map((element) => ({
+        text: element.textContent,
+        box: element.getBoundingClientRect(),
+        size: parseFloat(getComputedStyle(element).fontSize) * scale,
+      }));
+      texts.forEach(({ text, box, size }, i) => {
+        if (size < least) faults.push(`${name}: "${text}" is ${size.toFixed(1)} px`);
+        if (box.left < frame.left - 1 || box.right > frame.right + 1 || box.top < frame.top - 1 || box.bottom > frame.bottom + 1) {
+          faults.push(`${name}: "${text}" leaves the picture`);
+        }
+        for (const other of texts.slice(i + 1)) {
+          const across = Math.min(box.right, other.box.right) - Math.max(box.left, other.box.left);
+          // the box of a line of text is taller than its letters
+          const down = Math.min(box.bottom, other.box.bottom) - Math.max(box.top, other.box.top);
+          if (across > 1 && down > 0.35 * Math.min(box.height, other.box.height)) faults.push(`${name}: "${text}" over "${other.text}"`);
+        }
+      });
+    }
+    return faults;
+  }, smallest);
+}

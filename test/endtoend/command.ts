@@ -1,0 +1,54 @@
+/** The built command, run as a person runs it. */
+import { execFile } from "node:child_process";
+import { existsSync } from "node:fs";
+import { mkdtemp, readdir, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { afterAll } from "vitest";
+
+export const project = fileURLToPath(new URL("../../", import.meta.url));
+export const cli = join(project, "dist/reports/cli.js");
+if (!existsSync(cli)) throw new Error("there is no dist/reports/cli.js; build first: npm run build");
+
+export const demos = ["tidewater-lane", "twin-boards", "workshop"] as const;
+export const demo = (name: (typeof demos)[number] | "starter"): string => join(project, "scenarios", `${name}.yaml`);
+
+export interface Outcome {
+  readonly status: number;
+  readonly stdout: string;
+  readonly stderr: string;
+}
+
+interface Surroundings {
+  readonly cwd?: string;
+  readonly env?: Readonly<Record<string, string>>;
+}
+
+/** Runs any program; a status of −1 means that it did not end by itself. */
+export function program(file: string, args: readonly string[], { cwd, env = {} }: Surroundings = {}): Promise<Outcome> {
+  return new Promise((resolve) => {
+    const options = { cwd, env: { ...process.env, ...env }, timeout: 60_000, maxBuffer: 2 ** 28 };
+    execFile(file, args, options, (error, stdout, stderr) => {
+      const status = error === null ? 0 : typeof error.code === "number" ? error.code : -1;
+      resolve({ status, stdout, stderr });
+    });
+  });
+}
+
+/** Runs `lampdrift` with these arguments. */
+export function lampdrift(args: readonly string[], surroundings?: Surroundings): Promise<Outcome> {
+  return program(process.execPath, [cli, ...args], surroundings);
+}
+
+/** An empty directory that is gone after the tests of the file. */
+export async function scratch(): Promise<string> {
+  const directory = await mkdtemp(join(tmpdir(), "lampdrift-test-"));
+  afterAll(() => rm(directory, { recursive: true, force: true }));
+  return directory;
+}
+
+/** Everything below a directory, in order. */
+export async function listing(directory: string): Promise<string[]> {
+  return (await readdir(directory, { recursive: true })).sort();
+}
