@@ -11,7 +11,7 @@ export async function writeFiles(directory: string, files: ReadonlyMap<string, s
   const facts = await stat(directory).catch(() => null);
   if (facts !== null && !facts.isDirectory()) throw new UsageError(`${directory}: this is a file; expected a directory to write into`);
   try {
-    await mkdir(directory, { recursive: true });
+    await makeDirectory(directory);
     for (const [name, content] of files) await writeAtomically(join(directory, name), content);
   } catch (error) {
     throw new UsageError(`cannot write into ${directory}: ${reason(error)}`);
@@ -23,11 +23,23 @@ export async function writeNew(path: string, content: string): Promise<void> {
   const fail = (error: unknown): never => {
     throw new UsageError(`cannot write ${path}: ${reason(error)}`);
   };
-  await mkdir(dirname(path), { recursive: true }).catch(fail);
+  await makeDirectory(dirname(path)).catch(fail);
   await writeFile(path, content, { flag: "wx" }).catch((error: unknown) => {
     if ((error as NodeJS.ErrnoException).code !== "EEXIST") fail(error);
     throw new UsageError(`${path} is there already and stays as it is; give another name`);
   });
+}
+
+/**
+ * Makes a directory with those above it. The recursive mkdir of Node 20 tries for ever below a link to nowhere, or where
+ * nothing can be made, since it does not notice that the parent is there already.
+ */
+async function makeDirectory(path: string): Promise<void> {
+  const facts = await stat(path).catch(() => null);
+  if (facts?.isDirectory()) return;
+  const parent = dirname(path);
+  if (parent !== path) await makeDirectory(parent);
+  await mkdir(path);
 }
 
 /** Why the file system refused something, in plain words. */

@@ -1,7 +1,7 @@
 import { execFileSync } from "node:child_process";
 import { copyFile, mkdir, mkdtemp, readdir, truncate, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { describe, expect, test } from "vitest";
+import { describe, expect, test, vi } from "vitest";
 import { lampdrift, listing, project, scratch, type Outcome } from "./command.js";
 
 /** For each line that a message must have: its place, the path of the key, and what else it says, in order. */
@@ -119,6 +119,8 @@ const messages: Readonly<Record<string, readonly Line[]>> = {
 };
 
 const folder = join(project, "test/endtoend/broken");
+// a loaded machine may take long to start a hundred processes
+vi.setConfig({ testTimeout: 60_000 });
 const root = await scratch();
 
 /** What holds of every refusal, whatever is wrong. */
@@ -231,7 +233,6 @@ describe("what is no scenario file at all is refused", () => {
 });
 
 describe("a file made to exhaust the reader is refused in time", () => {
-  const within = { timeout: 15_000 };
   const cases: readonly (readonly [name: string, text: () => string, says: string])[] = [
     ["lists in lists", () => `lampdrift: 1\ntitle: ${"[".repeat(100_000)}${"]".repeat(100_000)}\n`, "nested too deeply"],
     ["lists that are never closed", () => `lampdrift: 1\ntitle: ${"[".repeat(200_000)}`, "nested too deeply"],
@@ -250,7 +251,7 @@ describe("a file made to exhaust the reader is refused in time", () => {
     ["a key of 1,000 letters", () => `lampdrift: 1\ntitle: x\n${"k".repeat(1000)}: 1\n`, "unknown key"],
   ];
 
-  test.concurrent.each(cases)("%s", within, async (_, text, says) => {
+  test.concurrent.each(cases)("%s", { timeout: 20_000 }, async (_, text, says) => {
     const stderr = await refused("long.yaml", (path) => writeFile(path, text()));
     expect(stderr).toContain(says);
   });
@@ -259,7 +260,7 @@ describe("a file made to exhaust the reader is refused in time", () => {
     const begun = performance.now();
     const stderr = await refused("too-long.yaml", (path) => copyFile(join(folder, "too-long.yaml"), path), "run");
     expect(stderr).toContain("756,012,600 clock pulses");
-    expect(performance.now() - begun).toBeLessThan(5000);
+    expect(performance.now() - begun).toBeLessThan(15_000);
   });
 });
 

@@ -28,7 +28,9 @@ interface Surroundings {
 /** Runs any program; a status of −1 means that it did not end by itself. */
 export function program(file: string, args: readonly string[], { cwd, env = {} }: Surroundings = {}): Promise<Outcome> {
   return new Promise((resolve) => {
-    const options = { cwd, env: { ...process.env, ...env }, timeout: 60_000, maxBuffer: 2 ** 28 };
+    // how the tests were started is no business of what they start
+    const inherited = Object.fromEntries(Object.entries(process.env).filter(([name]) => !/^(npm_|NODE_|VITEST)/.test(name)));
+    const options = { cwd, env: { ...inherited, ...env }, timeout: 60_000, maxBuffer: 2 ** 28 };
     execFile(file, args, options, (error, stdout, stderr) => {
       const status = error === null ? 0 : typeof error.code === "number" ? error.code : -1;
       resolve({ status, stdout, stderr });

@@ -1,8 +1,10 @@
 import { mkdir, readdir, readFile, stat, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { describe, expect, test } from "vitest";
+import { beforeAll, describe, expect, test, vi } from "vitest";
 import { demo, demos, lampdrift, listing, program, project, scratch, cli, type Outcome } from "./command.js";
 
+// a loaded machine may take long to start a hundred processes
+vi.setConfig({ testTimeout: 60_000 });
 const root = await scratch();
 
 /** A directory of its own for a test. */
@@ -15,7 +17,7 @@ async function room(name: string): Promise<string> {
 function expectUsage({ status, stdout, stderr }: Outcome, ...says: (string | RegExp)[]): void {
   expect(status).toBe(2);
   expect(stdout).toBe("");
-  expect(stderr, "a stack trace").not.toMatch(/^\s+at /m);
+  expect(stderr, "a stack trace").not.toMatch(/^\s+at .+:\d+:\d+\)?$/m);
   for (const part of says) expect(stderr).toMatch(part);
 }
 
@@ -303,16 +305,26 @@ describe("output that nobody reads to its end", () => {
   });
 });
 
-describe("report", () => {
-  const report = (out: string, ...options: string[]): Promise<Outcome> =>
-    lampdrift(["report", demo("twin-boards"), "--builds", "0", "-o", out, ...options]);
+const SMALL = `
+lampdrift: 1
+title: Small
+opening: { from: "10:00", until: "11:00", run: 2 }
+houses: { inn: { zone: quay }, mill: { zone: hill } }
+boards:
+  quay: { timer: { kind: quartz, step: 60 s }, counter: { kind: ring, steps: 3 }, outputs: { 0: inn, 1: mill } }
+`;
 
-  test("writes the same bytes twice, and keeps other files as they are", async () => {
+describe("report", () => {
+  const small = join(root, "small.yaml");
+  beforeAll(() => writeFile(small, SMALL));
+  const report = (out: string, ...options: string[]): Promise<Outcome> => lampdrift(["report", small, "--builds", "0", "-o", out, ...options]);
+
+  test.concurrent("writes the same bytes twice, and keeps other files as they are", async () => {
     const [one, two] = [join(root, "one"), join(root, "two")];
     expect(await report(one)).toMatchObject({ status: 0, stdout: "" });
     await mkdir(two);
     await writeFile(join(two, "notes.txt"), "mine");
-    expect(await lampdrift(["report", demo("twin-boards"), "--builds", "0", "-o", two], { env: { TZ: "Pacific/Kiritimati", LC_ALL: "de_DE.UTF-8" } })).toMatchObject({ status: 0 });
+    expect(await lampdrift(["report", small, "--builds", "0", "-o", two], { env: { TZ: "Pacific/Kiritimati", LC_ALL: "de_DE.UTF-8" } })).toMatchObject({ status: 0 });
     const names = await listing(one);
     expect(names).toEqual(expect.arrayContaining(["index.html", "figures.json"]));
     expect(names.filter((name) => name.endsWith(".svg")).length).toBeGreaterThan(0);
@@ -323,10 +335,10 @@ describe("report", () => {
       expect((await stat(join(one, name))).size, name).toBeGreaterThan(0);
     }
     // figures.json is what run --json prints
-    expect(await readFile(join(one, "figures.json"), "utf8")).toBe((await lampdrift(["run", demo("twin-boards"), "--json"])).stdout);
+    expect(await readFile(join(one, "figures.json"), "utf8")).toBe((await lampdrift(["run", small, "--json"])).stdout);
   });
 
-  test("goes to out/ and the name of the file by itself", async () => {
+  test.concurrent("goes to out/ and the name of the file by itself", async () => {
     const cwd = await room("default-out");
     const { status, stderr } = await lampdrift(["report", demo("twin-boards"), "--builds", "0"], { cwd });
     expect(status).toBe(0);
@@ -334,18 +346,20 @@ describe("report", () => {
     expect((await stat(join(cwd, "out/twin-boards/index.html"))).isFile()).toBe(true);
   });
 
-  test("writes nothing over a file, below a file, or for a day that is not there", async () => {
+  test.concurrent("writes nothing over a file, below a file, or for a day that is not there", async () => {
     const cwd = await room("not-there");
     const file = join(cwd, "file");
     await writeFile(file, "mine");
     expectUsage(await report(file), "this is a file; expected a directory to write into");
     expectUsage(await report(join(file, "below")), "cannot write into", "a file stands where a directory is needed");
-    expectUsage(await report(join(cwd, "day"), "--day", "11"), "expected 1 to 10");
-    expect(await listing(cwd)).toEqual(["file"]);
+    await symlink("nowhere", join(cwd, "link"));
+    expectUsage(await report(join(cwd, "link/below")), "cannot write into");
+    expectUsage(await report(join(cwd, "day"), "--day", "3"), "expected 1 to 2");
+    expect(await listing(cwd)).toEqual(["file", "link"]);
     expect(await readFile(file, "utf8")).toBe("mine");
   });
 
-  test("leaves a directory alone that stands where its page should be", async () => {
+  test.concurrent("leaves a directory alone that stands where its page should be", async () => {
     const cwd = await room("page-is-a-directory");
     await mkdir(join(cwd, "index.html"));
     expectUsage(await report(cwd), "cannot write into", "a directory stands where a file is needed");
@@ -361,7 +375,7 @@ describe("report", () => {
     expect(await listing(cwd)).toEqual(["locked"]);
   });
 
-  test.skipIf(process.platform !== "linux")("says so where nobody can write", async () => {
+  test.skipIf(process.platform !== "linux").concurrent("says so where nobody can write", async () => {
     expectUsage(await report("/proc/nothing"), /^cannot write into \/proc\/nothing: .+\n$/);
   });
 });

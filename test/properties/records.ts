@@ -40,7 +40,7 @@ export function recordOf(days: readonly Day[]): SceneRecord {
     spellStart: Float64Array.from(starts),
     spellScene: Int32Array.from(shown),
     scenes,
-    boards: [],
+    boards: scenario.boards.map(({ id }) => ({ id, pulses: 0 })),
     trace: null,
     build: NOMINAL,
   };

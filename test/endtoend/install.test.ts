@@ -1,0 +1,129 @@
+import { copyFile, mkdir, readdir, readFile, realpath, symlink, writeFile } from "node:fs/promises";
+import { dirname, join } from "node:path";
+import { beforeAll, describe, expect, test, vi } from "vitest";
+import { figures, readScenario, simulate } from "../../sim/index.js";
+import { demo, program, project, scratch, type Outcome } from "./command.js";
+
+vi.setConfig({ testTimeout: 60_000, hookTimeout: 120_000 });
+
+interface Lock {
+  readonly packages: Readonly<Record<string, { readonly version?: string; readonly dev?: boolean; readonly optional?: boolean }>>;
+}
+
+const home = await scratch();
+const installed = join(home, "node_modules/lampdrift");
+let contents: string[] = [];
+
+/** Packs the program as it would be published and installs it into an empty project. */
+beforeAll(async () => {
+  // dist is built already, and must not be built anew while other tests run it
+  const packed = await program("npm", ["pack", "--ignore-scripts", "--json", "--pack-destination", home], { cwd: project });
+  expect(packed.status, packed.stderr).toBe(0);
+  const [{ filename, files }] = JSON.parse(packed.stdout) as [{ filename: string; files: { path: string }[] }];
+  contents = files.map(({ path }) => path);
+  await writeFile(join(home, "package.json"), '{ "name": "harbour", "private": true, "type": "module" }\n');
+  const options = ["--prefer-offline", "--fetch-retries=0", "--no-audit", "--no-fund", "--no-save"];
+  const { status } = await program("npm", ["install", ...options, `./${filename}`], { cwd: home });
+  if (status !== 0) await installByHand(filename);
+});
+
+/**
+ * Where npm reaches neither its cache nor a registry: unpacks the package and puts beside it what the lock file says is
+ * installed with it, and nothing of what only development needs, so that an undeclared dependency is still missed.
+ */
+async function installByHand(tarball: string): Promise<void> {
+  await mkdir(installed, { recursive: true });
+  const unpacked = await program("tar", ["-xzf", join(home, tarball), "-C", installed, "--strip-components=1"]);
+  expect(unpacked.status, unpacked.stderr).toBe(0);
+  const { packages } = JSON.parse(await readFile(join(project, "package-lock.json"), "utf8")) as Lock;
+  const present = new Set(await readdir(join(project, "node_modules"), { recursive: false }));
+  for (const [path, { dev = false }] of Object.entries(packages)) {
+    const [, name, ...deeper] = path.split("node_modules/");
+    if (dev || name === undefined || deeper.length > 0 || !present.has(name.split("/")[0]!)) continue;
+    await mkdir(dirname(join(home, path)), { recursive: true });
+    await symlink(join(project, path), join(home, path));
+  }
+  await mkdir(join(home, "node_modules/.bin"), { recursive: true });
+  await symlink("../lampdrift/dist/reports/cli.js", join(home, "node_modules/.bin/lampdrift"));
+  await program("chmod", ["+x", join(installed, "dist/reports/cli.js")]);
+}
+
+const npx = (...args: string[]): Promise<Outcome> => program("npx", ["--no-install", "lampdrift", ...args], { cwd: home });
+
+describe("the package", () => {
+  test("holds the program, its types and its scenarios, and nothing of its making", () => {
+    expect(contents).toEqual(
+      expect.arrayContaining([
+        "package.json",
+        "README.md",
+        "LICENSE",
+        "dist/reports/cli.js",
+        "dist/sim/index.js",
+        "dist/sim/index.d.ts",
+        "scenarios/tidewater-lane.yaml",
+        "scenarios/starter.yaml",
+        "scenarios/scenario.schema.json",
+      ]),
+    );
+    const strange = contents.filter((path) => !/^(dist\/(sim|reports)\/.*\.(js|d\.ts)|scenarios\/[\w.-]+\.(yaml|json|svg)|package\.json|[A-Z]+\.md|LICENSE)$/.test(path));
+    expect(strange).toEqual([]);
+  });
+
+  test("is installed by itself, not linked back to where it was made", async () => {
+    expect(await realpath(installed)).toBe(join(await realpath(home), "node_modules/lampdrift"));
+  });
+});
+
+describe("installed into an empty project", () => {
+  test("the command runs", async () => {
+    const { version } = JSON.parse(await readFile(join(project, "package.json"), "utf8")) as { version: string };
+    expect(await npx("--version")).toEqual({ status: 0, stdout: `${version}\n`, stderr: "" });
+  });
+
+  test("a new scenario can be written, checked, run and reported", async () => {
+    expect((await npx("new", "harbour.yaml")).status).toBe(0);
+    expect((await npx("check", "harbour.yaml")).status).toBe(0);
+    const run = await npx("run", "harbour.yaml", "--json");
+    expect(JSON.parse(run.stdout)).toHaveProperty("scenes.distinct");
+    const { status, stderr } = await npx("report", "harbour.yaml", "--builds", "10", "-o", "out");
+    expect({ status, wrote: stderr.startsWith("wrote out/index.html") }).toEqual({ status: 0, wrote: true });
+  });
+
+  test("the library is typed, and computes the figures that the project computes", async () => {
+    await copyFile(demo("twin-boards"), join(home, "twin.yaml"));
+    await writeFile(
+      join(home, "plan.ts"),
+      `
+import { figures, readScenario, simulate, ScenarioError, type Figures, type Scenario } from "lampdrift";
+
+const scenario: Scenario = await readScenario("twin.yaml");
+const found: Figures = figures(simulate(scenario));
+const refused: unknown = await readScenario("missing.yaml").catch((error: unknown) => error);
+console.log(JSON.stringify({ found, refused: refused instanceof ScenarioError && refused.problems.length }));
+`,
+    );
+    // types of Node and of the browser are left out, and those of the package are checked too
+    const options = ["--strict", "--module", "nodenext", "--target", "es2023", "--lib", "es2023,dom", "--types", "", "--pretty", "false"];
+    const tsc = (file: string): Promise<Outcome> =>
+      program(process.execPath, [join(project, "node_modules/typescript/bin/tsc"), "--ignoreConfig", ...options, file], { cwd: home });
+    expect(await tsc("plan.ts")).toEqual({ status: 0, stdout: "", stderr: "" });
+    const { status, stdout, stderr } = await program(process.execPath, ["plan.js"], { cwd: home });
+    expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
+    const expected = figures(simulate(await readScenario(demo("twin-boards"))));
+    expect(JSON.parse(stdout)).toEqual({ found: JSON.parse(JSON.stringify(expected)) as unknown, refused: 1 });
+
+    // the types say something: a mistake is found
+    await writeFile(join(home, "mistake.ts"), 'import { figures } from "lampdrift";\nfigures("twin.yaml");\n');
+    const mistake = await tsc("mistake.ts");
+    expect(mistake.status).not.toBe(0);
+    expect(mistake.stdout).toMatch(/^mistake\.ts\(2,9\): error TS2345/);
+  });
+
+  test("nothing but the library and the package's description can be imported", async () => {
+    const load = (path: string): Promise<Outcome> => program(process.execPath, ["--input-type=module", "-e", `await import("${path}")`], { cwd: home });
+    expect((await load("lampdrift")).status).toBe(0);
+    const inside = await load("lampdrift/dist/sim/engine/queue.js");
+    expect(inside.status).toBe(1);
+    expect(inside.stderr).toContain("ERR_PACKAGE_PATH_NOT_EXPORTED");
+  });
+});

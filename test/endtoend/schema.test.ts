@@ -1,0 +1,69 @@
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import { parse } from "yaml";
+import { z } from "zod";
+import { schemaText } from "../../reports/schema.js";
+import { parseScenario } from "../../sim/scenario/read.js";
+import { demo, demos, project } from "./command.js";
+
+const written = await readFile(join(project, "scenarios/scenario.schema.json"), "utf8");
+
+type Schema = Record<string, unknown>;
+
+const schema = JSON.parse(written) as Schema;
+const validator = z.fromJSONSchema(schema as Parameters<typeof z.fromJSONSchema>[0]);
+
+const texts = await Promise.all([...demos, "starter" as const].map(async (name) => [name, await readFile(demo(name), "utf8")] as const));
+const valid = (text: string): boolean => validator.safeParse(parse(text)).success;
+
+describe("the schema for editors", () => {
+  test("is the one that the reader works by", () => {
+    expect(written, "write it anew with: npm run schema").toBe(schemaText());
+  });
+
+  test.each(texts)("accepts %s", (_, text) => {
+    const checked = validator.safeParse(parse(text));
+    expect(checked.error?.issues ?? []).toEqual([]);
+    // and so does the reader
+    expect(parseScenario(text, "demo.yaml").boards.length).toBeGreaterThan(0);
+  });
+
+  test.each<[what: string, from: string, to: string]>([
+    ["a key that nobody knows", "title:", "colour: red\ntitle:"],
+    ["a missing title", "title: Twin Boards", ""],
+    ["another format", "lampdrift: 1", "lampdrift: 2"],
+    ["hours that are no text", 'from: "10:00"', "from: 10"],
+    ["an unknown kind of counter", "kind: ring", "kind: rung"],
+    ["steps that are no number", "steps: 8", "steps: eight"],
+    ["a single step", "steps: 8", "steps: 1"],
+    ["a mistyped key deep down", "leakage:", "leekage:"],
+    ["a list of houses", "  north1: { zone: north }", "  north1: [north]"],
+    ["a word that is none of its choice", "in: rb", "in: rc"],
+  ])("refuses %s, as the reader does", (_, from, to) => {
+    const text = texts.find(([name]) => name === "twin-boards")![1];
+    expect(text).toContain(from);
+    const broken = text.replace(from, to);
+    expect(valid(text)).toBe(true);
+    expect(valid(broken)).toBe(false);
+    expect(() => parseScenario(broken, "broken.yaml")).toThrow();
+  });
+
+  test("names every key of the file, with what it accepts", () => {
+    const properties = (at: Schema): Record<string, Schema> => at["properties"] as Record<string, Schema>;
+    expect(Object.keys(properties(schema)).sort()).toEqual(
+      ["boards", "houses", "lamps", "lampdrift", "opening", "promises", "room", "seed", "spread", "supply", "title", "visitors"].sort(),
+    );
+    expect([...(schema["required"] as string[])].sort()).toEqual(["boards", "houses", "lampdrift", "title"]);
+    expect(schema["additionalProperties"]).toBe(false);
+    expect(Object.keys(properties(properties(schema)["opening"]!))).toEqual(["days", "from", "until", "overnight", "run"]);
+    const board = properties(schema)["boards"]!["additionalProperties"] as Schema;
+    expect(board["required"]).toEqual(["timer", "counter", "outputs"]);
+    const kinds = (key: string): unknown[] => {
+      const choices = (properties(board)[key]!["oneOf"] ?? properties(board)[key]!["anyOf"]) as Schema[];
+      return choices.map((choice) => properties(choice)["kind"]!["const"]);
+    };
+    expect(kinds("timer")).toEqual(["astable", "measured", "quartz", "carry"]);
+    expect(kinds("counter")).toEqual(["ring", "johnson", "binary", "lfsr", "table", "shuffle"]);
+  });
+});
