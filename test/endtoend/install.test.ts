@@ -102,10 +102,12 @@ const refused: unknown = await readScenario("missing.yaml").catch((error: unknow
 console.log(JSON.stringify({ found, refused: refused instanceof ScenarioError && refused.problems.length }));
 `,
     );
-    // types of Node and of the browser are left out, and those of the package are checked too
-    const options = ["--strict", "--module", "nodenext", "--target", "es2023", "--lib", "es2023,dom", "--types", "", "--pretty", "false"];
-    const tsc = (file: string): Promise<Outcome> =>
-      program(process.execPath, [join(project, "node_modules/typescript/bin/tsc"), "--ignoreConfig", ...options, file], { cwd: home });
+    // no types but those of the package, and these are checked too
+    const compilerOptions = { strict: true, module: "nodenext", target: "es2023", lib: ["es2023", "dom"], types: [] };
+    const tsc = async (file: string): Promise<Outcome> => {
+      await writeFile(join(home, "tsconfig.json"), JSON.stringify({ compilerOptions, files: [file] }));
+      return program(process.execPath, [join(project, "node_modules/typescript/bin/tsc"), "-p", ".", "--pretty", "false"], { cwd: home });
+    };
     expect(await tsc("plan.ts")).toEqual({ status: 0, stdout: "", stderr: "" });
     const { status, stdout, stderr } = await program(process.execPath, ["plan.js"], { cwd: home });
     expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
