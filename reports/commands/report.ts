@@ -36,8 +36,12 @@ export const reportCommand: MakeCommand = () =>
       }
       const record = simulate(scenario, { trace: true });
       const found = figures(record);
-      // drawing needs a document, which takes longer to load than everything else together
-      const { buildReport } = await import("../page/report.js");
+      // builds are simulated in threads of their own while this one loads what it draws with, which takes its time
+      const [{ buildReport }, spread] = await Promise.all([
+        import("../page/report.js"),
+        builds === 0 ? null : drawBuilds(scenario, builds),
+        import("../pictures/canvas.js").then(({ canvas }) => canvas()),
+      ]);
       const files = await buildReport({
         scenario,
         record,
@@ -45,7 +49,7 @@ export const reportCommand: MakeCommand = () =>
         ratings: ratings(scenario, record),
         notes: ratingNotes(scenario, record),
         promises: checkPromises(record),
-        spread: builds === 0 ? null : await drawBuilds(scenario, builds),
+        spread,
         version: VERSION,
         day,
       });

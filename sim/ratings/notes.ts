@@ -40,6 +40,15 @@ function supplyNotes({ supply }: Scenario, { total, mean }: Demand): Note[] {
         "no source): measure it with all lamps off before chips are connected.",
     });
   }
+  if (supply.glitches > 0 || (!supply.regulated && supply.regulator === null)) {
+    const assumed = supply.glitches > 0 ? `${supply.glitches} stray clock pulses an hour and board are simulated` : "No stray clock pulses are simulated";
+    notes.push({
+      where: "supply",
+      text:
+        `${assumed}. That models the effect of a disturbed supply on the picture, not the circuit: how often a counter is ` +
+        "clocked by lamps that switch or by motors nearby is for a test on the bench to tell.",
+    });
+  }
   return notes;
 }
 

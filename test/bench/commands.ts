@@ -43,6 +43,8 @@ export function benchCommands(): void {
 
     row("report tidewater-lane, cold", runCommand(["report", demo, "-o", join(folder, "report")], 3).seconds, "s", { atMost: 3 });
 
+    benchSpread();
+
     const years = join(folder, "ten-years.yaml");
     writeFileSync(years, tenYears("0.5 %"));
     const decade = runCommand(["run", years, "--json"], 3);
@@ -53,4 +55,17 @@ export function benchCommands(): void {
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
+}
+
+/** A thousand builds of the demo with one thread and with two: the same bytes, sooner. */
+function benchSpread(): void {
+  const spread = (workers: number): Outcome => runCommand(["spread", demo, "--builds", "1000", "--workers", String(workers), "--json"], 3);
+  const one = spread(1);
+  const two = spread(2);
+  if (one.stdout !== two.stdout) throw new Error("one worker and two gave different bytes");
+  if ((JSON.parse(two.stdout) as { builds: number }).builds !== 1000) throw new Error("not all builds were simulated");
+  row("spread of 1,000 builds, one worker", one.seconds, "s", {});
+  row("spread of 1,000 builds, two workers", two.seconds, "s", { atMost: 10 });
+  row("  its peak memory", two.megabytes, "MB", { atMost: 400 });
+  row("  one worker's time over two workers'", one.seconds / two.seconds, "", { atLeast: 1.6 });
 }

@@ -13,8 +13,8 @@ export function medianSeconds(rounds: number, work: () => void): number {
 export function row(what: string, found: number, unit: string, wanted: { atLeast?: number; atMost?: number }): void {
   const { atLeast = -Infinity, atMost = Infinity } = wanted;
   const met = found >= atLeast && found <= atMost;
-  const aim = Number.isFinite(atLeast) ? `at least ${atLeast}` : `at most ${atMost}`;
-  console.log(`${met ? "  " : "! "}${what.padEnd(52)} ${found.toPrecision(3).padStart(8)} ${unit}  (${aim})`);
+  const aim = Number.isFinite(atLeast) ? `(at least ${atLeast})` : Number.isFinite(atMost) ? `(at most ${atMost})` : "";
+  console.log(`${met ? "  " : "! "}${what.padEnd(52)} ${found.toPrecision(3).padStart(8)} ${unit}  ${aim}`);
   if (!met) process.exitCode = 1;
 }
 

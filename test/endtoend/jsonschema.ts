@@ -23,7 +23,7 @@ const passing = (schemas: unknown, value: unknown): number =>
   (schemas as Schema[]).filter((schema) => faults(schema, value).length === 0).length;
 
 const CHECKS: Readonly<Record<string, Check>> = {
-  type: (type, value, _, at) => said(TYPES[type as string]!(value), at, `not of type ${String(type)}`),
+  type: (types, value, _, at) => said([types].flat().some((type) => TYPES[type as string]!(value)), at, `not of type ${String(types)}`),
   const: (wanted, value, _, at) => said(value === wanted, at, `not ${String(wanted)}`),
   enum: (words, value, _, at) => said((words as unknown[]).includes(value), at, "none of the words"),
   minimum: (limit, value, _, at) => said(typeof value !== "number" || value >= (limit as number), at, "too small"),
@@ -46,11 +46,11 @@ const CHECKS: Readonly<Record<string, Check>> = {
       : [],
   propertyNames: (names, value, _, at) => (isMapping(value) ? Object.keys(value).flatMap((key) => faults(names as Schema, key, `${at}.${key}`)) : []),
   additionalProperties: (rest, value, schema, at) => {
-    const known = Object.keys((schema["properties"] ?? {}) as object);
+    const known = Object.keys(schema["properties"] ?? {});
     const others = isMapping(value) ? Object.keys(value).filter((key) => !known.includes(key)) : [];
     return others.flatMap((key) => {
       if (typeof rest === "boolean") return said(rest, `${at}.${key}`, "unknown key");
-      return faults(rest as Schema, (value as Record<string, unknown>)[key], `${at}.${key}`);
+      return faults(rest as Schema, isMapping(value) ? value[key] : undefined, `${at}.${key}`);
     });
   },
   anyOf: (schemas, value, _, at) => said(passing(schemas, value) > 0, at, "none of the forms"),
