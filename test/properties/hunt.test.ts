@@ -1,0 +1,101 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { arbitraryBuild, hunt, keepsPromise, parseBuild } from "../../sim/hunt/index.js";
+import { parseScenario } from "../../sim/scenario/read.js";
+import type { Scenario } from "../../sim/scenario/model.js";
+import type { Build } from "../../sim/timers/build.js";
+
+const scenarioWith = (promises: string): Scenario =>
+  parseScenario(
+    `lampdrift: 1
+title: Hunt
+opening: { from: "10:00", until: "13:00", run: 2 }
+houses: { a: , b: , c: , d: }
+boards:
+  quay:
+    timer: { kind: astable, chip: cmos, ra: 100k ±5 %, rb: 470k ±5 %, c: { value: 220 uF ±20 %, leakage: { typical: 0.1 uA, limit: 1 uA } } }
+    counter: { kind: ring, steps: 4 }
+    outputs: { 0: a, 1: b, 2: [a, b] }
+  hill:
+    timer: { kind: measured, step: 110 s, reading: 4 s }
+    counter: { kind: ring, steps: 3 }
+    outputs: { 0: c, 1: d }
+promises: [ ${promises} ]
+`,
+    "hunt.yaml",
+  );
+
+const asBuild = (deviations: Readonly<Record<string, number>>): Build => ({ number: 0, deviations: new Map(Object.entries(deviations)) });
+
+describe("hunt", () => {
+  const scenario = scenarioWith("step: { to: 3 min 10 s }, step: { from: 107 s }, sceneLasts: { from: 20 ms }, darkSpell: { atMost: 20 min }");
+  const found = hunt(scenario, { tries: 200 });
+
+  test("the same scenario gives the same answer", () => {
+    expect(hunt(scenario, { tries: 200 })).toEqual(found);
+  });
+
+  test("what it reports breaks the promise, with the value it tells, and nominal parts do not", () => {
+    expect(found.map(({ broken }) => broken).slice(0, 2)).toEqual([true, true]);
+    found.forEach(({ broken, build }, i) => {
+      expect(broken).toBe(build !== null);
+      if (build === null) return;
+      for (const deviation of Object.values(build)) expect(Math.abs(deviation)).toBeLessThanOrEqual(1);
+      expect(keepsPromise(scenario, i)(asBuild(build))).toBe(false);
+      // less of any part mends it, or it would not be the plainest
+      for (const part of Object.keys(build)) {
+        const without = Object.fromEntries(Object.entries(build).filter(([key]) => key !== part));
+        expect(keepsPromise(scenario, i)(asBuild(without))).toBe(true);
+      }
+    });
+  });
+
+  test("the shortest step is that of the stopwatch reading alone, 3 s of 4 s", () => {
+    expect(found[1]!.build).toEqual({ "hill.reading": expect.closeTo(-0.75, 2) as number });
+    expect(found[1]!.sentence).toContain("hill.reading off by −3");
+  });
+
+  test("nominal parts that break it are told as such", () => {
+    const [quarry] = hunt(scenarioWith("anyHour: { atLeast: 1000 }"), { tries: 50 });
+    expect(quarry).toMatchObject({ broken: true, tries: 1, build: {} });
+    expect(quarry!.sentence).toContain("All parts nominal is enough");
+  });
+});
+
+describe("a user's own property tests", () => {
+  const scenario = scenarioWith("step: { to: 10 min }, step: { to: 3 min 10 s }");
+
+  test("hold a promise against every build, or find the plainest counterexample", () => {
+    fc.assert(fc.property(arbitraryBuild(scenario), keepsPromise(scenario, 0)), { seed: 5, numRuns: 200 });
+    const details = fc.check(fc.property(arbitraryBuild(scenario), keepsPromise(scenario, 1)), { seed: 5, numRuns: 200 });
+    expect(details.failed).toBe(true);
+    expect(keepsPromise(scenario, 1)(details.counterexample![0])).toBe(false);
+  });
+
+  test("there is a clear error for a promise that is not made", () => {
+    expect(() => keepsPromise(scenario, 2)).toThrow("makes 2 promises");
+  });
+});
+
+describe("a build from JSON", () => {
+  const scenario = scenarioWith("step: { to: 3 min 10 s }");
+
+  test("comes back from what hunt prints, and from a plain mapping", () => {
+    const quarries = hunt(scenario, { tries: 50 });
+    const build = parseBuild(JSON.stringify({ promises: quarries }), "build.json", scenario);
+    expect(Object.fromEntries(build.deviations)).toEqual(quarries[0]!.build);
+    expect([...parseBuild('{"quay.c": 0.5}', "build.json", scenario).deviations]).toEqual([["quay.c", 0.5]]);
+  });
+
+  test.each([
+    ["{", "build.json: this is not JSON"],
+    ["[1]", "expected a mapping"],
+    ['{"quay.d": 0.1}', 'quay.d: no part with a tolerance has this name; did you mean "quay.c"?'],
+    ['{"quay.c": 1.5}', "quay.c: found 1.5; expected a share of the tolerance from -1 to 1"],
+    ['{"quay.c": "much"}', 'quay.c: found "much"'],
+    ['{"promises": [{"build": null}]}', "found no build that breaks a promise"],
+    ['{"__proto__": 1, "constructor": 2}', "constructor: no part"],
+  ])("%s is refused", (json, message) => {
+    expect(() => parseBuild(json, "build.json", scenario)).toThrow(message);
+  });
+});

@@ -1,0 +1,105 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { figures } from "../../sim/figures/index.js";
+import { simulate } from "../../sim/engine/simulate.js";
+import { readScenario } from "../../sim/scenario/file.js";
+import { parseScenario } from "../../sim/scenario/read.js";
+import { buildOf, spread } from "../../sim/spread/index.js";
+import { demo } from "../endtoend/command.js";
+
+const board = (id: string, tolerance: string): string =>
+  `  ${id}: { timer: { kind: astable, chip: cmos, ra: 100k ${tolerance}, rb: 1M ${tolerance}, c: { value: 100 uF, tolerance: ${tolerance}, leakage: 0.1 uA } }, counter: { kind: ring, steps: 4 }, outputs: { 0: a, 1: b, 2: [a, b] } }`;
+
+const text = (boards: readonly string[], promises = ""): string => `lampdrift: 1
+title: Spread
+opening: { from: "10:00", until: "12:00", run: 2 }
+houses: { a: , b: }
+boards:
+${boards.join("\n")}
+${promises}`;
+
+describe("builds", () => {
+  // with one loose part the step time only ever moves further from nominal as its tolerance grows
+  test("a wider tolerance never raises the yield of a step promise, on the same draws", async () => {
+    const nominal = Math.LN2 * 2.1e6 * 1e-4;
+    const loose = (tolerance: number): string =>
+      `  one: { timer: { kind: astable, ra: { value: 100k, tolerance: 0 }, rb: { value: 1M, tolerance: 0 }, c: { value: 100 uF, tolerance: ±${tolerance} %, leakage: 0 } }, counter: { kind: ring, steps: 4 }, outputs: { 0: a, 1: b } }`;
+    await fc.assert(
+      fc.asyncProperty(fc.integer({ min: 0, max: 15 }), fc.integer({ min: 0, max: 15 }), fc.integer({ min: 2, max: 30 }), async (a, b, allowed) => {
+        const yieldAt = async (percent: number): Promise<number> => {
+          const bounds = `promises: [ step: { from: ${nominal * (1 - allowed / 100)}, to: ${nominal * (1 + allowed / 100)} } ]`;
+          const scenario = parseScenario(text([loose(percent)], bounds), "spread.yaml");
+          return (await spread(scenario, { builds: 60, workers: 1 })).promises[0]!.kept;
+        };
+        expect(await yieldAt(Math.max(a, b))).toBeLessThanOrEqual(await yieldAt(Math.min(a, b)));
+      }),
+      { seed: 61, numRuns: 12 },
+    );
+  });
+
+  test("with no tolerance anywhere every build shows what the nominal one shows", async () => {
+    const quiet = text(["  one: { timer: { kind: quartz, step: 97.5 s }, counter: { kind: ring, steps: 4 }, outputs: { 0: a, 1: b, 2: [a, b] } }"]);
+    const scenario = parseScenario(quiet, "quiet.yaml");
+    const nominal = figures(simulate(scenario));
+    expect(JSON.stringify(figures(simulate(scenario, { build: buildOf(scenario, 7) })))).toBe(JSON.stringify(nominal));
+    const { figures: found } = await spread(scenario, { builds: 5, workers: 1 });
+    expect(found["scenes.effective"]).toMatchObject({ min: nominal.scenes.effective, max: nominal.scenes.effective });
+    expect(found["visit.repeatShare"]).toMatchObject({ min: nominal.visit.repeatShare, max: nominal.visit.repeatShare });
+  });
+
+  test("another board, or another tolerance, leaves the drawn parts of a board as they are", () => {
+    const alone = parseScenario(text([board("one", "±20 %")]), "alone.yaml");
+    const joined = parseScenario(text([board("zero", "±1 %"), board("one", "±20 %")]), "joined.yaml");
+    const narrow = parseScenario(text([board("one", "±5 %")]), "narrow.yaml");
+    for (const number of [1, 2, 99]) {
+      const parts = buildOf(alone, number).deviations;
+      expect(parts.size).toBe(4);
+      for (const [part, deviation] of parts) {
+        expect(buildOf(joined, number).deviations.get(part)).toBe(deviation);
+        expect(buildOf(narrow, number).deviations.get(part)).toBeCloseTo(deviation, 12);
+      }
+    }
+  });
+
+  test("deviations stay inside −1 … +1 and differ from build to build", () => {
+    const scenario = parseScenario(text([board("one", "±20 %")]), "one.yaml");
+    const seen = new Set<number>();
+    for (let number = 1; number <= 200; number++) {
+      for (const deviation of buildOf(scenario, number).deviations.values()) {
+        expect(Math.abs(deviation)).toBeLessThanOrEqual(1);
+        seen.add(deviation);
+      }
+    }
+    expect(seen.size).toBeGreaterThan(790);
+  });
+});
+
+describe("gathering", () => {
+  test("one worker and two give the same bytes", async () => {
+    const scenario = await readScenario(demo("twin-boards"));
+    const [one, two] = await Promise.all([1, 2].map((workers) => spread(scenario, { builds: 70, workers, curves: true })));
+    expect(JSON.stringify(two)).toBe(JSON.stringify(one));
+  });
+
+  test("what was finished when the work is ended early comes out as partial", async () => {
+    const scenario = await readScenario(demo("twin-boards"));
+    const controller = new AbortController();
+    const found = await spread(scenario, { builds: 500, workers: 1, signal: controller.signal, progress: () => controller.abort() });
+    expect(found.partial).toBe(true);
+    expect(found.builds).toBeGreaterThan(0);
+    expect(found.builds).toBeLessThan(500);
+    const whole = await spread(scenario, { builds: found.builds, workers: 1 });
+    expect({ ...found, partial: false }).toEqual(whole);
+  });
+
+  test("stalled builds keep no promise and are left out of the figures", async () => {
+    // the leakage alone decides: beyond (V/3)/(RA + RB) = 3.636 µA the timer stalls
+    const leaky = `  one: { timer: { kind: astable, ra: { value: 100k, tolerance: 0 }, rb: { value: 1M, tolerance: 0 }, c: { value: 10 uF, tolerance: 0, leakage: { typical: 0.1 uA, limit: 5 uA } } }, counter: { kind: ring, steps: 4 }, outputs: { 0: a, 1: b } }`;
+    const scenario = parseScenario(text([leaky], "promises: [ litHouses: { from: 0 } ]"), "leaky.yaml");
+    const { stalled, builds, promises, boards } = await spread(scenario, { builds: 400, workers: 1 });
+    const share = 1 - 4 / 1.1 / 5;
+    expect(Math.abs(stalled / builds - share)).toBeLessThan(4.9 * Math.sqrt((share * (1 - share)) / builds));
+    expect(promises[0]!.kept).toBe(builds - stalled);
+    expect(boards[0]!.stepsDrawn.length).toBe(builds - stalled);
+  });
+});

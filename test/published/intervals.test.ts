@@ -1,0 +1,46 @@
+import { describe, expect, test } from "vitest";
+import { wilson } from "../../sim/spread/intervals.js";
+import { quantiles } from "../../sim/spread/quantiles.js";
+
+describe("Wilson score interval, 95 %", () => {
+  // Newcombe, Statistics in Medicine 17 (1998) 857-872, table I; computed with scipy.stats.binomtest(k, n).proportion_ci(0.95, "wilson")
+  test.each([
+    [81, 263, 0.255289, 0.36621],
+    [15, 148, 0.062386, 0.160487],
+    [0, 20, 0, 0.161125],
+    [1, 29, 0.006113, 0.171755],
+  ])("%i of %i", (kept, of, low, high) => {
+    const found = wilson(kept, of);
+    expect(found.share).toBe(kept / of);
+    expect(Math.abs(found.low - low)).toBeLessThan(1e-6);
+    expect(Math.abs(found.high - high)).toBeLessThan(1e-6);
+  });
+
+  // R 3.6.2 prop.test, kept in SciPy's own test file
+  test.each([
+    [3, 10, 0.1077913, 0.6032219],
+    [0, 10, 0, 0.2775328],
+    [10, 10, 0.7224672, 1],
+  ])("%i of %i", (kept, of, low, high) => {
+    const found = wilson(kept, of);
+    expect(Math.abs(found.low - low)).toBeLessThan(1e-6);
+    expect(Math.abs(found.high - high)).toBeLessThan(1e-6);
+  });
+});
+
+describe("quantiles", () => {
+  // definition 7 by hand: the p-quantile of n values lies (n − 1)·p places above the first
+  test("of 1 … 21 in any order are the values themselves", () => {
+    const values = Float64Array.from({ length: 21 }, (_, i) => ((i * 8) % 21) + 1);
+    expect(quantiles(values)).toEqual({ p05: 2, p50: 11, p95: 20, min: 1, max: 21 });
+  });
+
+  test("lie between two values where the place does", () => {
+    expect(quantiles(Float64Array.of(10, 20))).toEqual({ p05: 10.5, p50: 15, p95: 19.5, min: 10, max: 20 });
+  });
+
+  test("leave out what is not a number, and are null of nothing", () => {
+    expect(quantiles(Float64Array.of(NaN, 7, Infinity))).toEqual({ p05: 7, p50: 7, p95: 7, min: 7, max: 7 });
+    expect(quantiles(Float64Array.of(NaN))).toBeNull();
+  });
+});
