@@ -1,0 +1,118 @@
+import { spawn } from "node:child_process";
+import { writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import { cli, demo, lampdrift, scratch } from "./command.js";
+
+const folder = await scratch();
+
+const planted = join(folder, "planted.yaml");
+await writeFile(
+  planted,
+  `lampdrift: 1
+title: Planted
+opening: { from: "10:00", until: "17:00", run: 2 }
+houses: { a: , b: }
+boards:
+  quay:
+    timer: { kind: astable, ra: 100k ±1 %, rb: 1M ±1 %, c: { value: 150 uF ±20 %, leakage: 0 } }
+    counter: { kind: ring, steps: 2 }
+    outputs: { 0: a, 1: b }
+promises:
+  - step: { to: 4 min }
+  - darkSpell: { atMost: 20 min }
+`,
+);
+
+describe("spread", () => {
+  test("--json has the keys that others rely on, and nothing else is on standard output", async () => {
+    const { status, stdout, stderr } = await lampdrift(["spread", planted, "--builds", "80", "--json"]);
+    expect({ status, stderr }).toEqual({ status: 1, stderr: "" });
+    const found = JSON.parse(stdout) as Record<string, unknown>;
+    expect(found).toMatchObject({ builds: 80, stalled: 0, unreachable: 0 });
+    const range = { p05: expect.any(Number) as number, p50: expect.any(Number) as number, p95: expect.any(Number) as number };
+    expect(found["boards"]).toMatchObject([{ id: "quay", step: { ...range, min: expect.any(Number) as number, max: expect.any(Number) as number } }]);
+    expect(found["figures"]).toMatchObject({ "scenes.effective": range });
+    const [first] = found["promises"] as { kept: number; builds: number; share: number; low: number; high: number }[];
+    expect(first).toMatchObject({ promise: "step", builds: 80 });
+    expect(first!.share).toBe(first!.kept / 80);
+    expect(first!.low).toBeLessThan(first!.share);
+    expect(first!.high).toBeGreaterThan(first!.share);
+  });
+
+  test("the demo keeps its promises in at least 95 % of builds", async () => {
+    const { status, stdout } = await lampdrift(["spread", demo("tidewater-lane"), "--builds", "200", "--json"]);
+    const { allKept } = JSON.parse(stdout) as { allKept: { share: number; low: number } };
+    expect(allKept.share).toBeGreaterThanOrEqual(0.95);
+    expect(status).toBe(allKept.share === 1 ? 0 : 1);
+  });
+
+  test("as a table it tells the yield, and where the spread comes from", async () => {
+    const { status, stdout } = await lampdrift(["spread", planted, "--builds", "50", "--workers", "1"]);
+    expect(status).toBe(1);
+    expect(stdout).toMatch(/every step after the first lasts at most 4 min +\d+ of 50/);
+    expect(stdout).toMatch(/^quay: quay\.c 9\d/m);
+  });
+
+  test("Ctrl-C gives what is finished, marked as partial", { timeout: 60_000 }, async () => {
+    const child = spawn(process.execPath, [cli, "spread", demo("tidewater-lane"), "--builds", "100000", "--workers", "1", "--json"]);
+    let stdout = "";
+    child.stdout.on("data", (data: Buffer) => (stdout += data.toString()));
+    setTimeout(() => child.kill("SIGINT"), 3000);
+    const status = await new Promise((resolve) => child.on("close", resolve));
+    expect([0, 1]).toContain(status);
+    const found = JSON.parse(stdout) as { builds: number; partial: boolean };
+    expect(found.partial).toBe(true);
+    expect(found.builds).toBeGreaterThan(0);
+    expect(found.builds).toBeLessThan(100_000);
+  });
+
+  test.each(["0", "-3", "2.5", "many", ""])("--builds %s is bad usage", async (builds) => {
+    const { status, stdout, stderr } = await lampdrift(["spread", planted, "--builds", builds]);
+    expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
+    expect(stderr).toContain("whole number");
+  });
+});
+
+describe("hunt", () => {
+  test("says in one line what is enough to break a promise", async () => {
+    const { status, stdout } = await lampdrift(["hunt", planted, "--tries", "300"]);
+    expect(status).toBe(1);
+    const [, broken, kept] = stdout.split("\n");
+    // 240 s of a nominal 218.34 s: C at +9.92 %
+    expect(broken).toMatch(/^Promise broken: every step after the first lasts at most 4 min\. Enough: quay\.c at \+9\.9\d* % \(165 µF\); all else nominal\. Found: /);
+    expect(kept).toBe("Promise kept: no house is dark for more than 20 min at a stretch. No build that breaks it was found in 300.");
+  });
+
+  test("says why the twins break theirs", async () => {
+    const { status, stdout } = await lampdrift(["hunt", demo("twin-boards")]);
+    expect(status).toBe(1);
+    expect(stdout).toMatch(/Promise broken: whoever comes back after 13 min 20 s .*All parts nominal is enough\. Found: 99\.\d %\./);
+  });
+
+  test("a build that it prints can be replayed, and shows the value that was told", async () => {
+    const { stdout } = await lampdrift(["hunt", planted, "--tries", "300", "--json"]);
+    const [quarry] = (JSON.parse(stdout) as { promises: { value: number; build: Record<string, number> }[] }).promises;
+    expect(Object.keys(quarry!.build)).toEqual(["quay.c"]);
+    const file = join(folder, "build.json");
+    await writeFile(file, stdout);
+    const replay = await lampdrift(["run", planted, "--build", file, "--json"]);
+    expect(replay.status).toBe(0);
+    const { boards } = JSON.parse(replay.stdout) as { boards: { stepSeconds: number }[] };
+    expect(boards[0]!.stepSeconds).toBeCloseTo(quarry!.value, 5);
+    expect(boards[0]!.stepSeconds).toBeGreaterThan(240);
+  });
+
+  test("a build that does not fit is refused, all of it at once", async () => {
+    const file = join(folder, "odd.json");
+    await writeFile(file, '{"quay.x": 0.5, "quay.c": 2}');
+    const { status, stdout, stderr } = await lampdrift(["run", planted, "--build", file]);
+    expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
+    expect(stderr).toContain('quay.x: no part with a tolerance has this name; did you mean "quay.c"?');
+    expect(stderr).toContain("quay.c: found 2; expected a share of the tolerance from -1 to 1");
+  });
+
+  test("without promises there is nothing to hunt", async () => {
+    expect(await lampdrift(["hunt", demo("workshop")])).toMatchObject({ status: 0, stdout: expect.stringContaining("No promises are made") as string });
+  });
+});
