@@ -67,6 +67,11 @@ export function counted(n: number, noun: string): string {
   return `${plain(n, 6)} ${noun}${n === 1 ? "" : "s"}`;
 }
 
+/** With a capital letter at its beginning. */
+export function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 /** "a, b and c". */
 export function listed(items: readonly string[]): string {
   return items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} and ${items.at(-1)!}`;

@@ -3,13 +3,14 @@ import { valueText, type PromiseResult } from "../../sim/promises/index.js";
 import type { Rating } from "../../sim/ratings/index.js";
 import { percent } from "../../sim/units/text.js";
 import { textTable } from "../output/table.js";
-import { withUnit } from "../words.js";
+import { capitalised, withUnit } from "../words.js";
 
 /**
  * Ratings for a terminal: of each kind the fullest row, and every row that is not within its limit by a margin; then
  * where the worst moments are and what would help.
  */
 export function ratingsAsText(rows: readonly Rating[]): string {
+  if (rows.length === 0) return "Nothing is connected that has a limit.";
   const fullest = [...rows].sort((a, b) => b.share - a.share);
   const kinds = new Map<string, number>();
   for (const { what } of rows) kinds.set(what, (kinds.get(what) ?? 0) + 1);
@@ -32,7 +33,7 @@ export function ratingsAsText(rows: readonly Rating[]): string {
     .filter(({ verdict }) => verdict !== "within")
     .map(({ what, where, verdict, worst, advice }) => {
       const when = worst === null ? "" : `, first on ${instantText(worst.at)}`;
-      return `${capital(what)}, ${where}: ${verdict}${when}. ${advice ?? ""}`.trimEnd();
+      return `${capitalised(what)}, ${where}: ${verdict}${when}.${advice === null ? "" : ` ${capitalised(advice)}.`}`;
     });
   return remarks.length === 0 ? table : `${table}\n\n${remarks.join("\n")}`;
 }
@@ -49,11 +50,7 @@ export function promisesAsText(results: readonly PromiseResult[]): string {
     ]),
   );
   const breaks = results.flatMap(({ text, where }) =>
-    where === null ? [] : [`Broken: ${text}. ${where.at === null ? "" : `First on ${instantText(where.at)}: `}${where.what}.`],
+    where === null ? [] : [`Broken: ${text}. ${capitalised(`${where.at === null ? "" : `first on ${instantText(where.at)}: `}${where.what}`)}.`],
   );
   return breaks.length === 0 ? table : `${table}\n\n${breaks.join("\n")}`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -23,7 +23,7 @@ export function ratingNotes(scenario: Scenario, record: SceneRecord): Note[] {
 
 function supplyNotes({ supply }: Scenario, { total, mean }: Demand): Note[] {
   const notes: Note[] = [];
-  if (supply.limit === null) {
+  if (supply.limit === null && total.value > 0) {
     const when = total.worst === null ? "" : ` (first on ${instantText(total.worst.at)})`;
     notes.push({
       where: "supply",

@@ -2,7 +2,7 @@ import { instantText } from "../../../sim/engine/instant.js";
 import { valueText } from "../../../sim/promises/index.js";
 import type { Rating } from "../../../sim/ratings/index.js";
 import { percent } from "../../../sim/units/text.js";
-import { withUnit } from "../../words.js";
+import { capitalised, withUnit } from "../../words.js";
 import { html, type Html } from "../html.js";
 import { right, table, type MakeSection } from "../section.js";
 
@@ -32,6 +32,7 @@ ${table(["promise", right("found"), right("limit"), "verdict"], rows)}${
 /** Everything that has a limit, with how much of it is used. */
 export const ratings: MakeSection = ({ ratings: rows, notes }) => {
   const fullest = [...rows].sort((a, b) => b.share - a.share);
+  if (rows.length === 0 && notes.length === 0) return null;
   const over = fullest.filter(({ verdict }) => verdict === "over").length;
   return {
     id: "ratings",
@@ -72,7 +73,8 @@ function remarks(rows: readonly Rating[]): Html {
   const said = rows.flatMap(({ what, where, verdict, worst, advice }) => {
     if (verdict === "within") return [];
     const when = worst === null ? "" : ` Worst first on ${instantText(worst.at)}, with ${worst.houses.join(", ")} lit.`;
-    return [html`<li>${what}, ${where}: ${verdict}.${when} ${advice ?? ""}</li>\n`];
+    const help = advice === null ? "" : ` ${capitalised(advice)}.`;
+    return [html`<li>${capitalised(what)}, ${where}: ${verdict}.${when}${help}</li>\n`];
   });
   return said.length === 0 ? html`` : html`<ul>\n${said}</ul>\n`;
 }
