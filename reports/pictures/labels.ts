@@ -59,7 +59,8 @@ function candidates({ mark, width, height }: Tag): Rect[] {
   return corners.map(([x, y]) => ({ x, y, width, height }));
 }
 
-function meet(a: Rect, b: Rect, gap: number): boolean {
+/** True when two rectangles overlap, or come nearer to each other than the gap. */
+export function meet(a: Rect, b: Rect, gap: number): boolean {
   return a.x < b.x + b.width + gap && b.x < a.x + a.width + gap && a.y < b.y + b.height + gap && b.y < a.y + a.height + gap;
 }
 

@@ -2,7 +2,8 @@ import { line } from "d3-shape";
 import type { Figures } from "../../sim/figures/index.js";
 import { percent, spokenDuration } from "../../sim/units/text.js";
 import { BAR, INK, QUIET } from "./colours.js";
-import { Drawing, PICTURE_WIDTH } from "./drawing.js";
+import { Drawing, PICTURE_WIDTH, TEXT_SIZE, type Rect } from "./drawing.js";
+import { meet } from "./labels.js";
 import { SHARE_PLOT_HEIGHT, sharePlot } from "./share-plot.js";
 import { textWidth } from "./text.js";
 
@@ -32,22 +33,29 @@ export function drawReturnCurve(document: Document, { repeat, scenes }: Figures)
     .y((point) => y(point.share));
   drawing.path(curve(points) ?? "", { stroke: BAR, "stroke-width": 1.75, fill: "none" });
   const note = `pure chance: ${percent(scenes.sameAtRandom)}`;
-  drawing.text(PICTURE_WIDTH - 16, Math.max(chance - 6, 60), note, { anchor: "end", halo: true });
+  const noteEnd = PICTURE_WIDTH - 16;
+  drawing.text(noteEnd, chance - 6, note, { anchor: "end", halo: true });
 
   const named = [...repeat.echoes].sort((a, b) => b.share - a.share).slice(0, NAMED);
-  let taken: number[] = [];
+  const taken = [textBox(note, noteEnd - textWidth(note, TEXT_SIZE) / 2, chance - 6)];
   for (const { afterSeconds, share } of repeat.echoes) {
     drawing.add("circle", { cx: x(afterSeconds), cy: y(share), r: 4, fill: "none", stroke: INK, "stroke-width": 1.5 });
   }
   for (const { afterSeconds, share } of named) {
     const text = `${spokenDuration(afterSeconds)}: ${percent(share)}`;
-    const middle = Math.min(x(afterSeconds), PICTURE_WIDTH - 16 - textWidth(text, 12) / 2);
-    const half = textWidth(text, 12) / 2 + 6;
-    if (taken.some((other) => Math.abs(other - middle) < 2 * half)) continue;
-    taken = [...taken, middle];
-    drawing.text(middle, Math.max(y(share) - 9, 50), text, { anchor: "middle", fill: QUIET, halo: true });
+    const middle = Math.min(x(afterSeconds), PICTURE_WIDTH - 16 - textWidth(text, TEXT_SIZE) / 2);
+    const box = textBox(text, middle, y(share) - 9);
+    if (taken.some((other) => meet(box, other, 6))) continue;
+    taken.push(box);
+    drawing.text(middle, y(share) - 9, text, { anchor: "middle", fill: QUIET, halo: true });
   }
   return drawing.svg;
+}
+
+/** The room that a line of text takes whose middle and baseline are given. */
+function textBox(text: string, middle: number, baseline: number): Rect {
+  const width = textWidth(text, TEXT_SIZE);
+  return { x: middle - width / 2, y: baseline - TEXT_SIZE, width, height: TEXT_SIZE + 3 };
 }
 
 function echoesInWords(echoes: Figures["repeat"]["echoes"]): string {

@@ -12,7 +12,8 @@ export interface SharePlot {
 
 const LEFT = 60;
 const RIGHT = PICTURE_WIDTH - 16;
-const TOP = TITLE_HEIGHT + 24;
+/** Between title and frame stand what is measured and, under it, labels of the highest points. */
+const TOP = TITLE_HEIGHT + 38;
 const HEIGHT = 230;
 /** Height of a picture with such a frame in it. */
 export const SHARE_PLOT_HEIGHT = TOP + HEIGHT + 46;
@@ -34,7 +35,7 @@ export function sharePlot(drawing: Drawing, longest: number, highest: number, al
     const text = at === 0 ? "0" : spokenDuration(at);
     drawing.text(x(at), bottom + 18, text, { anchor: at + every > longest ? "end" : "middle", fill: QUIET });
   }
-  drawing.text(0, TOP - 12, up, { fill: QUIET });
+  drawing.text(0, TITLE_HEIGHT + 8, up, { fill: QUIET });
   drawing.text((LEFT + RIGHT) / 2, bottom + 38, along, { anchor: "middle", fill: QUIET });
   return { x, y, bottom };
 }

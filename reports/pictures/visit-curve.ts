@@ -2,8 +2,9 @@ import { line } from "d3-shape";
 import type { Figures } from "../../sim/figures/index.js";
 import { percent, spokenDuration } from "../../sim/units/text.js";
 import { BAR, INK, QUIET } from "./colours.js";
-import { Drawing, PICTURE_WIDTH } from "./drawing.js";
+import { Drawing, PICTURE_WIDTH, TEXT_SIZE } from "./drawing.js";
 import { SHARE_PLOT_HEIGHT, sharePlot } from "./share-plot.js";
+import { textWidth } from "./text.js";
 
 const TITLE = "How many visitors see a scene come back before they leave";
 
@@ -29,14 +30,20 @@ export function drawVisitCurve(document: Document, { visit }: Figures): SVGSVGEl
     .x((point) => x(point.staySeconds))
     .y((point) => y(point.share));
   drawing.path(curve(points) ?? "", { stroke: BAR, "stroke-width": 1.75, fill: "none" });
-  if (points.length > 0 && points.at(-1)!.staySeconds < 7200) {
-    const { staySeconds, share } = points.at(-1)!;
-    const text = "no opening is longer";
-    drawing.text(x(staySeconds) + 8, Math.min(y(share) + 16, y(0) - 6), text, { fill: QUIET, halo: true });
-  }
+  let clear = 0;
   if (here !== null && visit.staySeconds <= 7200) {
+    const text = `${stay}: ${percent(here)}`;
+    const left = Math.min(x(visit.staySeconds) + 9, PICTURE_WIDTH - textWidth(text, TEXT_SIZE));
     drawing.add("circle", { cx: x(visit.staySeconds), cy: y(here), r: 4, fill: "none", stroke: INK, "stroke-width": 1.5 });
-    drawing.text(x(visit.staySeconds) + 9, y(here) - 9, `${stay}: ${percent(here)}`, { halo: true });
+    drawing.text(left, y(here) - 9, text, { halo: true });
+    clear = left + textWidth(text, TEXT_SIZE) + 12;
+  }
+  const text = "no opening is longer";
+  const last = points.at(-1);
+  if (last !== undefined && last.staySeconds < 7200) {
+    const left = Math.max(x(last.staySeconds) + 8, clear);
+    const fits = left + textWidth(text, TEXT_SIZE) <= PICTURE_WIDTH;
+    if (fits) drawing.text(left, Math.min(y(last.share) + 16, y(0) - 6), text, { fill: QUIET, halo: true });
   }
   return drawing.svg;
 }
