@@ -1,3 +1,5 @@
+import { printable } from "../pictures/text.js";
+
 /** Markup that is safe to put into a page. */
 export class Html {
   constructor(readonly markup: string) {}
@@ -24,5 +26,5 @@ function insert(value: Insert): string {
 const ENTITIES: Readonly<Record<string, string>> = { "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;" };
 
 function escaped(text: string): string {
-  return text.replace(/[&<>"']/g, (sign) => ENTITIES[sign]!).replace(/[\p{Cc}\p{Cs}\ufffe\uffff]/gu, "\ufffd");
+  return printable(text).replace(/[&<>"']/g, (sign) => ENTITIES[sign]!);
 }

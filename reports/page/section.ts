@@ -53,7 +53,7 @@ export class Album {
 
   /** A picture across the page, which scrolls by itself where the screen is narrower. */
   wide(name: string, svg: SVGSVGElement): Html {
-    return html`<figure class="wide">${this.picture(name, svg)}</figure>\n`;
+    return html`<figure class="wide" tabindex="0">${this.picture(name, svg)}</figure>\n`;
   }
 
   /** Several sheets of one picture. */
@@ -69,7 +69,7 @@ export function table(columns: readonly Column[], rows: readonly (readonly (stri
   const side = columns.map((column) => (typeof column === "string" ? "" : "number"));
   const head = columns.map((column, i) => html`<th scope="col" class="${side[i]!}">${typeof column === "string" ? column : column.heading}</th>`);
   const body = rows.map((row) => html`<tr>${row.map((cell, i) => html`<td class="${side[i]!}">${cell}</td>`)}</tr>\n`);
-  return html`<div class="scroll"><table>\n<thead><tr>${head}</tr></thead>\n<tbody>\n${body}</tbody>\n</table></div>\n`;
+  return html`<div class="scroll" tabindex="0"><table>\n<thead><tr>${head}</tr></thead>\n<tbody>\n${body}</tbody>\n</table></div>\n`;
 }
 
 export const right = (heading: string): Column => ({ heading, right: true });

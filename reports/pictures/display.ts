@@ -76,10 +76,13 @@ function drawLegend(drawing: Drawing, { ends, colours }: Shading, top: number): 
   }));
   const never = (spot: Spot): void =>
     drawing.path(houseOutline(spot, 16), { fill: PAPER, stroke: INK, "stroke-linejoin": "round", "stroke-dasharray": "3 2.5" });
+  const all = [{ text: "never", draw: never }, ...entries];
+  const filled = all.reduce((sum, { text }) => sum + 22 + textWidth(text, TEXT_SIZE), 0);
+  const gap = Math.min(22, (PICTURE_WIDTH - filled) / (all.length - 1));
   let x = 0;
-  for (const { text, draw } of [{ text: "never", draw: never }, ...entries]) {
+  for (const { text, draw } of all) {
     draw({ x: x + 9, y: top + 40 });
     drawing.text(x + 22, top + 44, text);
-    x += 22 + textWidth(text, TEXT_SIZE) + 22;
+    x += 22 + textWidth(text, TEXT_SIZE) + gap;
   }
 }

@@ -27,9 +27,12 @@ const MARKS = 4;
 
 const graphemes = new Intl.Segmenter("en", { granularity: "grapheme" });
 
-/** Text that XML and every font can take: what cannot be printed becomes the replacement character. */
+/**
+ * Text that XML and every font can take: what cannot be printed, and signs that would turn the text behind them the
+ * other way, become the replacement character.
+ */
 export function printable(text: string): string {
-  return text.replace(/[\p{Cc}\p{Cs}\ufffe\uffff]/gu, "\ufffd");
+  return text.replace(/[\p{Cc}\p{Cs}\ufffe\uffff\u202a-\u202e\u2066-\u2069]/gu, "\ufffd");
 }
 
 /** The signs that a reader takes for one each, with no more marks than fit on a line. */

@@ -84,7 +84,8 @@ function drawSheet(
     }
   });
   drawClockAxis(drawing, axis, bottom, "below", PICTURE_WIDTH);
-  drawLegend(drawing, rows, bottom + AXIS_HEIGHT + 18);
+  const dense = rows.some((row) => row.kind === "house" && lit[row.house]!.kind === "dense");
+  drawLegend(drawing, rows, dense, bottom + AXIS_HEIGHT + 18);
   return drawing.svg;
 }
 
@@ -128,7 +129,7 @@ function drawStepRow(drawing: Drawing, steps: readonly StepStretch[] | null, x: 
   });
 }
 
-function drawLegend(drawing: Drawing, rows: readonly SheetRow[], base: number): void {
+function drawLegend(drawing: Drawing, rows: readonly SheetRow[], dense: boolean, base: number): void {
   let x = LEFT;
   const entry = (fill: string, text: string): void => {
     drawing.add("rect", { x, y: base - 10, width: 22, height: 12, fill, stroke: INK });
@@ -136,12 +137,12 @@ function drawLegend(drawing: Drawing, rows: readonly SheetRow[], base: number): 
     x += 28 + textWidth(text, TEXT_SIZE) + 20;
   };
   if (rows.some(({ kind }) => kind === "house")) {
-    entry(LIT, "lit");
+    entry(LIT, dense ? "lit (height: share of the time, where changes are too fast)" : "lit");
     entry(NIGHT, "dark");
   }
   if (rows.some(({ kind }) => kind === "board")) {
     entry(STEP_DARK, "one step");
     entry(STEP_PALE, "the next step");
-    drawing.text(x, base, "steps count from 0", { fill: QUIET });
+    if (!dense) drawing.text(x, base, "steps count from 0", { fill: QUIET });
   }
 }

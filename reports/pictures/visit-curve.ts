@@ -41,9 +41,9 @@ export function drawVisitCurve(document: Document, { visit }: Figures): SVGSVGEl
   const text = "no opening is longer";
   const last = points.at(-1);
   if (last !== undefined && last.staySeconds < 7200) {
-    const left = Math.max(x(last.staySeconds) + 8, clear);
-    const fits = left + textWidth(text, TEXT_SIZE) <= PICTURE_WIDTH;
-    if (fits) drawing.text(left, Math.min(y(last.share) + 16, y(0) - 6), text, { fill: QUIET, halo: true });
+    const most = PICTURE_WIDTH - textWidth(text, TEXT_SIZE);
+    const left = Math.max(Math.min(x(last.staySeconds) + 8, most), clear);
+    if (left <= most) drawing.text(left, Math.min(y(last.share) + 16, y(0) - 6), text, { fill: QUIET, halo: true });
   }
   return drawing.svg;
 }

@@ -5,7 +5,6 @@ import { clockwork } from "../timers/clockwork.js";
 import { openings, type OpenHours } from "./calendar.js";
 import { growingDoubles, growingInts, type Growing } from "./growing.js";
 import { expectedPulses } from "./limits.js";
-import { IN_ORDER, type Oddities } from "./oddity.js";
 import { EventQueue, Phase } from "./queue.js";
 import type { OpeningRecord, SceneRecord, Trace } from "./record.js";
 import { Atlas, SceneTable } from "./scenes.js";
@@ -27,18 +26,15 @@ export function simulate(scenario: Scenario, options: SimulateOptions = {}): Sce
   return simulator(scenario)(options);
 }
 
-/**
- * As {@link simulate}, for many builds of one scenario: what all builds share is worked out once. `odd` names the
- * boards that are not in order.
- */
-export function simulator(scenario: Scenario, odd: Oddities = IN_ORDER): (options?: SimulateOptions) => SceneRecord {
+/** As {@link simulate}, for many builds of one scenario: what all builds share is worked out once. */
+export function simulator(scenario: Scenario): (options?: SimulateOptions) => SceneRecord {
   const hours = openings(scenario.opening);
-  const wiring = wire(scenario).map((own, b) => odd.get(b)?.wiring ?? own);
+  const wiring = wire(scenario);
   const shared = new Atlas(wiring);
   const expected = expectedPulses(scenario);
   return ({ build = NOMINAL, trace = false } = {}) => {
     const atlas = shared.shareable ? shared : new Atlas(wiring);
-    return new Run(scenario, hours, wiring, atlas, expected, build, trace, odd).go();
+    return new Run(scenario, hours, wiring, atlas, expected, build, trace).go();
   };
 }
 
@@ -55,8 +51,6 @@ class Run {
   private readonly glitches: Stream[];
   private readonly glitchMean: number;
   private readonly steps: Int32Array;
-  /** The step after the last one. */
-  private readonly restart: Int32Array;
   private readonly holds: boolean;
   private readonly step: Int32Array;
   private readonly pulses: Float64Array;
@@ -81,7 +75,6 @@ class Run {
     expected: number,
     private readonly build: Build,
     private readonly tracing: boolean,
-    private readonly odd: Oddities,
   ) {
     this.spellStart = growingDoubles(expected);
     this.spellScene = growingInts(expected);
@@ -95,13 +88,11 @@ class Run {
     this.queue = new EventQueue(this.calendarSlot + 1);
     this.table = new SceneTable(atlas);
     this.steps = Int32Array.from(wiring, ({ sequence }) => sequence.steps);
-    this.restart = Int32Array.from(this.steps, (steps, b) => (odd.get(b)?.sticks === true ? steps - 1 : 0));
     this.holds = boards.some(({ counter }) => counter.kind === "table");
     this.step = new Int32Array(this.boards);
     this.pulses = new Float64Array(this.boards);
-    const still = (b: number): boolean => odd.get(b)?.still === true;
-    this.clocks = boards.map(({ id, timer }, b) =>
-      timer.kind === "carry" || still(b)
+    this.clocks = boards.map(({ id, timer }) =>
+      timer.kind === "carry"
         ? null
         : new StepClock(
             clockwork(id, timer, supply.volts, room, build),
@@ -110,7 +101,7 @@ class Run {
           ),
     );
     this.followers = boards.map((_, from) =>
-      boards.flatMap(({ timer }, b) => (timer.kind === "carry" && timer.from === from && !still(b) ? [b] : [])),
+      boards.flatMap(({ timer }, b) => (timer.kind === "carry" && timer.from === from ? [b] : [])),
     );
     this.shuffles = wiring.map(({ sequence }, b) =>
       sequence.shuffled ? stream(seed, build.number, boards[b]!.id, "shuffle") : null,
@@ -143,7 +134,7 @@ class Run {
         this.pulse(slot - this.boards, t);
         this.awaitGlitch(slot - this.boards, t);
       } else if (queue.phase(slot) === Phase.SwitchOn) {
-        if (nextDay === 0 || !this.scenario.opening.overnight) this.switchOn(t, nextDay);
+        if (nextDay === 0 || !this.scenario.opening.overnight) this.switchOn(t);
         this.beginOpening();
         queue.put(slot, this.hours[nextDay]!.until, Phase.SwitchOff);
       } else {
@@ -166,7 +157,7 @@ class Run {
       const other = below(shuffle, this.steps[b]! - 1);
       step = other < step - 1 ? other : other + 1;
     } else if (step === this.steps[b]!) {
-      step = this.restart[b]!;
+      step = 0;
     }
     this.pulses[b] = this.pulses[b]! + 1;
     this.moveTo(b, step, t);
@@ -196,17 +187,15 @@ class Run {
     this.queue.put(this.boards + b, t + Math.max(1, Math.round(wait)), Phase.Pulse);
   }
 
-  private switchOn(t: number, number: number): void {
+  private switchOn(t: number): void {
     for (let b = 0; b < this.boards; b++) {
-      const wake = this.odd.get(b)?.wake;
       const anywhere = this.powerUps[b];
-      if (wake !== undefined) this.moveTo(b, wake(number), t);
-      else this.moveTo(b, anywhere == null ? 0 : below(anywhere, this.wiring[b]!.sequence.steps), t);
+      this.moveTo(b, anywhere == null ? 0 : below(anywhere, this.wiring[b]!.sequence.steps), t);
       this.clocks[b]?.switchOn(t);
     }
     for (let b = 0; b < this.boards; b++) {
       if (this.clocks[b] !== null) this.startStep(b, t, true);
-      if (this.glitches.length > 0 && this.odd.get(b)?.still !== true) this.awaitGlitch(b, t);
+      if (this.glitches.length > 0) this.awaitGlitch(b, t);
     }
   }
 

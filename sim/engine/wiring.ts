@@ -12,11 +12,11 @@ export interface BoardWiring {
 
 /** The wiring of every board, worked out once for all builds of a scenario. */
 export function wire(scenario: Scenario): BoardWiring[] {
-  return scenario.boards.map((board) => wireBoard(board));
+  return scenario.boards.map(wireBoard);
 }
 
-/** The wiring of one board; `seq`: the sequence of its counter, where that is not what the scenario says. */
-export function wireBoard(board: Pick<Board, "counter" | "outputs">, seq: Sequence = sequence(board.counter)): BoardWiring {
+function wireBoard(board: Board): BoardWiring {
+  const seq = sequence(board.counter);
   const patternAt = new Int32Array(seq.steps);
   const patterns: number[][] = [];
   const known = new Map<string, number>();
@@ -33,7 +33,7 @@ export function wireBoard(board: Pick<Board, "counter" | "outputs">, seq: Sequen
   return { sequence: seq, patternAt, patterns };
 }
 
-function litBy(board: Pick<Board, "outputs">, outputs: readonly number[]): number[] {
+function litBy(board: Board, outputs: readonly number[]): number[] {
   const houses = new Set<number>();
   for (const output of outputs) for (const load of board.outputs[output] ?? []) houses.add(load.house);
   return [...houses].sort((a, b) => a - b);

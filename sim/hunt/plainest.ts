@@ -1,22 +1,23 @@
 import type { Candidate } from "./candidate.js";
 
-/** A part's place is found to this share of its tolerance. */
-const FINE = 0.001;
-
 type Broken = (candidate: Candidate) => boolean;
 
 /**
- * The plainest candidate that still breaks what `found` breaks: fewest parts off nominal, and those by the least. One
- * part alone is looked for among all parts, two among all pairs; more than two are what is left of `found` when parts
- * go back to nominal one after the other. Assumes that going further never mends what is broken; where it does, the
- * result is still broken, but perhaps not the least.
+ * The plainest candidate that still breaks what `found` breaks: fewest parts off nominal, and those by the least in all.
+ * One part alone is looked for among all parts, two among all pairs; more than two are what is left of `found` when
+ * parts go back to nominal one after the other. Assumes that going further never mends what is broken; where it does,
+ * the result is still broken, but perhaps not the least. Each part's place is found to `fine`, a share of its tolerance.
  */
-export function plainest(found: Candidate, broken: Broken): Candidate {
+export function plainest(found: Candidate, broken: Broken, fine: number): Candidate {
+  const least = (candidate: Candidate): Candidate => drawnBack(candidate, broken, fine);
   const needed = dropped(found, broken);
-  const off = places(needed);
-  if (off.length <= 1) return least(needed, broken);
-  const smaller = among(found.length, 1, broken) ?? (off.length > 2 ? among(found.length, 2, broken) : null);
-  return smaller ?? least(needed, broken);
+  const off = places(needed).length;
+  for (const count of [1, 2] as const) {
+    if (count > off) break;
+    const best = among(found.length, count, broken, least, count === off ? least(needed) : null);
+    if (best !== null) return best;
+  }
+  return least(needed);
 }
 
 /** Parts go back to nominal where the promise stays broken without them. */
@@ -29,12 +30,20 @@ function dropped(found: Candidate, broken: Broken): Candidate {
   return left;
 }
 
-/** Of all choices of `count` parts at their limits that break it, the one that needs the least; null when none does. */
-function among(parts: number, count: 1 | 2, broken: Broken): Candidate | null {
-  let best: Candidate | null = null;
+/** Of `known` and all choices of `count` parts at their limits, the one that breaks it with the least; null when none does. */
+function among(
+  parts: number,
+  count: 1 | 2,
+  broken: Broken,
+  least: (candidate: Candidate) => Candidate,
+  known: Candidate | null,
+): Candidate | null {
+  let best = known;
   for (const choice of choices(parts, count)) {
-    if (!broken(choice)) continue;
-    const candidate = least(choice, broken);
+    // no need to draw back what does not even break it when it goes as far as the best so far
+    const far = best === null ? 1 : size(best) / count;
+    if (!broken(choice.map((moved) => moved * far))) continue;
+    const candidate = least(choice);
     if (best === null || size(candidate) < size(best)) best = candidate;
   }
   return best;
@@ -57,24 +66,24 @@ function at(parts: number, moved: readonly (readonly [number, number])[]): Candi
 }
 
 /** The least common step back of all parts, then of each alone, that still breaks it. */
-function least(candidate: Candidate, broken: Broken): Candidate {
+function drawnBack(candidate: Candidate, broken: Broken, fine: number): Candidate {
   const scaled = (scale: number): Candidate => candidate.map((moved) => moved * scale);
-  let left = scaled(smallest((scale) => broken(scaled(scale))));
+  let left = scaled(smallest((scale) => broken(scaled(scale)), fine));
   if (places(candidate).length === 1) return left;
   for (const i of places(left)) {
     const current = left;
     const reduced = (scale: number): Candidate => current.map((moved, j) => (i === j ? moved * scale : moved));
-    left = reduced(smallest((scale) => broken(reduced(scale))));
+    left = reduced(smallest((scale) => broken(reduced(scale)), fine));
   }
   return left;
 }
 
-/** The smallest scale in (0, 1] for which `breaks` holds, as it does for 1. */
-function smallest(breaks: (scale: number) => boolean): number {
+/** The smallest scale in 0 … 1 for which `breaks` holds, as it does for 1. */
+function smallest(breaks: (scale: number) => boolean, fine: number): number {
   if (breaks(0)) return 0;
   let kept = 0;
   let scale = 1;
-  while (scale - kept > FINE / 2) {
+  while (scale - kept > fine / 2) {
     const middle = (kept + scale) / 2;
     if (breaks(middle)) scale = middle;
     else kept = middle;

@@ -1,12 +1,15 @@
 import { InputError } from "../errors.js";
 import { knownWords } from "../scenario/problems.js";
 import type { Scenario } from "../scenario/model.js";
+import { stepTimes } from "../promises/steps.js";
+import { refuseWildBuild } from "../spread/limits.js";
 import { looseParts } from "../spread/parts.js";
 import type { Build } from "../timers/build.js";
 
 /**
  * Reads a build from JSON: an object of deviations such as {"quay.c": 0.93}, or the whole output of a hunt, of which the
- * first build that breaks a promise is taken. Throws {@link InputError} with everything that is wrong.
+ * first build that breaks a promise is taken. Throws {@link InputError} with everything that is wrong, and for a build that
+ * is too long to simulate.
  */
 export function parseBuild(json: string, file: string, scenario: Scenario): Build {
   const deviations = deviationsIn(parse(json, file), file);
@@ -17,7 +20,9 @@ export function parseBuild(json: string, file: string, scenario: Scenario): Buil
     return [`${file}: ${key}: found ${JSON.stringify(deviation)}; expected a share of the tolerance from -1 to 1`];
   });
   if (problems.length > 0) throw new InputError(problems.join("\n"));
-  return { number: 0, deviations: new Map(Object.entries(deviations as Record<string, number>)) };
+  const build = { number: 0, deviations: new Map(Object.entries(deviations as Record<string, number>)) };
+  refuseWildBuild(scenario, stepTimes(scenario)(build), build.number);
+  return build;
 }
 
 function parse(json: string, file: string): unknown {

@@ -1,7 +1,6 @@
 import type { SceneRecord } from "../engine/record.js";
 import { dayBeforeFigures } from "../figures/daybefore.js";
 import type { Figures } from "../figures/index.js";
-import { ECHO_SHARE } from "../figures/repeat.js";
 import { timeline } from "../figures/timeline.js";
 import { percent, plain, spokenDuration } from "../units/text.js";
 import { echoAdvice, type EchoAdvice, type OneClockAdvice } from "./echoes.js";
@@ -10,10 +9,19 @@ import { echoAdvice, type EchoAdvice, type OneClockAdvice } from "./echoes.js";
 export type Advice =
   | EchoAdvice
   | OneClockAdvice
-  | { readonly kind: "day-start" | "same-days"; readonly text: string; readonly firstHourShare: number; readonly restShare: number }
+  | DayAdvice<"day-start">
+  | DayAdvice<"same-days">
   | { readonly kind: "few-scenes"; readonly text: string; readonly effective: number; readonly distinct: number }
   | { readonly kind: "unused-scenes"; readonly text: string; readonly distinct: number; readonly combinations: number }
   | { readonly kind: "repeat-in-stay"; readonly text: string; readonly staySeconds: number; readonly share: number };
+
+/** Days are alike: at their beginning, or altogether. */
+interface DayAdvice<Kind> {
+  readonly kind: Kind;
+  readonly text: string;
+  readonly firstHourShare: number;
+  readonly restShare: number;
+}
 
 /** From where on something is worth a word. Judgement, no source. */
 const NOTICEABLE = {
@@ -26,6 +34,8 @@ const NOTICEABLE = {
   /** Share of the possible scenes that is shown in a run with many changes for each of them. */
   unusedScenes: 0.5,
   changesPerScene: 4,
+  /** Share of visitors who see a scene come back. */
+  repeatInStay: 0.25,
 };
 
 /** What the figures of a record suggest to change, the return times first. Empty when there is nothing to say. */
@@ -89,7 +99,7 @@ function sceneAdvice({ effective, distinct, combinations, changes }: Figures["sc
 }
 
 function stayAdvice({ staySeconds, repeatShare }: Figures["visit"]): Advice[] {
-  if (repeatShare === null || repeatShare < ECHO_SHARE) return [];
+  if (repeatShare === null || repeatShare < NOTICEABLE.repeatInStay) return [];
   return [
     {
       kind: "repeat-in-stay",

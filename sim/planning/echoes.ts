@@ -1,3 +1,4 @@
+import { wire } from "../engine/wiring.js";
 import { ECHO_SHARE, type Echo } from "../figures/repeat.js";
 import type { Scenario } from "../scenario/model.js";
 import { percent, spokenDuration } from "../units/text.js";
@@ -46,13 +47,14 @@ export interface OneClockAdvice {
  * What to do about the echoes of a display. Of the echoes that come of one pair of boards only the first is named: the
  * others follow from it, at its multiples and where these have run apart by a whole round.
  * The rule: two boards that come round must do so at least a + b − √(a·b) apart, a and b being their steps; for equal
- * steps that is one step. {@link apartToVanish} tells why.
+ * steps that is one step, and a longer step is always enough. {@link apartToVanish} has the rest of it.
  */
 export function echoAdvice(scenario: Scenario, echoes: readonly Echo[]): (EchoAdvice | OneClockAdvice)[] {
-  const boards = cyclicBoards(scenario);
-  if (echoes.length > 0 && boards.length === scenario.boards.length && new Set(boards.map(({ clock }) => clock)).size === 1) {
-    return [oneClock(boards[0]!.clock, echoes[0]!)];
-  }
+  // A board that only clocks others, or always lights the same houses, makes no difference to what is seen
+  const seen = new Set(wire(scenario).flatMap(({ patterns }, b) => (patterns.length > 1 ? [scenario.boards[b]!.id] : [])));
+  const boards = cyclicBoards(scenario).filter(({ id }) => seen.has(id));
+  const clocks = new Set(boards.map(({ clock }) => clock));
+  if (echoes.length > 0 && boards.length === seen.size && clocks.size === 1) return [oneClock([...clocks][0]!, echoes[0]!)];
   const known = new Set<string | undefined>();
   return echoes.flatMap((echo): EchoAdvice[] => {
     const pair = easiestPair(boards.filter((board) => isBack(board, echo.afterSeconds)), echo.afterSeconds);
@@ -86,15 +88,19 @@ function isBack(board: CyclicBoard, seconds: number): boolean {
 
 /**
  * The pair of boards with different clocks, close enough for an echo, of which one need change its step by the
- * smallest share.
+ * smallest share. Not a board whose rounds are so close to each other that one of them always falls near the other's.
  */
 function easiestPair(boards: readonly CyclicBoard[], seconds: number): CommonReturn | null {
   const pairs = boards.flatMap((a, i) =>
-    boards.slice(i + 1).flatMap((b) => (a.clock === b.clock ? [] : [commonReturn(a, b, seconds)])),
+    boards.slice(i + 1).flatMap((b) => (a.clock === b.clock || !avoidable(a, b) ? [] : [commonReturn(a, b, seconds)])),
   );
   return pairs
     .filter(({ share }) => share >= ECHO_SHARE)
     .reduce<CommonReturn | null>((best, pair) => (best !== null && leastChange(best) <= leastChange(pair) ? best : pair), null);
+}
+
+function avoidable(a: CyclicBoard, b: CyclicBoard): boolean {
+  return apartToVanish(a.stepSeconds, b.stepSeconds) <= Math.min(a.cycleSeconds, b.cycleSeconds) / 2;
 }
 
 function commonReturn(a: CyclicBoard, b: CyclicBoard, seconds: number): CommonReturn {

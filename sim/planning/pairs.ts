@@ -1,6 +1,5 @@
 import { cycleUnits, sequence } from "../counters/sequence.js";
 import type { Scenario } from "../scenario/model.js";
-import type { Build } from "../timers/build.js";
 import { boardTimes } from "../timers/nominal.js";
 import { continuedFraction } from "./continued.js";
 
@@ -47,10 +46,10 @@ const MOST_ROUNDS = 100;
 
 /**
  * The boards that come round in equal cycles, in board order: all but those with a shuffle, and those clocked by the
- * carry of one. Times at the room's mean temperature.
+ * carry of one. Nominal times at the room's mean temperature.
  */
-export function cyclicBoards(scenario: Scenario, build?: Build): CyclicBoard[] {
-  const times = boardTimes(scenario, build);
+export function cyclicBoards(scenario: Scenario): CyclicBoard[] {
+  const times = boardTimes(scenario);
   const known = new Map<number, CyclicBoard | null>();
   const cyclic = (b: number): CyclicBoard | null => {
     const found = known.get(b);
@@ -76,8 +75,8 @@ export function cyclicBoards(scenario: Scenario, build?: Build): CyclicBoard[] {
 }
 
 /** Every pair of boards that come round in equal cycles, and when the two come back in step. */
-export function boardPairs(scenario: Scenario, build?: Build): BoardPair[] {
-  const boards = cyclicBoards(scenario, build);
+export function boardPairs(scenario: Scenario): BoardPair[] {
+  const boards = cyclicBoards(scenario);
   return boards.flatMap((a, i) => boards.slice(i + 1).map((b) => pairOf(a, b)));
 }
 

@@ -7,9 +7,12 @@ export interface Chunk {
 
 const MOST = 10;
 
-/** Builds 1 … count in chunks, small enough that `workers` share them evenly. */
-export function chunksOf(count: number, workers: number): Chunk[] {
-  const size = Math.max(1, Math.min(MOST, Math.floor(count / (4 * workers))));
+/** Clock pulses in a chunk, a fraction of a second: work can be ended only between chunks. */
+const MOST_PULSES = 1_000_000;
+
+/** Builds 1 … count of so many pulses each in chunks, small enough that `workers` share them evenly. */
+export function chunksOf(count: number, workers: number, pulses: number): Chunk[] {
+  const size = Math.max(1, Math.min(MOST, Math.floor(count / (4 * workers)), Math.floor(MOST_PULSES / pulses)));
   return Array.from({ length: Math.ceil(count / size) }, (_, i) => ({
     first: 1 + i * size,
     count: Math.min(size, count - i * size),

@@ -15,8 +15,9 @@ export function refuseWildBuild({ opening }: Scenario, boards: readonly BoardSte
   for (const { id, meanSeconds } of boards) {
     if (meanSeconds > 0 && seconds / meanSeconds <= SLACK * PULSE_LIMIT) continue;
     const found = meanSeconds > 0 ? `a step of ${meanSeconds} s` : "a step that is not above zero";
+    // number 0 is a build that was not drawn: one from a file, or one that a hunt tries
     throw new RunTooLongError(
-      `build ${number} gives board "${id}" ${found}, too short to simulate; give its parts (or its reading) a smaller tolerance`,
+      `${number === 0 ? "a build" : `build ${number}`} gives board "${id}" ${found}, too short to simulate; give its parts (or its reading) a smaller tolerance`,
     );
   }
 }

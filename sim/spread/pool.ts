@@ -21,8 +21,7 @@ export interface GatherOptions {
  * that were not done when the signal came. Throws {@link RunTooLongError} for a scenario or a build too long to simulate.
  */
 export async function gather(scenario: Scenario, options: GatherOptions): Promise<(Float64Array | undefined)[]> {
-  expectedPulses(scenario); // throws
-  const chunks = chunksOf(options.builds, options.workers);
+  const chunks = chunksOf(options.builds, options.workers, expectedPulses(scenario));
   const workers = Math.min(options.workers, chunks.length);
   const found = new Array<Float64Array | undefined>(options.builds);
   let done = 0;
@@ -58,6 +57,10 @@ async function alone({ scenario, curves }: Job, chunks: readonly Chunk[], signal
 /** Tasks under way for each thread: one at work, one waiting. */
 const AHEAD = 2;
 
+/**
+ * Tasks that are under way when the signal comes, or when one of them fails, are waited for: a pool that is taken down
+ * below a thread at work cannot tell what becomes of its answer.
+ */
 async function together(
   job: Job,
   chunks: readonly Chunk[],
@@ -72,20 +75,26 @@ async function together(
     workerData: job,
   });
   let next = 0;
+  let failed = false;
   const lane = async (): Promise<void> => {
-    for (let chunk = chunks[next++]; chunk !== undefined && !signal?.aborted; chunk = chunks[next++]) {
-      const joined = await pool.run(chunk, { signal: signal ?? null });
-      if (typeof joined === "string") throw new RunTooLongError(joined);
+    while (!failed && !signal?.aborted) {
+      const chunk = chunks[next++];
+      if (chunk === undefined) return;
+      const joined = await pool.run(chunk).catch((error: unknown) => {
+        failed = true;
+        throw error;
+      });
+      if (typeof joined === "string") {
+        failed = true;
+        throw new RunTooLongError(joined);
+      }
       keep(chunk, joined);
     }
   };
-  try {
-    await Promise.all(Array.from({ length: AHEAD * workers }, lane));
-  } catch (error) {
-    if (!signal?.aborted) throw error;
-  } finally {
-    await pool.destroy();
-  }
+  const lanes = await Promise.allSettled(Array.from({ length: AHEAD * workers }, lane));
+  await pool.destroy();
+  const failure = lanes.find((outcome) => outcome.status === "rejected");
+  if (failure !== undefined) throw failure.reason as Error;
 }
 
 /** Threads run compiled code; where this module runs uncompiled, as in tests, what was compiled from it last. */

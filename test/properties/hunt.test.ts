@@ -98,4 +98,19 @@ describe("a build from JSON", () => {
   ])("%s is refused", (json, message) => {
     expect(() => parseBuild(json, "build.json", scenario)).toThrow(message);
   });
+
+  // half of the reading error: 20 s less half of 40 s is no step at all
+  test("that leaves no step to simulate is refused, not simulated for ever", () => {
+    const wild = parseScenario(
+      `lampdrift: 1
+title: Wild
+houses: { a: }
+boards: { one: { timer: { kind: measured, step: 20 s, reading: 40 s }, counter: { kind: ring, steps: 2 }, outputs: { 0: a } } }
+`,
+      "wild.yaml",
+    );
+    expect(() => parseBuild('{"one.reading": -0.5}', "build.json", wild)).toThrow('board "one" a step that is not above zero');
+    expect(() => parseBuild('{"one.reading": -1}', "build.json", wild)).toThrow('board "one" a step that is not above zero');
+    expect(parseBuild('{"one.reading": 1}', "build.json", wild).deviations.size).toBe(1);
+  });
 });

@@ -100,4 +100,43 @@ describe("where a promise breaks first, worked by hand", () => {
       { kept: true, value: 100.8 },
     ]);
   });
+
+  test("steps: a carry board's last a cycle of the board that clocks it, holds included", () => {
+    const carried = display("step: { to: 100 s }, step: { from: 30 s }", "{ kind: quartz, step: 10 s }")
+      .replace("counter: { kind: ring, steps: 4 }", "counter: { kind: table, steps: [[0], [1], [2]], hold: [1, 2, 5] }")
+      .replace("promises:", "  two: { timer: { kind: carry, from: one }, counter: { kind: ring, steps: 2 }, outputs: { 0: b } }\npromises:");
+    const results = check(carried);
+    expect(results.map(({ kept, value }) => ({ kept, value }))).toEqual([
+      { kept: true, value: 80 },
+      { kept: false, value: 10 },
+    ]);
+    expect(results[1]!.where!.what).toContain("board one: 10 s");
+  });
+
+  test("steps: opposed temperature coefficients put the longest step inside the range", () => {
+    // R·(1 + 0.01·w)·C·(1 − 0.01·w) with w from 25 °C: longest at 25 °C, where it is ln 2·2·1 MΩ·100 µF
+    const opposed = display(
+      "step: { to: 1 min }",
+      "{ kind: astable, ra: { value: 1e-9, tempco: 1 %/K }, rb: { value: 1M, tempco: 1 %/K }, c: { value: 100 uF, tempco: -1 %/K } }",
+    ).replace("houses:", "room: { mean: 22 °C, swing: 8 K }\nhouses:");
+    const [result] = check(opposed);
+    expect(result!.value).toBeCloseTo(Math.LN2 * 2e6 * 1e-4, 6);
+    expect(result!.where!.what).toContain("at 25 °C");
+  });
+
+  test("the first hour with too few scenes", () => {
+    // steps of 10 min from 10:00 to 13:00: a; a b; c; nothing; … all four in any hour
+    const hours = display("anyHour: { atLeast: 4 }, anyHour: { atLeast: 5 }", "{ kind: quartz, step: 10 min }").replace("10:10", "13:00");
+    const [enough, few] = check(hours);
+    expect(enough).toMatchObject({ kept: true, value: 4, where: null });
+    expect(few).toMatchObject({ kept: false, value: 4, limit: 5, where: { at: tenOClock } });
+    expect(few!.where!.what).toContain("4 different scenes");
+  });
+
+  test("spells cut short by closing count for the upper limit only", () => {
+    // steps of 130 s: the last spell of a day lasts only from 10:08:40 to closing at 10:10
+    const [from, to] = check(display("sceneLasts: { from: 130 s }, sceneLasts: { to: 129 s }", "{ kind: quartz, step: 130 s }"));
+    expect(from).toMatchObject({ kept: true, value: 130 });
+    expect(to).toMatchObject({ kept: false, value: 130, where: { at: tenOClock } });
+  });
 });

@@ -81,6 +81,35 @@ describe("gathering", () => {
     expect(JSON.stringify(two)).toBe(JSON.stringify(one));
   });
 
+  test("the figures of a drawn build are those of a run with its parts", async () => {
+    const scenario = parseScenario(text([board("one", "±20 %"), board("two", "±10 %")]), "drawn.yaml");
+    const run = figures(simulate(scenario, { build: buildOf(scenario, 1) }));
+    const { figures: found } = await spread(scenario, { builds: 1, workers: 1 });
+    const darkest = Math.max(...run.houses.map(({ longestDarkSeconds }) => longestDarkSeconds));
+    expect(Object.keys(found).length).toBeGreaterThan(10);
+    for (const [name, quantiles] of Object.entries(found)) {
+      // a name is the figure's place: repeat.returns[0].share
+      const place = name.split(/[.[\]]+/).filter((key) => key !== "");
+      const wanted = place.reduce<unknown>((value, key) => (value as Record<string, unknown>)[key], run);
+      expect(quantiles === null ? null : quantiles.p50, name).toBe(name === "houses.longestDarkSeconds" ? darkest : wanted);
+    }
+  });
+
+  test.each([1, 2])("a build that cannot be simulated is told by %i workers as an error", async (workers) => {
+    const wild = `  one: { timer: { kind: measured, step: 20 s, reading: 40 s }, counter: { kind: ring, steps: 2 }, outputs: { 0: a, 1: b } }`;
+    const scenario = parseScenario(text([wild]), "wild.yaml");
+    await expect(spread(scenario, { builds: 40, workers })).rejects.toThrow(/^build \d+ gives board "one" a step that is not above zero/);
+  });
+
+  test("work in threads can be ended early, too", async () => {
+    const scenario = await readScenario(demo("twin-boards"));
+    const controller = new AbortController();
+    const found = await spread(scenario, { builds: 2000, workers: 2, signal: controller.signal, progress: () => controller.abort() });
+    expect(found.partial).toBe(true);
+    expect(found.builds).toBeGreaterThan(0);
+    expect(found.builds).toBeLessThan(2000);
+  });
+
   test("what was finished when the work is ended early comes out as partial", async () => {
     const scenario = await readScenario(demo("twin-boards"));
     const controller = new AbortController();

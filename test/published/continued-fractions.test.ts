@@ -42,7 +42,6 @@ describe("convergents", () => {
     ["log10 2", Math.log10(2), "0/1 1/3 3/10 28/93 59/196 146/485"],
   ])("%s", (_, number, printed) => {
     const wanted = printed.split(" ");
-    // e: the list above leaves out none, but the number of quotients to its last entry is its length
     expect(convergentsOf(number, wanted.length)).toEqual(wanted);
   });
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { figures } from "../../sim/figures/index.js";
-import { hillOrder1, sameAtRandom } from "../../sim/figures/scenes.js";
+import { hillOrder1, sameAtRandom, sceneFigures } from "../../sim/figures/scenes.js";
+import { totals } from "../../sim/figures/totals.js";
 import { recordOf } from "../properties/records.js";
 
 function sharesOf(counts: readonly number[]): number[] {
@@ -25,12 +25,11 @@ describe("Hill numbers", () => {
 
   test("of the same, as the time for which scenes are shown, in pieces and over two days", () => {
     const spell = (scene: number, minutes: number): { scene: number; length: number } => ({ scene, length: minutes * 60_000_000 });
-    const { scenes } = figures(
-      recordOf([
-        { gap: 0, spells: [spell(1, 3), spell(0, 1), spell(2, 4), spell(1, 1)] },
-        { gap: 3_600_000_000, spells: [spell(2, 3), spell(4, 2), spell(3, 4)] },
-      ]),
-    );
+    const record = recordOf([
+      { gap: 0, spells: [spell(1, 3), spell(0, 1), spell(2, 4), spell(1, 1)] },
+      { gap: 3_600_000_000, spells: [spell(2, 3), spell(4, 2), spell(3, 4)] },
+    ]);
+    const scenes = sceneFigures(record, totals(record));
     expect(scenes.distinct).toBe(5);
     expect(scenes.even).toBeCloseTo(4.2227295915584, 12);
     expect(scenes.effective).toBeCloseTo(3.76744186046512, 12);

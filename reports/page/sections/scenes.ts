@@ -1,4 +1,5 @@
 import { mostShown } from "../../../sim/figures/mostshown.js";
+import { percent } from "../../../sim/units/text.js";
 import { planDisplay } from "../../pictures/plan.js";
 import { drawStill } from "../../pictures/still.js";
 import { html } from "../html.js";
@@ -7,8 +8,8 @@ import type { MakeSection } from "../section.js";
 const STILLS = 8;
 
 /** The scenes that are shown longest, as small pictures. */
-export const scenes: MakeSection = ({ scenario, record }, album) => {
-  const plan = planDisplay(scenario.houses, scenario.houses.map(() => ""));
+export const scenes: MakeSection = ({ scenario, record, figures }, album) => {
+  const plan = planDisplay(scenario.houses, figures.houses.map(({ litShare }) => percent(litShare)));
   const stills = mostShown(record, STILLS).map(({ scene, share }, i) =>
     album.picture(
       `scene-${i + 1}`,
