@@ -38,6 +38,9 @@ function dayByDay(record: Parameters<typeof timeline>[0]): Html {
   return html`<p>In its first hour a day shows the scene of the same time of the day before for ${percent(firstHourShare)} of the time${rest}.${alike}</p>\n`;
 }
 
+/** More pairs of boards than this would fill pages. */
+const PAIRS_TOLD = 10;
+
 /** Why: how the cycles of the boards fit each other. */
 export const why: MakeSection = ({ scenario }) => {
   const pairs = boardPairs(scenario);
@@ -47,9 +50,19 @@ export const why: MakeSection = ({ scenario }) => {
     heading: "Why it comes back",
     body: html`<p>The whole picture comes back when every board does. Two boards do so together when some rounds of one last about as long
 as some rounds of the other: the fraction of small numbers nearest to the ratio of their cycles tells after how many.</p>
-${pairs.map(pairInWords)}`,
+${soonest(pairs).map(pairInWords)}${
+      pairs.length <= PAIRS_TOLD ? html`` : html`<p>These are the ${PAIRS_TOLD} pairs that come back in step soonest, of ${pairs.length}.</p>\n`
+    }`,
   };
 };
+
+/** The pairs that come back in step soonest, in board order. */
+function soonest(pairs: readonly BoardPair[]): BoardPair[] {
+  const wait = ({ locked, approximations }: BoardPair): number =>
+    locked ? 0 : Math.min(...approximations.filter(({ offSteps }) => offSteps < 1).map(({ afterSeconds }) => afterSeconds));
+  const told = new Set([...pairs].sort((a, b) => (wait(a) < wait(b) ? -1 : wait(a) > wait(b) ? 1 : 0)).slice(0, PAIRS_TOLD));
+  return pairs.filter((pair) => told.has(pair));
+}
 
 function pairInWords({ a, b, ratio, locked, approximations }: BoardPair): Html {
   const heading = html`<h3>${a} and ${b}</h3>\n`;
