@@ -30,6 +30,7 @@ export function drawDayStrip(document: Document, record: SceneRecord): SVGSVGEle
     description: "A row for each opening from the second on, filled for the time in which its scene is that of the same time of the opening before.",
   });
   drawing.heading(TITLE + cut);
+  drawing.text(0, TITLE_HEIGHT + 8, "along the time of day; filled: the scene of the same time one opening before", { fill: QUIET });
   const axis = clockAxis({ from, until }, LEFT, RIGHT);
   drawing.path(lines(axis.ticks.map(({ x }) => [x, top, x, bottom] as const)), { stroke: GUIDE, fill: "none" });
   for (let k = 1; k < shown; k++) {

@@ -43,7 +43,8 @@ export function drawReturnCurve(document: Document, { repeat, scenes }: Figures)
   }
   for (const { afterSeconds, share } of named) {
     const text = `${spokenDuration(afterSeconds)}: ${percent(share)}`;
-    const middle = Math.min(x(afterSeconds), PICTURE_WIDTH - 16 - textWidth(text, TEXT_SIZE) / 2);
+    const half = textWidth(text, TEXT_SIZE) / 2;
+    const middle = Math.min(Math.max(x(afterSeconds), x(0) + 4 + half), PICTURE_WIDTH - 16 - half);
     const box = textBox(text, middle, y(share) - 9);
     if (taken.some((other) => meet(box, other, 6))) continue;
     taken.push(box);

@@ -130,19 +130,19 @@ function drawStepRow(drawing: Drawing, steps: readonly StepStretch[] | null, x: 
 }
 
 function drawLegend(drawing: Drawing, rows: readonly SheetRow[], dense: boolean, base: number): void {
-  let x = LEFT;
+  let x = dense ? 0 : LEFT;
   const entry = (fill: string, text: string): void => {
     drawing.add("rect", { x, y: base - 10, width: 22, height: 12, fill, stroke: INK });
     drawing.text(x + 28, base, text);
     x += 28 + textWidth(text, TEXT_SIZE) + 20;
   };
   if (rows.some(({ kind }) => kind === "house")) {
-    entry(LIT, dense ? "lit (height: share of the time, where changes are too fast)" : "lit");
+    entry(LIT, dense ? "lit; where changes are too fast, height: share" : "lit");
     entry(NIGHT, "dark");
   }
   if (rows.some(({ kind }) => kind === "board")) {
     entry(STEP_DARK, "one step");
     entry(STEP_PALE, "the next step");
-    if (!dense) drawing.text(x, base, "steps count from 0", { fill: QUIET });
+    drawing.text(x, base, "steps count from 0", { fill: QUIET });
   }
 }
