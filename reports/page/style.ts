@@ -34,7 +34,7 @@ a { color: #005a8c; }
 @media print {
   body { padding: 0; max-width: none; font-size: 10.5pt; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
   nav { display: none; }
-  h2, h3 { break-after: avoid; }
+  h2, h3, p:has(+ figure) { break-after: avoid; }
   figure, tr, li { break-inside: avoid; }
   .wide, .scroll { overflow: visible; }
   .wide svg { min-width: 0; max-height: 250mm; }

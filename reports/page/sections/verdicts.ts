@@ -2,7 +2,7 @@ import { instantText } from "../../../sim/engine/instant.js";
 import { valueText } from "../../../sim/promises/index.js";
 import type { Rating } from "../../../sim/ratings/index.js";
 import { percent } from "../../../sim/units/text.js";
-import { capitalised, withUnit } from "../../words.js";
+import { capitalised, counted, withUnit } from "../../words.js";
 import { html, type Html } from "../html.js";
 import { right, table, type MakeSection } from "../section.js";
 
@@ -22,7 +22,7 @@ export const promises: MakeSection = ({ promises: results }) => {
   return {
     id: "promises",
     heading: "What is promised",
-    body: html`<p>${broken === 0 ? "With parts at their nominal values every promise is kept." : `With parts at their nominal values ${broken} of ${results.length} promises are broken.`}</p>
+    body: html`<p>${broken === 0 ? "With parts at their nominal values every promise is kept." : `With parts at their nominal values ${broken} of ${counted(results.length, "promise")} ${broken === 1 ? "is" : "are"} broken.`}</p>
 ${table(["promise", right("found"), right("limit"), "verdict"], rows)}${
       breaks.length === 0 ? html`` : html`<h3>Where it breaks first</h3>\n<ul>\n${breaks}</ul>\n`
     }`,
