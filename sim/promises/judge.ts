@@ -38,8 +38,13 @@ function judgeRecord(promised: Exclude<Promised, { kind: "step" }>, measures: Me
       return within(promised, shortestWhole === null ? null : shortestWhole / 1e6, longest / 1e6);
     }
     case "litHouses": {
-      const lit = measures.record.scenes.map(({ length }) => length);
-      return within(promised, Math.min(...lit), Math.max(...lit));
+      let least = Infinity;
+      let most = 0;
+      for (const { length } of measures.record.scenes) {
+        least = Math.min(least, length);
+        most = Math.max(most, length);
+      }
+      return within(promised, least, most);
     }
     case "darkSpell":
       return atMost(promised.atMost, measures.longestDark / 1e6);
