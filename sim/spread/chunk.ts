@@ -5,7 +5,7 @@ export interface Chunk {
   readonly count: number;
 }
 
-const MOST = 10;
+const MOST = 5;
 
 /** Clock pulses in a chunk, a fraction of a second: work can be ended only between chunks. */
 const MOST_PULSES = 1_000_000;

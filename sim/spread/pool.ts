@@ -6,7 +6,7 @@ import { rows } from "./evaluate.js";
 
 export interface GatherOptions {
   readonly builds: number;
-  /** Threads; 1 works in the calling thread. */
+  /** Threads, the calling one included. */
   readonly workers: number;
   /** Keep the curve of returns of every build too. */
   readonly curves?: boolean | undefined;
@@ -19,82 +19,79 @@ export interface GatherOptions {
 /**
  * The rows of builds 1, 2, 3 …, in this order whatever the number of workers and whoever is first; undefined for those
  * that were not done when the signal came. Throws {@link RunTooLongError} for a scenario or a build too long to simulate.
+ *
+ * The calling thread is one of the workers: it works while the others still start. What is under way when the signal
+ * comes, or when a build fails, is waited for: a pool that is taken down below a thread at work cannot tell what becomes
+ * of its answer.
  */
 export async function gather(scenario: Scenario, options: GatherOptions): Promise<(Float64Array | undefined)[]> {
+  const { signal } = options;
   const chunks = chunksOf(options.builds, options.workers, expectedPulses(scenario));
-  const workers = Math.min(options.workers, chunks.length);
+  const job: Job = { scenario, curves: options.curves ?? false };
+  const threads = Math.min(options.workers, chunks.length) - 1;
+  const pool = threads === 0 ? null : startPool(job, threads);
   const found = new Array<Float64Array | undefined>(options.builds);
+  let next = 0;
   let done = 0;
-  const keep = ({ first, count }: Chunk, joined: Float64Array): void => {
-    const width = joined.length / count;
-    for (let i = 0; i < count; i++) found[first - 1 + i] = joined.subarray(i * width, (i + 1) * width);
-    done += count;
-    options.progress?.(done, options.builds);
+  let failed = false;
+  const lane = async (work: (chunk: Chunk) => Promise<Float64Array>): Promise<void> => {
+    while (!failed && !signal?.aborted) {
+      const chunk = chunks[next++];
+      if (chunk === undefined) return;
+      const joined = await work(chunk).catch((error: unknown) => {
+        failed = true;
+        throw error;
+      });
+      const { first, count } = chunk;
+      const width = joined.length / count;
+      for (let i = 0; i < count; i++) found[first - 1 + i] = joined.subarray(i * width, (i + 1) * width);
+      done += count;
+      options.progress?.(done, options.builds);
+    }
   };
-  const job = { scenario, curves: options.curves ?? false };
-  if (workers <= 1) await alone(job, chunks, options.signal, keep);
-  else await together(job, chunks, workers, options.signal, keep);
+  const lanes = pool === null ? [] : Array.from({ length: AHEAD * threads }, () => lane((chunk) => workThere(pool, chunk)));
+  lanes.push(lane(workHere(job)));
+  const ends = await Promise.allSettled(lanes);
+  await pool?.destroy();
+  const failure = ends.find((end) => end.status === "rejected");
+  if (failure !== undefined) throw failure.reason as Error;
   return found;
 }
 
-interface Job {
+/** What the threads need to know beforehand; plain data, since it is copied to them. */
+export interface Job {
   readonly scenario: Scenario;
   readonly curves: boolean;
 }
 
-type Keep = (chunk: Chunk, joined: Float64Array) => void;
+type Pool = Piscina<Chunk, Float64Array | string>;
 
-async function alone({ scenario, curves }: Job, chunks: readonly Chunk[], signal: AbortSignal | undefined, keep: Keep): Promise<void> {
-  const evaluate = rows(scenario, curves);
-  for (const chunk of chunks) {
-    if (signal?.aborted) return;
-    keep(chunk, rowsOf(evaluate, chunk));
-    // Signals are noticed only between turns of the event loop
-    await new Promise((resolve) => setImmediate(resolve));
-  }
-}
-
-/** Tasks under way for each thread: one at work, one waiting. */
+/** Tasks under way for each thread: one at work, and one to go on with while the calling thread is busy itself. */
 const AHEAD = 2;
 
-/**
- * Tasks that are under way when the signal comes, or when one of them fails, are waited for: a pool that is taken down
- * below a thread at work cannot tell what becomes of its answer.
- */
-async function together(
-  job: Job,
-  chunks: readonly Chunk[],
-  workers: number,
-  signal: AbortSignal | undefined,
-  keep: Keep,
-): Promise<void> {
-  const pool = new Piscina<Chunk, Float64Array | string>({
+function startPool(job: Job, threads: number): Pool {
+  return new Piscina({
     filename: workerFile(),
-    minThreads: workers,
-    maxThreads: workers,
+    minThreads: threads,
+    maxThreads: threads,
+    concurrentTasksPerWorker: AHEAD,
     workerData: job,
   });
-  let next = 0;
-  let failed = false;
-  const lane = async (): Promise<void> => {
-    while (!failed && !signal?.aborted) {
-      const chunk = chunks[next++];
-      if (chunk === undefined) return;
-      const joined = await pool.run(chunk).catch((error: unknown) => {
-        failed = true;
-        throw error;
-      });
-      if (typeof joined === "string") {
-        failed = true;
-        throw new RunTooLongError(joined);
-      }
-      keep(chunk, joined);
-    }
+}
+
+async function workThere(pool: Pool, chunk: Chunk): Promise<Float64Array> {
+  const joined = await pool.run(chunk);
+  if (typeof joined === "string") throw new RunTooLongError(joined);
+  return joined;
+}
+
+function workHere({ scenario, curves }: Job): (chunk: Chunk) => Promise<Float64Array> {
+  const evaluate = rows(scenario, curves);
+  return async (chunk) => {
+    // Signals, and answers of threads, are noticed only between turns of the event loop
+    await new Promise((resolve) => setImmediate(resolve));
+    return rowsOf(evaluate, chunk);
   };
-  const lanes = await Promise.allSettled(Array.from({ length: AHEAD * workers }, lane));
-  await pool.destroy();
-  const failure = lanes.find((outcome) => outcome.status === "rejected");
-  if (failure !== undefined) throw failure.reason as Error;
 }
 
 /** Threads run compiled code; where this module runs uncompiled, as in tests, what was compiled from it last. */

@@ -1,10 +1,10 @@
-import { workerData } from "piscina";
+import { workerData } from "node:worker_threads";
 import { RunTooLongError } from "../engine/limits.js";
-import type { Scenario } from "../scenario/model.js";
 import { rows } from "./evaluate.js";
 import { rowsOf, type Chunk } from "./chunk.js";
+import type { Job } from "./pool.js";
 
-const { scenario, curves } = workerData as { scenario: Scenario; curves: boolean };
+const { scenario, curves } = workerData as Job;
 const evaluate = rows(scenario, curves);
 
 /**

@@ -116,3 +116,59 @@ describe("hunt", () => {
     expect(await lampdrift(["hunt", demo("workshop")])).toMatchObject({ status: 0, stdout: expect.stringContaining("No promises are made") as string });
   });
 });
+
+const calm = join(folder, "calm.yaml");
+await writeFile(
+  calm,
+  `lampdrift: 1
+title: Calm
+opening: { from: "10:00", until: "11:00", run: 1 }
+houses: { a: , b: }
+boards:
+  quay: { timer: { kind: measured, step: 100 s, reading: 2 s }, counter: { kind: ring, steps: 2 }, outputs: { 0: a, 1: b } }
+promises: [ step: { from: 98 s, to: 102 s }, litHouses: { from: 1, to: 1 } ]
+`,
+);
+
+describe("a display that keeps its promises", () => {
+  test("spread: status 0, all of them in every build", async () => {
+    const { status, stdout, stderr } = await lampdrift(["spread", calm, "--builds", "40", "--workers", "2", "--json"]);
+    expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
+    const { promises, allKept } = JSON.parse(stdout) as Record<"promises", object[]> & { allKept: object };
+    for (const counted of [...promises, allKept]) expect(counted).toMatchObject({ kept: 40, builds: 40, share: 1, high: 1 });
+  });
+
+  test("hunt: status 0, with the keys that others rely on", async () => {
+    const { status, stdout, stderr } = await lampdrift(["hunt", calm, "--tries", "50", "--json"]);
+    expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
+    expect(JSON.parse(stdout)).toMatchObject({
+      promises: [
+        { promise: "step", broken: false, tries: 50, build: null, value: null, limit: null },
+        { promise: "litHouses", broken: false, tries: 50, build: null, value: null, limit: null },
+      ],
+    });
+  });
+
+  test("hunt leaves nothing to replay, and run says so", async () => {
+    const file = join(folder, "nothing.json");
+    await writeFile(file, (await lampdrift(["hunt", calm, "--tries", "5", "--json"])).stdout);
+    const { status, stdout, stderr } = await lampdrift(["run", calm, "--build", file]);
+    expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
+    expect(stderr).toContain("found no build that breaks a promise");
+  });
+});
+
+describe("what a user may get wrong", () => {
+  test.each([
+    ["a number of tries that is none", ["hunt", calm, "--tries", "1e9"], "whole number"],
+    ["no workers", ["spread", calm, "--workers", "0"], "whole number"],
+    ["a scenario that is not there", ["hunt", join(folder, "absent.yaml")], "absent.yaml"],
+    ["a build that is not there", ["run", calm, "--build", join(folder, "absent.json")], "absent.json"],
+    ["a build that is not JSON", ["run", calm, "--build", calm], "this is not JSON"],
+  ])("%s: status 2, a word on what is wrong, no stack trace", async (_what, args, told) => {
+    const { status, stdout, stderr } = await lampdrift(args);
+    expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
+    expect(stderr).toContain(told);
+    expect(stderr).not.toMatch(/\n\s+at |fault of its own/);
+  });
+});

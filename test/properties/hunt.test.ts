@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { arbitraryBuild, hunt, keepsPromise, parseBuild } from "../../sim/hunt/index.js";
+import { Bench } from "../../sim/hunt/candidate.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/scenario/model.js";
 import type { Build } from "../../sim/timers/build.js";
@@ -112,5 +113,61 @@ boards: { one: { timer: { kind: measured, step: 20 s, reading: 40 s }, counter: 
     expect(() => parseBuild('{"one.reading": -0.5}', "build.json", wild)).toThrow('board "one" a step that is not above zero');
     expect(() => parseBuild('{"one.reading": -1}', "build.json", wild)).toThrow('board "one" a step that is not above zero');
     expect(parseBuild('{"one.reading": 1}', "build.json", wild).deviations.size).toBe(1);
+  });
+});
+
+describe("builds drawn for property tests", () => {
+  const scenario = scenarioWith("step: { to: 3 min 10 s }");
+  const bench = new Bench(scenario);
+
+  test("have every part inside its tolerance, on either side of nominal, and only parts that are loose", () => {
+    const keys = bench.parts.map(({ key }) => key).sort();
+    expect(keys).toEqual(["hill.reading", "quay.c", "quay.chip", "quay.leakage", "quay.ra", "quay.rb"]);
+    const seen = new Map(keys.map((key) => [key, { least: 0, most: 0 }]));
+    fc.assert(
+      fc.property(arbitraryBuild(scenario), ({ number, deviations }) => {
+        expect(number).toBe(0);
+        for (const [key, deviation] of deviations) {
+          expect(Math.abs(deviation)).toBeLessThanOrEqual(1);
+          const range = seen.get(key)!;
+          range.least = Math.min(range.least, deviation);
+          range.most = Math.max(range.most, deviation);
+        }
+      }),
+      { seed: 62, numRuns: 300 },
+    );
+    for (const [key, { least, most }] of seen) expect(least < -0.9 && most > 0.9, key).toBe(true);
+  });
+
+  test("go from nominal to the limits: a leakage from typical, 0.1 µA of 1 µA, to none and to its limit", () => {
+    const place = bench.parts.findIndex(({ key }) => key === "quay.leakage");
+    const leakage = (moved: number): number | undefined => bench.build(bench.parts.map((_, i) => (i === place ? moved : 0))).deviations.get("quay.leakage");
+    expect(leakage(0)).toBeUndefined();
+    expect(leakage(-1)).toBeCloseTo(-1, 12);
+    // (x + 1)/2 of the limit: half way to none is 0.05 µA, half way to the limit 0.55 µA
+    expect(leakage(-0.5)).toBeCloseTo(-0.9, 12);
+    expect(leakage(0.5)).toBeCloseTo(0.1, 12);
+    expect(leakage(1)).toBeCloseTo(1, 12);
+  });
+
+  test("come back from the build to the way they were drawn", () => {
+    const place = fc.integer({ min: -1000, max: 1000 }).map((thousandths) => thousandths / 1000);
+    fc.assert(
+      fc.property(fc.tuple(...bench.parts.map(() => place)), (candidate) => {
+        bench.candidate(bench.build(candidate)).forEach((moved, i) => expect(moved).toBeCloseTo(candidate[i]!, 12));
+      }),
+      { seed: 63, numRuns: 200 },
+    );
+  });
+
+  test("shrink towards nominal, also from a build that the user brings", () => {
+    // ln 2·1.042 MΩ·264 µF = 190.7 s, and a little more for the leakage
+    const brought: Build = asBuild({ "quay.c": 1, "quay.ra": 0.4, "hill.reading": -0.5, "quay.leakage": -0.95 });
+    const details = fc.check(fc.property(arbitraryBuild(scenario), keepsPromise(scenario, 0)), { seed: 64, numRuns: 1, examples: [[brought]] });
+    const [left] = details.counterexample as [Build];
+    expect(details.numShrinks).toBeGreaterThan(0);
+    expect(keepsPromise(scenario, 0)(left)).toBe(false);
+    expect(left.deviations.has("hill.reading")).toBe(false);
+    expect(left.deviations.has("quay.leakage")).toBe(false);
   });
 });

@@ -140,3 +140,150 @@ describe("where a promise breaks first, worked by hand", () => {
     expect(to).toMatchObject({ kept: false, value: 130, where: { at: tenOClock } });
   });
 });
+
+describe("both ends of a range", () => {
+  const quartz = "{ kind: quartz, step: 100 s, tolerance: 0 }";
+
+  test("kept: the end that is nearer is told", () => {
+    const [near, far] = check(display("step: { from: 90 s, to: 200 s }, step: { from: 10 s, to: 110 s }", quartz));
+    expect(near).toMatchObject({ kept: true, value: 100, limit: 90 });
+    expect(far).toMatchObject({ kept: true, value: 100, limit: 110 });
+  });
+
+  test("broken on both sides: the one that is further beyond", () => {
+    const held = (promise: string): PromiseResult =>
+      check(display(promise, quartz).replace("{ kind: ring, steps: 4 }", "{ kind: table, steps: [[0], [1], [2]], hold: [1, 2, 3] }"))[0]!;
+    expect(held("step: { from: 150 s, to: 200 s }")).toMatchObject({ kept: false, value: 300, limit: 200 });
+    expect(held("step: { from: 290 s, to: 299 s }")).toMatchObject({ kept: false, value: 100, limit: 290 });
+  });
+
+  test("where every spell is cut short, only the upper one counts", () => {
+    // one step outlasts the opening of 10 min
+    const slow = "{ kind: quartz, step: 1 h }";
+    const [range, from] = check(display("sceneLasts: { from: 700 s, to: 1000 s }, sceneLasts: { from: 700 s }", slow));
+    expect(range).toMatchObject({ kept: true, value: 600, limit: 1000 });
+    expect(from).toMatchObject({ kept: true, value: null, limit: 700, where: null });
+  });
+
+  test("too many houses: from the second step on", () => {
+    const [result] = check(display("litHouses: { from: 0, to: 1 }", quartz));
+    expect(result).toMatchObject({ kept: false, value: 2, limit: 1, where: { at: tenOClock + 100_000_000, what: "lit: a, b" } });
+  });
+});
+
+describe("more first breaks, worked by hand", () => {
+  test("a spell that closing cuts short is not the one that is too short", () => {
+    // steps of 410 s, on through the night: day 1 shows 410 s and 190 s (cut); 86400 s later a step has 110 s left to run
+    const through = display("sceneLasts: { from: 250 s }", "{ kind: quartz, step: 410 s }").replace("run: 2", "run: 2, overnight: on");
+    expect(check(through)[0]).toMatchObject({ kept: false, value: 80 + 30, limit: 250, where: { at: 86_400_000_000 + tenOClock } });
+  });
+
+  test("a scene that ends as the hour begins is not in it", () => {
+    // 20 min each: a; b; c; b; c; b: from 10:20 to 11:20 only b and c
+    const rows = "{ kind: table, steps: [[0], [1], [2], [1], [2], [1]] }";
+    const hours = display("anyHour: { atLeast: 3 }", "{ kind: quartz, step: 20 min }")
+      .replace("10:10", "12:00")
+      .replace("{ kind: ring, steps: 4 }", rows)
+      .replace("[a, b]", "b");
+    expect(check(hours)[0]).toMatchObject({ kept: false, value: 2, where: { at: tenOClock + 20 * 60_000_000 } });
+  });
+
+  test("a timer that quickens is shortest at the end, and longest when new", () => {
+    const [from, to] = check(display("step: { from: 100 s }, step: { to: 100 s }", "{ kind: quartz, step: 100 s, drift: -10 %/1000 h }"));
+    expect(from!.kept).toBe(false);
+    expect(from!.value).toBeCloseTo(100 * (1 - (0.1 / 1000) * (20 / 60)), 6);
+    expect(to).toMatchObject({ kept: true, value: 100 });
+  });
+
+  test("a divided timer: 16 periods, each rounded by itself; the room is not named where it does not matter", () => {
+    const timer = "{ kind: astable, ra: { value: 10k, tempco: 0 }, rb: { value: 10k, tempco: 0 }, c: { value: 10 uF, tempco: 0 }, divide: 16 }";
+    const [result] = check(display("step: { to: 1 s }", timer).replace("houses:", "room: { mean: 20 °C, swing: 4 K }\nhouses:"));
+    expect(result!.value).toBe((16 * Math.round(Math.LN2 * 3e4 * 1e-5 * 1e6)) / 1e6);
+    expect(result!.where!.what).not.toContain("°C");
+  });
+
+  test("promises about the run as a whole have no first break", () => {
+    const broken = "effectiveScenes: { atLeast: 50 }, repeatOnReturn: { after: 24 h, atMost: 99 % }, repeatWithinStay: { stay: 9 min, atMost: 0 }, zoneLit: { zone: z, atLeast: 90 % }";
+    for (const { kept, where } of check(display(broken))) expect({ kept, where }).toEqual({ kept: false, where: null });
+  });
+
+  test("what cannot be looked at is kept: a return while closed, a stay longer than the opening", () => {
+    const nothing = "repeatOnReturn: { after: 1 h, atMost: 0 }, repeatWithinStay: { stay: 11 min, atMost: 0 }";
+    for (const { kept, value } of check(display(nothing))) expect({ kept, value }).toEqual({ kept: true, value: null });
+  });
+});
+
+describe("ratings", () => {
+  // 20 mA a house, at most two at once: 40 mA, first on day 1 at 10:01:40; the supply's rows are the fullest
+  const supplied = (limit: string, traced = true): PromiseResult => {
+    const text = display("ratings: within").replace("houses:", `supply: { limit: ${limit} }\nlamps: { bulb: { amps: 20 mA } }\nhouses:`);
+    return checkPromises(simulate(parseScenario(text, "promises.yaml"), { trace: traced }))[0]!;
+  };
+
+  test("close to a limit is kept, over it is broken, first where it happens", () => {
+    expect(supplied("45 mA")).toMatchObject({ kept: true, value: expect.closeTo(40 / 45, 9) as number, limit: 1, where: null });
+    const over = supplied("30 mA");
+    expect(over).toMatchObject({ kept: false, limit: 1, where: { at: tenOClock + 100_000_000, what: "supply current, worst moment, supply" } });
+    expect(over.value).toBeCloseTo(40 / 30, 9);
+  });
+
+  test("a record without a trace gives the same", () => {
+    expect(supplied("30 mA", false)).toEqual(supplied("30 mA"));
+  });
+});
+
+describe("a timer that stalls", () => {
+  const kinds = [
+    ["step: { from: 1 s, to: 9 min }", 540],
+    ["step: { from: 1 s }", 1],
+    ["sceneLasts: { to: 2 h }", 7200],
+    ["litHouses: { from: 0 }", 0],
+    ["darkSpell: { atMost: 1 h }", 3600],
+    ["anyHour: { atLeast: 0 }", 0],
+    ["repeatOnReturn: { after: 24 h, atMost: 100 % }", 1],
+    ["zoneLit: { zone: z, atLeast: 0 }", 0],
+    ["ratings: within", 1],
+  ] as const;
+
+  // (V/3)/(RA + RB) = 3.636 µA
+  const leaky = (tempco: string): string =>
+    `{ kind: astable, ra: { value: 100k, tempco: ${tempco} }, rb: { value: 1M, tempco: ${tempco} }, c: { value: 10 uF, tempco: 0, leakage: { typical: 0.1 uA, limit: 3.6 uA } } }`;
+  const most = { number: 1, deviations: new Map([["one.leakage", 1]]) };
+
+  test("even at the room's warmest moment only breaks every promise", () => {
+    // 3.6 µA through 1.1 MΩ is 3.96 V of 4 V, and 2 % more where the room is 2 K warmer
+    const text = display(kinds.map(([promise]) => promise).join(", "), leaky("1 %/K")).replace("houses:", "room: { mean: 25 °C, swing: 2 K }\nhouses:");
+    const scenario = parseScenario(text, "promises.yaml");
+    const results = checkPromises(simulate(scenario, { build: most }), most);
+    kinds.forEach(([promise, limit], i) => {
+      expect(results[i], promise).toMatchObject({ kept: false, value: null, limit, where: { at: null, what: "the timer of board one stalls" } });
+    });
+    expect(checkPromises(simulate(scenario)).filter(({ kept }) => kept).length).toBeGreaterThan(5);
+  });
+
+  test("a hair below, it does not stall", () => {
+    const scenario = parseScenario(display("litHouses: { from: 0 }", leaky("0")), "promises.yaml");
+    expect(checkPromises(simulate(scenario, { build: most }), most)[0]).toMatchObject({ kept: true, value: 0 });
+  });
+});
+
+test("a display of nearly two hundred thousand scenes is judged like any other", () => {
+  const houses = Array.from({ length: 22 }, (_, i) => `h${i}`);
+  const outputs = (first: number): string => Array.from({ length: 11 }, (_, i) => `${i}: h${first + i}`).join(", ");
+  const text = `lampdrift: 1
+title: Many
+opening: { from: "10:00", until: "12:00", run: 1 }
+houses: { ${houses.map((id) => `${id}: `).join(", ")} }
+boards:
+  one: { timer: { kind: quartz, step: 40 ms }, counter: { kind: lfsr, bits: 11 }, outputs: { ${outputs(0)} } }
+  two: { timer: { kind: quartz, step: 57 ms }, counter: { kind: lfsr, bits: 11 }, outputs: { ${outputs(11)} } }
+promises: [ litHouses: { from: 0 }, litHouses: { to: 22 } ]
+`;
+  const record = simulate(parseScenario(text, "many.yaml"));
+  expect(record.scenes.length).toBeGreaterThan(190_000);
+  // all ones at switch-on; a shift register never holds none
+  const [from, to] = checkPromises(record);
+  expect(to).toMatchObject({ kept: true, value: 22 });
+  expect(from).toMatchObject({ kept: true, value: record.scenes.reduce((least, { length }) => (length < least ? length : least), 99) });
+  expect(from!.value).toBeGreaterThanOrEqual(2);
+});

@@ -132,3 +132,51 @@ describe("gathering", () => {
     expect(boards[0]!.stepsDrawn.length).toBe(builds - stalled);
   });
 });
+
+describe("what is counted", () => {
+  const exact = "ra: { value: 100k, tolerance: 0 }, rb: { value: 1M, tolerance: 0 }, c: { value: 100 uF, tolerance: ±20 %, leakage: 0 }";
+  const astable = (more = ""): string =>
+    `  one: { timer: { kind: astable, ${exact}${more} }, counter: { kind: ring, steps: 4 }, outputs: { 0: a, 1: b } }`;
+
+  test("builds that keep all promises: those that break neither of two which cannot break together", async () => {
+    const nominal = Math.LN2 * 2.1e6 * 1e-4;
+    const bounds = `promises: [ step: { from: ${0.9 * nominal} }, step: { to: ${1.1 * nominal} } ]`;
+    const { promises, allKept } = await spread(parseScenario(text([astable()], bounds), "both.yaml"), { builds: 300, workers: 1 });
+    const [slow, fast] = promises;
+    expect(slow!.kept).toBeLessThan(300);
+    expect(fast!.kept).toBeLessThan(300);
+    expect(allKept!.kept).toBe(slow!.kept + fast!.kept - 300);
+    expect(allKept!.share).toBe(allKept!.kept / 300);
+  });
+
+  test("builds whose knob does not reach: those whose capacitor is off by more than the track makes up for", async () => {
+    // RA + 2·RB from 2.1 MΩ to 2.3 MΩ, set for 2.2 MΩ·C0: it reaches while 2.2/2.3 ≤ C/C0 ≤ 2.2/2.1
+    const knob = ", trimmer: { value: 100k ±0 %, in: rb }, setTo: 152.492379723 s, reading: 0 s";
+    const n = 600;
+    const found = await spread(parseScenario(text([astable(knob)]), "knob.yaml"), { builds: n, workers: 1 });
+    const share = 1 - (2.2 / 2.1 - 2.2 / 2.3) / 0.4;
+    expect(found.stalled).toBe(0);
+    expect(Math.abs(found.unreachable / n - share)).toBeLessThan(4.9 * Math.sqrt((share * (1 - share)) / n));
+    // at the end of its track the step is off; the extremes are those of the largest and the smallest capacitor
+    const { min, max, p50 } = found.boards[0]!.step!;
+    expect(p50).toBeCloseTo(152.492379723, 6);
+    expect(min).toBeGreaterThanOrEqual(Math.LN2 * 2.3e6 * 0.8e-4);
+    expect(max).toBeLessThanOrEqual(Math.LN2 * 2.1e6 * 1.2e-4);
+    expect(max - min).toBeGreaterThan(0.9 * Math.LN2 * (2.1 * 1.2 - 2.3 * 0.8) * 100);
+  });
+
+  test("stalled builds show nothing in figures, steps or curve", async () => {
+    const leaky = `  one: { timer: { kind: astable, ra: { value: 100k, tolerance: 0 }, rb: { value: 1M, tolerance: 0 }, c: { value: 10 uF, tolerance: 0, leakage: { typical: 0.1 uA, limit: 9 uA } } }, counter: { kind: ring, steps: 2 }, outputs: { 0: a, 1: b } }`;
+    const found = await spread(parseScenario(text([leaky]), "leaky.yaml"), { builds: 60, workers: 1, curves: true });
+    expect(found.stalled).toBeGreaterThan(20);
+    expect(found.stalled).toBeLessThan(50);
+    // one house or the other is always lit in a build that runs
+    expect(found.figures["lit.mean"]).toMatchObject({ min: 1, max: 1 });
+    expect(found.figures["scenes.distinct"]).toMatchObject({ min: 2, max: 2 });
+    expect(found.boards[0]!.step!.min).toBeGreaterThanOrEqual(Math.LN2 * 21);
+    // two scenes in turn: whenever one moves on by half a cycle, the other is shown; both curves stay between 0 and 1
+    for (const { min, max } of found.curve!) expect(min >= 0 && max <= 1).toBe(true);
+    expect(Math.max(...found.curve!.map(({ min }) => min))).toBeGreaterThan(0);
+    expect(found.allKept).toBeNull();
+  });
+});

@@ -28,6 +28,39 @@ describe("Wilson score interval, 95 %", () => {
   });
 });
 
+describe("Wilson score interval, any confidence", () => {
+  // 0.995 quantile of the standard normal distribution; values from R 3.6.2 prop.test, kept in SciPy's own test file
+  test("3 of 10 at 99 %", () => {
+    const { low, high } = wilson(3, 10, 2.5758293035489004);
+    expect(Math.abs(low - 0.07956632)).toBeLessThan(1e-7);
+    expect(Math.abs(high - 0.6799753)).toBeLessThan(1e-6);
+  });
+
+  // what defines it (Wilson 1927): its ends are the shares p from which k/n is just z standard errors √(p(1 − p)/n) away
+  test.each([1, 2, 7, 40, 1000])("of %i the ends are z standard errors from what was found", (n) => {
+    const step = Math.max(1, Math.floor(n / 40));
+    for (const z of [1, 1.959963984540054, 3]) {
+      for (let k = 0; k <= n; k += step) {
+        const { share, low, high } = wilson(k, n, z);
+        for (const p of [low, high]) {
+          if (p === share) continue;
+          expect(Math.abs(Math.abs(share - p) / Math.sqrt((p * (1 - p)) / n) - z)).toBeLessThan(1e-9);
+        }
+        expect(low === share).toBe(k === 0);
+        expect(high === share).toBe(k === n);
+      }
+    }
+  });
+
+  test("none and all have exact ends, and nothing looked at tells nothing", () => {
+    for (let n = 1; n <= 200; n++) {
+      expect(wilson(0, n).low).toBe(0);
+      expect(wilson(n, n).high).toBe(1);
+    }
+    expect(wilson(0, 0)).toEqual({ share: 0, low: 0, high: 1 });
+  });
+});
+
 describe("quantiles", () => {
   // definition 7 by hand: the p-quantile of n values lies (n − 1)·p places above the first
   test("of 1 … 21 in any order are the values themselves", () => {

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { hunt } from "../../sim/hunt/index.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/scenario/model.js";
-import { spread } from "../../sim/spread/index.js";
+import { spread, wilson } from "../../sim/spread/index.js";
 
 /**
  * Timers whose step time is ln 2·(RA + 2·RB)·C, so that the builds that break a promise about it are known in closed form
@@ -40,6 +40,37 @@ describe("one part decides", () => {
     expect(Math.abs(promises[0]!.share - 0.75)).toBeLessThan(4.9 * sd);
     expect(promises[0]!.low).toBeLessThan(promises[0]!.share);
     expect(promises[0]!.high).toBeGreaterThan(promises[0]!.share);
+  });
+
+  test("95 % intervals hold the true yield as often as they should", async () => {
+    const [builds, seeds] = [40, 150];
+    const holds = (kept: number): boolean => {
+      const { low, high } = wilson(kept, builds);
+      return low <= 0.75 && 0.75 <= high;
+    };
+    // what a Wilson interval of 40 really covers at 0.75, summed over the binomial distribution
+    let covered = 0;
+    let chance = 0.25 ** builds;
+    for (let kept = 0; kept <= builds; kept++) {
+      if (holds(kept)) covered += chance;
+      chance *= ((builds - kept) / (kept + 1)) * 3;
+    }
+    expect(covered).toBeGreaterThan(0.9);
+    let held = 0;
+    for (let seed = 0; seed < seeds; seed++) {
+      const { promises } = await spread({ ...scenario, seed: `seed ${seed}` }, { builds, workers: 1 });
+      if (holds(promises[0]!.kept)) held++;
+    }
+    // about once in a million times
+    expect(Math.abs(held / seeds - covered)).toBeLessThan(4.9 * Math.sqrt((covered * (1 - covered)) / seeds));
+  });
+
+  test("it is the second build looked at, all parts at their upper limits, that breaks it", () => {
+    expect(hunt(scenario, { tries: 2 })[0]).toMatchObject({ broken: true, tries: 2 });
+    expect(hunt(scenario, { tries: 1 })[0]).toMatchObject({ broken: false, tries: 1 });
+    // which stays so while another promise is still looked at
+    const both = { ...scenario, promises: [...scenario.promises, ...planted({ rb: "1M", c: "100 uF" }, "litHouses: { from: 0 }").promises] };
+    expect(hunt(both, { tries: 60 }).map(({ broken, tries }) => [broken, tries])).toEqual([[true, 2], [false, 60]]);
   });
 
   test("the hunt finds the least capacitor that breaks it", () => {
@@ -110,5 +141,97 @@ describe("no build breaks it", () => {
     const [quarry] = hunt(scenario, { tries: 300 });
     expect(quarry).toMatchObject({ broken: false, build: null, tries: 300 });
     expect(quarry!.sentence).toContain("No build that breaks it was found in 300");
+  });
+});
+
+/** RA, RB and C of ±20 % each; the step is ln 2·(RA + 2·RB)·C with `share` of the resistance in RA. */
+const threeParts = (share: number, times: number): Scenario => {
+  const [ra, rb] = [3e5 * share, (3e5 * (1 - share)) / 2];
+  const text = `lampdrift: 1
+title: Three parts
+opening: { from: "10:00", until: "11:00", run: 1 }
+houses: { a: , b: }
+boards:
+  other: { timer: { kind: quartz, step: 20 s, tolerance: 50 ppm }, counter: { kind: ring, steps: 2 }, outputs: { 0: b } }
+  one:
+    timer: { kind: astable, ra: { value: ${ra}, tolerance: ±20 % }, rb: { value: ${rb}, tolerance: ±20 % }, c: { value: 100 uF, tolerance: ±20 %, leakage: 0 } }
+    counter: { kind: ring, steps: 2 }
+    outputs: { 0: a }
+promises: [ step: { to: ${times * Math.LN2 * 3e5 * 1e-4} } ]
+`;
+  return parseScenario(text, "three.yaml");
+};
+
+describe("the choice among several parts", () => {
+  // RA has two thirds of the resistance. Enough for 1.25: RA and C ((1 + 2x/15)(1 + x/5), x = 0.71 of their tolerance) or
+  // RB and C (x = 0.90); RA and RB reach 1.2 only
+  test("of two pairs that would do, the one that needs less", () => {
+    const [quarry] = hunt(threeParts(2 / 3, 1.25), { tries: 200 });
+    expect(Object.keys(quarry!.build!).sort()).toEqual(["one.c", "one.ra"]);
+    const x = quarry!.build!["one.c"]!;
+    expect((1 + (2 * quarry!.build!["one.ra"]!) / 15) * (1 + x / 5)).toBeCloseTo(1.25, 7);
+    expect(x + quarry!.build!["one.ra"]!).toBeLessThan(2 * 0.72);
+  });
+
+  // RA has a third: RB and C reach 1.36, RA and C 1.28, RA and RB 1.2, all three 1.44
+  test("three where no two are enough, and nothing of a board that has no part in it", () => {
+    const [quarry] = hunt(threeParts(1 / 3, 1.4), { tries: 200 });
+    expect(Object.keys(quarry!.build!).sort()).toEqual(["one.c", "one.ra", "one.rb"]);
+    const { "one.c": c, "one.ra": ra, "one.rb": rb } = quarry!.build! as Record<"one.c" | "one.ra" | "one.rb", number>;
+    expect((1 + (0.2 * ra + 0.4 * rb) / 3) * (1 + 0.2 * c)).toBeCloseTo(1.4, 7);
+  });
+});
+
+describe("a leaking capacitor", () => {
+  const leaking = (promise: string): Scenario =>
+    planted({ rb: "{ value: 1M, tolerance: 0 }", c: "{ value: 10 uF, tolerance: 0, leakage: { typical: 0.1 uA, limit: 5 uA } }" }, promise);
+
+  // the timer stalls from (V/3)/(RA + RB) = 4 V/1.1 MΩ = 3.636 µA on: as a deviation 2·3.636/5 − 1
+  test("that stalls the timer is found, and told as such", () => {
+    const [quarry] = hunt(leaking("step: { from: 1 s }"), { tries: 100 });
+    expect(quarry!.build).toEqual({ "one.leakage": expect.closeTo((2 * 4) / 1.1 / 5 - 1, 6) as number });
+    expect(quarry!.value).toBeNull();
+    expect(quarry!.sentence).toMatch(/ Enough: one\.leakage of 3\.64 µA; all else nominal\. A timer stalls\.$/);
+  });
+
+  // at 0.3 µA: R1·C·ln((V∞ − V/3)/(V∞ − 2V/3)) + R2·C·ln((2V/3 + I·R2)/(V/3 + I·R2)), V∞ = V − I·R1
+  test("the least leakage that breaks a promise lies just above the typical one, not half way to the limit", () => {
+    const at = (amps: number): number =>
+      11 * Math.log((12 - 1.1e6 * amps - 4) / (12 - 1.1e6 * amps - 8)) + 10 * Math.log((8 + 1e6 * amps) / (4 + 1e6 * amps));
+    const [quarry] = hunt(leaking(`step: { to: ${at(0.3e-6)} }`), { tries: 100 });
+    expect(quarry!.build).toEqual({ "one.leakage": expect.closeTo((2 * 0.3) / 5 - 1, 5) as number });
+  });
+});
+
+describe("what is told of a part", () => {
+  const board = (timer: string, promise: string): string => {
+    const text = `lampdrift: 1
+title: Told
+opening: { from: "10:00", until: "11:00", run: 1 }
+houses: { a: }
+boards: { one: { timer: ${timer}, counter: { kind: ring, steps: 2 }, outputs: { 0: a } } }
+promises: [ ${promise} ]
+`;
+    return hunt(parseScenario(text, "told.yaml"), { tries: 50 })[0]!.sentence;
+  };
+  const exact = "ra: { value: 100k, tolerance: 0 }, rb: { value: 1M, tolerance: 0 }";
+
+  test("quartz: its error", () => {
+    expect(board("{ kind: quartz, step: 100 s, tolerance: 50 ppm }", "step: { to: 100.003 }")).toContain("one.quartz at +30 ppm; all else nominal");
+  });
+
+  test("capacitor with lopsided limits: what it has lost of its value", () => {
+    const told = board(`{ kind: astable, ${exact}, c: { value: 100 uF, tolerance: "+50/-20 %", leakage: 0 } }`, `step: { from: ${0.9 * nominal} }`);
+    expect(told).toContain("one.c at −10 % (90 µF)");
+  });
+
+  // 3 % of the 5 % that Philips ICM7555 (31 Aug 1994, p. 339) allows
+  test("chip: its error", () => {
+    const told = board(`{ kind: astable, chip: cmos, ${exact}, c: { value: 100 uF, tolerance: 0, leakage: 0 } }`, `step: { to: ${1.03 * nominal} }`);
+    expect(told).toMatch(/one\.chip at \+(3|2\.99|3\.0\d) %/);
+  });
+
+  test("nothing loose: one build only is looked at", () => {
+    expect(board("{ kind: quartz, step: 100 s, tolerance: 0 }", "step: { to: 101 s }")).toContain("No build that breaks it was found in 1.");
   });
 });
