@@ -1,27 +1,65 @@
-import { readFile, stat } from "node:fs/promises";
+import { readFile, realpath, stat } from "node:fs/promises";
+import { dirname, join, isAbsolute } from "node:path";
 import type { Scenario } from "./model.js";
 import { ScenarioError } from "./problems.js";
-import { parseScenario } from "./read.js";
-import { SIZE_LIMIT } from "./source.js";
+import { scenarioOf } from "./read.js";
+import { baseSchema } from "./schema.js";
+import { SIZE_LIMIT, Source } from "./source.js";
+
+/** Files that may stand on one another. */
+const DEPTH_LIMIT = 10;
 
 /**
- * Reads a scenario file from disk. Throws {@link ScenarioError} when it cannot be read as text or has problems.
+ * Reads a scenario file from disk, and the files that it is based on. Throws {@link ScenarioError} when one of them
+ * cannot be read as text or has problems; each problem names the file that it stands in.
  */
 export async function readScenario(path: string): Promise<Scenario> {
-  return parseScenario(await readText(path), path);
+  return scenarioOf(await readSource(path));
 }
 
-/** The text of a file that should be a page or two of UTF-8; anything else is refused before it is read whole. */
-export async function readText(path: string): Promise<string> {
+/** A scenario file as a source, laid over those that it is based on. */
+export async function readSource(path: string): Promise<Source> {
+  return withBase(Source.parse(await readText(path), path), [path]);
+}
+
+/** A source laid over the file that its `base` names, if any; `chain`: the files that led here. */
+async function withBase(source: Source, chain: readonly string[]): Promise<Source> {
+  if (source.base === undefined) return source;
+  const fail = (message: string): never => {
+    throw new ScenarioError(chain[0]!, [{ ...source.problem(["base"], "value", message), file: source.file }]);
+  };
+  const named = baseSchema.safeParse(source.base);
+  if (!named.success) return fail(`found ${source.found(["base"])}; expected ${named.error.issues[0]!.message}`);
+  const path = isAbsolute(named.data) ? named.data : join(dirname(source.file), named.data);
+  if (await isAmong(chain, path)) {
+    return fail(`the bases go round in a circle: ${[...chain, path].join(", based on ")}; one of them must stand by itself`);
+  }
+  if (chain.length > DEPTH_LIMIT) return fail(`more than ${DEPTH_LIMIT} files stand on one another here; expected a base nearer to the ground`);
+  const text = await readText(path).catch((error: unknown) => {
+    if (!(error instanceof ScenarioError)) throw error;
+    return fail(`found ${source.found(["base"])}; expected a scenario file, but for ${path} ${error.problems[0]!.message}`);
+  });
+  const base = await withBase(Source.parse(text, path), [...chain, path]);
+  return source.over(base);
+}
+
+async function isAmong(chain: readonly string[], path: string): Promise<boolean> {
+  const real = (file: string): Promise<string> => realpath(file).catch(() => file);
+  const target = await real(path);
+  return (await Promise.all(chain.map(real))).includes(target);
+}
+
+/** The text of a file that should be a page or two of UTF-8, `what` it is in words; anything else is refused before it is read whole. */
+export async function readText(path: string, what = "a scenario file"): Promise<string> {
   const fail = (message: string): never => {
     throw new ScenarioError(path, [{ path: [], at: "value", message, line: 0, column: 0 }]);
   };
   const facts = await stat(path).catch((error: unknown) => fail(whyUnreadable(error)));
-  if (facts.isDirectory()) fail("this is a directory; expected a scenario file");
-  if (!facts.isFile()) fail("this is not a regular file; expected a scenario file");
+  if (facts.isDirectory()) fail(`this is a directory; expected ${what}`);
+  if (!facts.isFile()) fail(`this is not a regular file; expected ${what}`);
   if (facts.size > SIZE_LIMIT) {
     const megabytes = (facts.size / 1e6).toFixed(1);
-    fail(`the file has ${megabytes} MB, more than ${SIZE_LIMIT / 1e6} MB; a scenario is a page or two of text`);
+    fail(`the file has ${megabytes} MB, more than ${SIZE_LIMIT / 1e6} MB; ${what} is a few pages of text at most`);
   }
   const bytes = await readFile(path).catch((error: unknown) => fail(whyUnreadable(error)));
   try {

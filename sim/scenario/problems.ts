@@ -12,12 +12,14 @@ export interface Problem {
   /** Line and column from 1, and the text found there; filled in from the file. */
   readonly line: number;
   readonly column: number;
+  /** The file it stands in, where that is not the scenario's own but one that it is based on. */
+  readonly file?: string;
 }
 
 /** Problems that a message spells out. */
 const TOLD_LIMIT = 200;
 
-/** All problems of a scenario file in the order of their places; the message has one line for each, up to a limit. */
+/** All problems of a scenario, file by file in the order of their places; the message has one line for each, up to a limit. */
 export class ScenarioError extends InputError {
   override readonly name = "ScenarioError";
 
@@ -27,8 +29,10 @@ export class ScenarioError extends InputError {
     readonly file: string,
     problems: readonly Problem[],
   ) {
-    const inOrder = [...problems].sort((a, b) => a.line - b.line || a.column - b.column);
-    const told = inOrder.slice(0, TOLD_LIMIT).map((problem) => describe(file, problem));
+    const files = [...new Set([file, ...problems.map((problem) => problem.file ?? file)])];
+    const place = (problem: Problem): number => files.indexOf(problem.file ?? file);
+    const inOrder = [...problems].sort((a, b) => place(a) - place(b) || a.line - b.line || a.column - b.column);
+    const told = inOrder.slice(0, TOLD_LIMIT).map((problem) => describe(problem.file ?? file, problem));
     super([...told, ...(told.length < inOrder.length ? [`${file}: … and more of them`] : [])].join("\n"));
     this.problems = inOrder;
   }

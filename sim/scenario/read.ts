@@ -1,4 +1,3 @@
-import { z } from "zod";
 import type { Assumption, Scenario } from "./model.js";
 import { toProblems } from "./issues.js";
 import { ScenarioError, type Problem } from "./problems.js";
@@ -9,13 +8,18 @@ import { Source } from "./source.js";
 /**
  * Reads the text of a scenario file; `file` is its name, for messages and reports.
  * Throws {@link ScenarioError} with all problems of the file: syntax alone where the text is no YAML, else every
- * wrong key, value and reference.
+ * wrong key, value and reference. A text that names a base is refused, since other files are not looked at here.
  */
 export function parseScenario(text: string, file: string): Scenario {
-  return scenarioOf(Source.parse(text, file));
+  const source = Source.parse(text, file);
+  if (source.base !== undefined) {
+    const message = `found ${source.found(["base"])}; this reads one text alone, without the file that it is based on: read it from its file`;
+    throw new ScenarioError(file, [source.problem(["base"], "value", message)]);
+  }
+  return scenarioOf(source);
 }
 
-/** As {@link parseScenario}, for a source already read. */
+/** As {@link parseScenario}, for a source already read, with the one it is based on, if any, below it. */
 export function scenarioOf(source: Source): Scenario {
   const problems: Problem[] = [];
   const shape = scenarioSchema.safeParse(source.data);
@@ -26,10 +30,4 @@ export function scenarioOf(source: Source): Scenario {
   return scenario;
 }
 
-/** The JSON Schema of the scenario file, for editors that complete and check. */
-export function scenarioJsonSchema(): unknown {
-  return {
-    title: "lampdrift scenario, format 1",
-    ...z.toJSONSchema(scenarioSchema, { io: "input", unrepresentable: "any" }),
-  };
-}
+export { scenarioJsonSchema } from "./editorschema.js";

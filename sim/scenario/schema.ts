@@ -122,6 +122,15 @@ export const seedSchema = z
   .transform(String)
   .default("lampdrift");
 
+const BASE_ACCEPTED = 'the name of another scenario file, such as "harbour.yaml"';
+
+/** Another scenario file, of which this one says only what differs. */
+export const baseSchema = z
+  .string({ error: () => BASE_ACCEPTED })
+  .trim()
+  .min(1, { error: () => BASE_ACCEPTED })
+  .max(1000, { error: () => BASE_ACCEPTED })
+  .meta({ description: "the scenario file that this one is a variant of: then only what differs need stand here" });
 export const scenarioSchema = keyed("a scenario", {
   lampdrift: z.literal(1, { error: () => "1, the version of the format" }),
   title: titleSchema,
@@ -135,4 +144,5 @@ export const scenarioSchema = keyed("a scenario", {
   boards: z.record(id, boardSchema, { error: () => "a mapping from board to its timer, counter, outputs" }),
   promises: promisesSchema.optional(),
   spread: spreadSchema.optional(),
+  base: baseSchema.optional(),
 });

@@ -1,5 +1,6 @@
 import { isAlias, isMap, isSeq, LineCounter, parseDocument, type Document } from "yaml";
 import { ScenarioError, type Problem } from "./problems.js";
+import { comesFromBelow, isMapping, overlaid, type Mapping } from "./overlay.js";
 import { keyText, startOf, structureFaults } from "./structure.js";
 
 type Path = readonly (string | number)[];
@@ -16,9 +17,22 @@ export class Source {
     readonly file: string,
     private readonly document: Document.Parsed,
     private readonly lines: LineCounter,
-    /** The file as plain data. */
+    /** The file as plain data; without its `base`, and laid over it, once that is below. */
     readonly data: unknown,
+    /** The source that this one is laid over, and what stands in this file alone. */
+    private readonly below: { readonly source: Source; readonly own: unknown } | null = null,
   ) {}
+
+  /** The value of the key `base`; undefined where there is none, or where it has been followed. */
+  get base(): unknown {
+    return isMapping(this.data) ? this.data["base"] : undefined;
+  }
+
+  /** This source as a variant of another: see {@link overlaid}. */
+  over(source: Source): Source {
+    const own = Object.fromEntries(Object.entries(this.data as Mapping).filter(([key]) => key !== "base"));
+    return new Source(this.file, this.document, this.lines, overlaid(source.data, own), { source, own });
+  }
 
   /** Reads YAML 1.2 (and so JSON). Throws {@link ScenarioError} with every syntax error and duplicate key. */
   static parse(text: string, file: string): Source {
@@ -57,6 +71,10 @@ export class Source {
 
   /** A problem at the place of a path; where the path ends early in the file, at the deepest part that is there. */
   problem(path: Path, at: Problem["at"], message: string): Problem {
+    if (this.below !== null && comesFromBelow(this.below.own, this.below.source.data, path)) {
+      const { source } = this.below;
+      return { file: source.file, ...source.problem(path, at, message) };
+    }
     const place = this.locate(path, at);
     const { line, col } = place === null ? { line: 1, col: 1 } : this.lines.linePos(place);
     return { path, at, message, line, column: col };

@@ -43,15 +43,32 @@ describe("the schema for editors", () => {
     expect(() => parseScenario(broken, "broken.yaml")).toThrow();
   });
 
+  test.each<[what: string, text: string]>([
+    ["that changes one value deep down", "base: a.yaml\nboards: { quay: { timer: { setTo: 3 min } } }"],
+    ["that takes things away", "base: a.yaml\npromises: null\nboards: { hill: null, quay: { timer: { jitter: null } } }"],
+    ["that adds a board and puts lists in place of others", "base: a.yaml\nopening: { days: [sat] }\nboards: { new: { timer: { kind: quartz, step: 5 }, counter: { kind: ring, steps: 2 }, outputs: { 0: inn } } }"],
+  ])("accepts a variant %s", (_, text) => {
+    expect(faults(schema, parse(text))).toEqual([]);
+  });
+
+  test.each<[what: string, text: string]>([
+    ["a variant without its base", "boards: { quay: { timer: { setTo: 3 min } } }"],
+    ["a variant with a mistyped key", "base: a.yaml\nboards: { quay: { timer: { setto: 3 min } } }"],
+    ["a variant with a value of the wrong kind", "base: a.yaml\nboards: { quay: { counter: { steps: eight } } }"],
+  ])("refuses %s", (_, text) => {
+    expect(faults(schema, parse(text))).not.toEqual([]);
+  });
+
   test("names every key of the file, with what it accepts", () => {
+    const [whole] = schema["anyOf"] as [Schema, Schema];
     const properties = (at: Schema): Record<string, Schema> => at["properties"] as Record<string, Schema>;
-    expect(Object.keys(properties(schema)).sort()).toEqual(
-      ["boards", "houses", "lamps", "lampdrift", "opening", "promises", "room", "seed", "spread", "supply", "title", "visitors"].sort(),
+    expect(Object.keys(properties(whole)).sort()).toEqual(
+      ["base", "boards", "houses", "lamps", "lampdrift", "opening", "promises", "room", "seed", "spread", "supply", "title", "visitors"].sort(),
     );
-    expect([...(schema["required"] as string[])].sort()).toEqual(["boards", "houses", "lampdrift", "title"]);
-    expect(schema["additionalProperties"]).toBe(false);
-    expect(Object.keys(properties(properties(schema)["opening"]!))).toEqual(["days", "from", "until", "overnight", "run"]);
-    const board = properties(schema)["boards"]!["additionalProperties"] as Schema;
+    expect([...(whole["required"] as string[])].sort()).toEqual(["boards", "houses", "lampdrift", "title"]);
+    expect(whole["additionalProperties"]).toBe(false);
+    expect(Object.keys(properties(properties(whole)["opening"]!))).toEqual(["days", "from", "until", "overnight", "run"]);
+    const board = properties(whole)["boards"]!["additionalProperties"] as Schema;
     expect(board["required"]).toEqual(["timer", "counter", "outputs"]);
     const kinds = (key: string): unknown[] => {
       const choices = (properties(board)[key]!["oneOf"] ?? properties(board)[key]!["anyOf"]) as Schema[];
