@@ -1,0 +1,70 @@
+import { InputError } from "../errors.js";
+import { cycleUnits, sequence } from "../counters/sequence.js";
+import type { Scenario } from "../scenario/model.js";
+import { knownWords } from "../scenario/problems.js";
+import { clockwork } from "../timers/clockwork.js";
+import { cornersOf } from "./corners.js";
+import { knobOf, stepAtDial, type Range } from "../tune/knob.js";
+import type { FittedBoard } from "./index.js";
+
+/** What a scenario lets a board do, against what was measured. */
+export interface Comparison {
+  readonly id: string;
+  /** Step times of the board as it is planned, whatever its parts, over the room's temperatures. */
+  readonly planned: Range;
+  /** The same wherever its knob stands; null without a knob. */
+  readonly possible: Range | null;
+  readonly verdict: "as planned" | "knob" | "parts";
+}
+
+/**
+ * Compares each board with the scenario's board of its name: `as planned` when the interval of the step time meets the
+ * planned range, `knob` when only another setting of the knob explains it, `parts` when nothing inside the tolerances
+ * does. Throws {@link InputError} with every board that the scenario does not have.
+ */
+export function compareWithScenario(boards: readonly FittedBoard[], scenario: Scenario, file: string): Comparison[] {
+  const known = scenario.boards.map(({ id }) => id);
+  const strange = boards.filter(({ id }) => !known.includes(id));
+  if (strange.length > 0) {
+    throw new InputError(
+      strange.map(({ id }) => `${file}: ${scenario.file} has no board called "${id}"; ${knownWords(id, known, "boards")}`).join("\n"),
+    );
+  }
+  return boards.map((board) => {
+    const b = known.indexOf(board.id);
+    const planned = plannedSteps(scenario, b);
+    const possible = knobOf(scenario, b) === null ? null : possibleSteps(scenario, b);
+    const verdict = meets(board, planned) ? "as planned" : possible !== null && meets(board, possible) ? "knob" : "parts";
+    return { id: board.id, planned, possible, verdict };
+  });
+}
+
+function meets({ low, high }: FittedBoard, { from, to }: Range): boolean {
+  return low <= to && high >= from;
+}
+
+/** A carry board steps once in a cycle of the board that clocks it. */
+function plannedSteps(scenario: Scenario, b: number): Range {
+  const { id, timer } = scenario.boards[b]!;
+  if (timer.kind === "carry") {
+    const source = plannedSteps(scenario, timer.from);
+    const steps = cycleUnits(sequence(scenario.boards[timer.from]!.counter));
+    return { from: steps * source.from, to: steps * source.to };
+  }
+  return over(scenario, b, (build, theta) => {
+    const works = clockwork(id, timer, scenario.supply.volts, scenario.room, build);
+    return works.divide * works.period(theta);
+  });
+}
+
+function possibleSteps(scenario: Scenario, b: number): Range {
+  const end = (dial: number): Range => over(scenario, b, (build, theta) => stepAtDial(scenario, b, dial, build, theta));
+  return { from: end(0).from, to: end(1).to };
+}
+
+/** The extremes over all corners of tolerance and the room's temperatures. */
+function over(scenario: Scenario, b: number, seconds: (build: ReturnType<typeof cornersOf>[number], theta: number) => number): Range {
+  const { mean, swing } = scenario.room;
+  const all = cornersOf(scenario, b).flatMap((build) => [mean - swing, mean, mean + swing].map((theta) => seconds(build, theta)));
+  return { from: Math.min(...all), to: Math.max(...all) };
+}

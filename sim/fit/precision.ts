@@ -1,0 +1,34 @@
+import { studentQuantile } from "./distributions.js";
+import type { TimerEstimate } from "./estimate.js";
+import { leastSquares } from "./leastsquares.js";
+import { Noise } from "./noise.js";
+
+/** More steps than this are not looked at; somebody would have to watch for weeks. */
+const MOST_STEPS = 20_000;
+
+/**
+ * How many steps must be watched, every change noted, until the step time is known to ± `precision` seconds, if noise
+ * stays as it was found; null when that is more than anybody would watch.
+ */
+export function stepsNeeded({ jitter, reading }: Pick<TimerEstimate, "jitter" | "reading">, precision: number): number | null {
+  const half = (steps: number): number => halfWidth(jitter.value, reading, steps);
+  if (half(MOST_STEPS) > precision) return null;
+  let low = 1;
+  let high = MOST_STEPS;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (half(middle) <= precision) high = middle;
+    else low = middle;
+  }
+  return high;
+}
+
+/** Half of the 95 % interval that so many steps watched one by one would give. */
+function halfWidth(jitter: number, reading: number, steps: number): number {
+  const variance = jitter ** 2 + 2 * reading ** 2;
+  if (variance === 0) return 0;
+  const noise = new Noise(Array.from({ length: steps }, (_, i) => ({ row: i + 1, steps: 1 })), jitter ** 2 / variance);
+  const ones = noise.whiten(new Float64Array(steps).fill(1));
+  const { unscaled } = leastSquares([ones], ones);
+  return studentQuantile(0.975, Math.max(1, steps - 1)) * Math.sqrt(variance * unscaled[0]!);
+}

@@ -1,0 +1,203 @@
+import fc from "fast-check";
+import { describe, expect, test, vi } from "vitest";
+import { countSteps } from "../../sim/fit/counts.js";
+import { fitLog, parseLog, type FittedBoard } from "../../sim/fit/index.js";
+import { Noise } from "../../sim/fit/noise.js";
+import { stepsNeeded } from "../../sim/fit/precision.js";
+import { normal } from "../../sim/random/normal.js";
+import { stream } from "../../sim/random/streams.js";
+import { duration } from "../../sim/units/quantities.js";
+import { parseScenario } from "../../sim/scenario/read.js";
+
+// hundreds of logs are made and fitted
+vi.setConfig({ testTimeout: 60_000 });
+
+interface Planted {
+  readonly rows: number;
+  readonly step: number;
+  /** Standard deviations, seconds. */
+  readonly jitter: number;
+  readonly reading: number;
+  /** Chance that a change is not noted. */
+  readonly miss: number;
+  /** Relative growth an hour. */
+  readonly drift: number;
+}
+
+/** The log of a board that does what was planted, with what a perfect observer would know of it. */
+function watched(seed: string, { rows, step, jitter, reading, miss, drift }: Planted): { text: string; missed: number; middle: number } {
+  const source = stream(seed, 0, "quay", "jitter");
+  const seen: number[] = [];
+  let missed = 0;
+  let skipped = 0;
+  for (let t = step / 3; seen.length < rows; t += step * (1 + (drift * t) / 3600) + jitter * normal(source)) {
+    if (seen.length > 0 && source.uniform() < miss) {
+      skipped++;
+      continue;
+    }
+    missed += skipped;
+    skipped = 0;
+    seen.push(t + reading * normal(source));
+  }
+  const text = ["board,time", ...seen.map((t) => `quay,${Math.max(0, t).toFixed(2)}`), ""].join("\n");
+  return { text, missed, middle: (seen[0]! + seen.at(-1)!) / 2 };
+}
+
+function fitted(text: string): FittedBoard {
+  return fitLog(parseLog(text, "log.csv"), "log.csv")[0]!;
+}
+
+const inside = (value: number, low: number, high: number): boolean => low <= value && value <= high;
+
+describe("what was planted in 100 logs lies in its 95 % interval at least 90 times", () => {
+  const usual: Planted = { rows: 30, step: 170, jitter: 1, reading: 0.3, miss: 0.15, drift: 0 };
+  test.each<[string, Planted]>([
+    ["thirty changes, some missed", usual],
+    ["ten changes", { ...usual, rows: 10 }],
+    ["five changes", { ...usual, rows: 5 }],
+    ["a jitter like the reading error", { ...usual, jitter: 0.3 }],
+    ["no jitter at all", { ...usual, jitter: 0 }],
+    ["a long log with a strong jitter", { ...usual, rows: 80, jitter: 5, miss: 0.3 }],
+    ["a step that drifts", { ...usual, rows: 60, drift: 0.001 }],
+  ])("%s", (name, planted) => {
+    const hits = { step: 0, jitter: 0, drift: 0, missed: 0 };
+    for (let i = 0; i < 100; i++) {
+      const { text, missed, middle } = watched(`${name} ${i}`, planted);
+      const board = fitted(text);
+      const step = planted.step * (1 + (planted.drift * middle) / 3600);
+      if (inside(step, board.low, board.high)) hits.step++;
+      if (inside(planted.jitter, board.jitterLow, board.jitterHigh)) hits.jitter++;
+      if (board.driftLow === null || inside(planted.drift, board.driftLow, board.driftHigh!)) hits.drift++;
+      if (board.missed === missed && board.oddLines.length === 0) hits.missed++;
+    }
+    expect(hits.step).toBeGreaterThanOrEqual(90);
+    expect(hits.jitter).toBeGreaterThanOrEqual(90);
+    expect(hits.drift).toBeGreaterThanOrEqual(90);
+    expect(hits.missed).toBeGreaterThanOrEqual(90);
+  });
+
+  test("and the intervals are not wide for nothing: twice the steps, narrower by about a third", () => {
+    const width = (rows: number): number => {
+      const widths = Array.from({ length: 20 }, (_, i) => fitted(watched(`width ${i}`, { ...usual, rows, miss: 0 }).text)).map(({ low, high }) => high - low);
+      return widths.reduce((sum, w) => sum + w, 0) / widths.length;
+    };
+    // jitter alone gives 1/√2
+    expect(width(80) / width(40)).toBeGreaterThan(0.55);
+    expect(width(80) / width(40)).toBeLessThan(0.8);
+  });
+});
+
+describe("counting steps", () => {
+  test("finds the steps between rows whatever was missed, as long as most intervals are short", () => {
+    const gaps = fc.array(fc.constantFrom(1, 1, 1, 2, 3), { minLength: 4, maxLength: 40 }).filter((steps) => steps.includes(1));
+    fc.assert(
+      fc.property(gaps, fc.double({ min: 0.5, max: 5000, noNaN: true }), fc.double({ min: 0, max: 1e5, noNaN: true }), (steps, step, start) => {
+        const times = steps.reduce((all, n) => [...all, all.at(-1)! + n * step], [start]);
+        const counted = countSteps(times)!;
+        expect(counted.odd).toEqual([]);
+        expect(counted.intervals.map((interval) => interval.steps)).toEqual(steps);
+      }),
+      { seed: 20, numRuns: 200 },
+    );
+  });
+
+  test("twos and threes without a single step are of their common step", () => {
+    const steps = [2, 3, 3, 2, 2, 3, 2];
+    const times = steps.reduce((all, n) => [...all, all.at(-1)! + n * 100], [5]);
+    expect(countSteps(times)!.intervals.map((interval) => interval.steps)).toEqual(steps);
+  });
+
+  test("a slip of the finger in between is left out, and so is a first step that is longer", () => {
+    expect(countSteps([0, 136, 236, 336, 436, 536, 636])!.odd).toEqual([1]);
+    expect(countSteps([0, 100, 140, 200, 300, 400, 500, 600, 700, 800, 900, 1000])!.odd).toEqual([2, 3]);
+  });
+
+  test("a night of two hundred steps is too long to count", () => {
+    expect(countSteps([0, 100.4, 200.1, 300.3, 20_340.2, 20_440, 20_540.3])!.odd).toContain(4);
+  });
+
+  test("times without a common step have none", () => {
+    expect(countSteps([0, 100, 237, 301, 480])).toBeNull();
+  });
+});
+
+describe("two boards under one name", () => {
+  const rowsOf = (text: string): string[] => text.trim().split("\n").slice(1);
+  const timeOf = (row: string): number => Number(row.split(",")[1]);
+  const told = (text: string): string => {
+    try {
+      fitted(text);
+      return "fitted";
+    } catch (error) {
+      return (error as Error).message;
+    }
+  };
+
+  test("are told apart with their steps in nineteen logs of twenty", () => {
+    const source = stream("mixed", 0, "quay", "jitter");
+    const logs = Array.from({ length: 200 }, (_, i) => {
+      const steps = [60 + 240 * source.uniform(), 60 + 240 * source.uniform()].sort((a, b) => a - b) as [number, number];
+      // steps nearly alike look like one board that is hard to watch
+      if (steps[1] / steps[0] < 1.05) steps[1] = 1.3 * steps[0];
+      const length = 12 * steps[1];
+      const rows = steps.flatMap((step, k) => rowsOf(watched(`mixed ${i} ${k}`, { rows: Math.floor(length / step), step, jitter: 0.2, reading: 0.3, miss: 0.05, drift: 0 }).text));
+      return { steps, text: ["board,time", ...rows.sort((a, b) => timeOf(a) - timeOf(b)), ""].join("\n") };
+    });
+    const right = logs.filter(({ steps, text }) => {
+      // two of the steps named, within the half second to which they are spoken
+      const named = /steps of about (.*) and (.*); give/.exec(told(text));
+      if (named === null) return false;
+      const seconds = named.slice(1).map((time) => duration.parse(time!)!).sort((a, b) => a - b);
+      return seconds.every((value, k) => Math.abs(value - steps[k]!) < 0.5 + 0.01 * steps[k]!);
+    });
+    expect(right.length).toBeGreaterThanOrEqual(190);
+  });
+
+  test("are never seen in the log of one, however many changes were missed", () => {
+    for (let i = 0; i < 200; i++) {
+      const { text } = watched(`one ${i}`, { rows: 5 + (i % 40), step: 60 + i, jitter: 0.5, reading: 0.3, miss: 0.1 * (i % 7), drift: 0 });
+      expect(told(text)).toBe("fitted");
+    }
+  });
+});
+
+test("whitening turns the covariance of the two noises into that of none", () => {
+  // V = B·Bᵀ, so that B⁻¹·V·B⁻ᵀ is the identity; V by its definition
+  const intervals = [{ row: 1, steps: 1 }, { row: 2, steps: 3 }, { row: 4, steps: 1 }, { row: 5, steps: 2 }];
+  const share = 0.3;
+  const covariance = intervals.map((a, i) =>
+    intervals.map((b, j) => (i === j ? a.steps * share + (1 - share) : Math.abs(a.row - b.row) === 1 ? -(1 - share) / 2 : 0)),
+  );
+  const noise = new Noise(intervals, share);
+  const half = covariance.map((row) => noise.whiten(Float64Array.from(row)));
+  const whole = intervals.map((_, j) => noise.whiten(Float64Array.from(half, (row) => row[j]!)));
+  whole.forEach((row, i) => row.forEach((value, j) => expect(value).toBeCloseTo(i === j ? 1 : 0, 12)));
+});
+
+test("how long to watch: jitter alone by its formula, reading error alone by the ends of the log", () => {
+  const estimate = (value: number): { value: number; low: number; high: number } => ({ value, low: 0, high: value });
+  // ±1.96·J/√N = 0.1 for J = 1 gives 384.1; Student's t is a little wider
+  expect(stepsNeeded({ jitter: estimate(1), reading: 0 }, 0.1)).toBeGreaterThanOrEqual(385);
+  expect(stepsNeeded({ jitter: estimate(1), reading: 0 }, 0.1)).toBeLessThan(392);
+  // the mean slope of N + 1 readings of error r has the standard deviation r·√(12/(N·(N + 1)·(N + 2)))
+  const n = stepsNeeded({ jitter: estimate(0), reading: 0.3 }, 0.05)!;
+  const half = (steps: number): number => 2.0 * 0.3 * Math.sqrt(12 / (steps * (steps + 1) * (steps + 2)));
+  expect(half(n + 2)).toBeLessThan(0.05);
+  expect(half(n - 2)).toBeGreaterThan(0.05);
+  expect(stepsNeeded({ jitter: estimate(10), reading: 0 }, 0.001)).toBeNull();
+});
+
+test("the line for the scenario file is one that the reader takes, with what was found", () => {
+  fc.assert(
+    fc.property(fc.integer({ min: 0, max: 1e6 }), fc.double({ min: 20, max: 4000, noNaN: true }), fc.double({ min: 0, max: 0.02, noNaN: true }), (seed, step, jitter) => {
+      const board = fitted(watched(`line ${seed}`, { rows: 12, step, jitter: jitter * step, reading: 0.3, miss: 0, drift: 0 }).text);
+      const text = `lampdrift: 1\ntitle: T\nhouses: { inn: }\nboards:\n  quay:\n    ${board.timer}\n    counter: { kind: ring, steps: 2 }\n    outputs: { 0: inn }\n`;
+      const { timer } = parseScenario(text, "t.yaml").boards[0]!;
+      expect(timer.kind).toBe("measured");
+      if (timer.kind !== "measured") return;
+      expect(Math.abs(timer.step - board.stepSeconds)).toBeLessThan((board.high - board.low) / 2 + 1e-5);
+      expect(timer.reading).toBeCloseTo((board.high - board.low) / 2, 0);
+    }),
+    { seed: 21, numRuns: 40 },
+  );
+});
