@@ -1,0 +1,166 @@
+import { availableParallelism } from "node:os";
+import { join } from "node:path";
+import { billOf, compareAlternatives, type Difference } from "../../sim/compare/index.js";
+import { simulate } from "../../sim/engine/simulate.js";
+import { InputError } from "../../sim/errors.js";
+import { figures } from "../../sim/figures/index.js";
+import { checkPromises } from "../../sim/promises/index.js";
+import { ratings } from "../../sim/ratings/index.js";
+import { readScenario } from "../../sim/scenario/file.js";
+import type { Scenario } from "../../sim/scenario/model.js";
+import { UsageError } from "../output/errors.js";
+import { writeFiles } from "../output/files.js";
+import { printJson, runJson } from "../output/json.js";
+import { progressBar } from "../output/progress.js";
+import { textTable, visible, visibleLines } from "../output/table.js";
+import { VERSION } from "../output/version.js";
+import { promiseCell, promiseRows, ratingsInWords, type Alternative } from "../page/compare/alternative.js";
+import { counted, figureInWords, figureValue, listed } from "../words.js";
+import { commandWithExample, type MakeCommand } from "./command.js";
+import { wholeFrom } from "./spread.js";
+
+interface Options {
+  readonly builds: number;
+  readonly out?: string;
+  readonly json?: boolean;
+}
+
+/** Alternatives on one page; more are no help to a committee. */
+const MOST = 26;
+
+/** `lampdrift compare`: alternatives side by side, on the same draws. */
+export const compareCommand: MakeCommand = () =>
+  commandWithExample(
+    "compare",
+    "show alternatives side by side, on the same draws, and which differences are more than chance",
+    "lampdrift compare harbour.yaml harbour-slow.yaml -o out/compare",
+  )
+    .argument("<FILES...>", "scenario files, the first being what the others are held against")
+    .option("--builds <N>", "builds to draw of each", wholeFrom(2, 100_000), 200)
+    .option("-o, --out <DIR>", "write a page with the return curves into this directory")
+    .option("--json", "print one JSON object and nothing else")
+    .action(async (files: readonly string[], { builds, out, json = false }: Options) => {
+      if (files.length < 2) throw new UsageError("there is one file alone; give at least two scenario files to compare");
+      if (files.length > MOST) throw new UsageError(`${files.length} files are too many to compare; give at most ${MOST}`);
+      const scenarios = await readAll(files);
+      const bar = progressBar("builds", scenarios.length * builds);
+      const { drawn, differences } = await compareAlternatives(scenarios, {
+        builds,
+        workers: Math.min(2, availableParallelism()),
+        progress: bar.update,
+      });
+      bar.stop();
+      const alternatives = scenarios.map((scenario, i): Alternative => {
+        const record = simulate(scenario, { trace: true });
+        return {
+          letter: String.fromCharCode(65 + i),
+          scenario,
+          figures: figures(record),
+          promises: checkPromises(record),
+          ratings: ratings(scenario, record),
+          bill: billOf(scenario),
+          drawn: drawn[i]!,
+        };
+      });
+      if (out !== undefined) {
+        const { buildComparePage } = await import("../page/compare/page.js");
+        const written = await buildComparePage({ alternatives, differences, builds, version: VERSION });
+        await writeFiles(out, written);
+        process.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${counted(written.size - 1, "file")} beside it\n`);
+      }
+      if (json) {
+        printJson({ alternatives: alternatives.map(alternativeJson), differences });
+        return;
+      }
+      for (const remark of remarks(scenarios)) process.stderr.write(visibleLines(`${remark}\n`));
+      process.stdout.write(`${asText(alternatives, differences, builds)}\n`);
+    });
+
+/** Reads all files; what is wrong with any of them is told together. */
+async function readAll(files: readonly string[]): Promise<Scenario[]> {
+  const read = await Promise.allSettled(files.map((file) => readScenario(file)));
+  const refused = read.flatMap((result) => (result.status === "rejected" ? [result.reason as unknown] : []));
+  const fault = refused.find((error) => !(error instanceof InputError));
+  if (fault !== undefined) throw fault as Error;
+  if (refused.length === 1) throw refused[0] as Error;
+  if (refused.length > 1) throw new InputError([...new Set(refused.map((error) => (error as Error).message))].join("\n"));
+  return read.map((result) => (result as PromiseFulfilledResult<Scenario>).value);
+}
+
+function alternativeJson({ scenario, figures: found, promises, ratings: rows, bill, drawn }: Alternative): unknown {
+  return {
+    file: scenario.file,
+    title: scenario.title,
+    run: runJson(scenario, found),
+    check: { promises, ratings: rows },
+    bill,
+    drawn: { stalled: drawn.stalled, unreachable: drawn.unreachable, promises: drawn.promises },
+  };
+}
+
+/** Where the alternatives are put on common ground. */
+function remarks(scenarios: readonly Scenario[]): string[] {
+  const [first, ...others] = scenarios;
+  const visitors = JSON.stringify(first!.visitors);
+  return [
+    ...(others.some(({ seed }) => seed !== first!.seed) ? [`the seeds differ: the builds of all are drawn with that of ${first!.file}`] : []),
+    ...(others.some((other) => JSON.stringify(other.visitors) !== visitors)
+      ? [`the visitors differ: returns and stays are compared for those of ${first!.file}`]
+      : []),
+  ];
+}
+
+function asText(alternatives: readonly Alternative[], differences: readonly Difference[], builds: number): string {
+  const letters = alternatives.map(({ letter }) => letter);
+  const first = alternatives[0]!;
+  const promises = promiseRows(alternatives);
+  const alike = differences.filter(({ distinct }) => !distinct).length;
+  return [
+    textTable(
+      ["", "title", "file", ">boards", ">lamps", ">parts", "ratings"],
+      alternatives.map(({ letter, scenario, bill, ratings: rows }) => [
+        letter,
+        scenario.title,
+        scenario.file,
+        String(bill.boards),
+        String(bill.lamps),
+        String(bill.parts),
+        ratingsInWords(rows),
+      ]),
+    ),
+    "",
+    `Figures, means over ${counted(builds, "build")} of each; ~: the builds cannot tell it from ${first.letter}`,
+    textTable(
+      ["figure", ...letters.map((letter) => `>${letter}`), ...letters.slice(1).map((letter) => `>${letter} less ${first.letter}, 95 % interval`)],
+      differences.map((difference) => [
+        figureInWords(difference.figure, first.scenario),
+        ...difference.values.map((value, i) => cell(difference, value, i)),
+        ...difference.againstFirst.slice(1).map((against) => intervalCell(difference, against)),
+      ]),
+    ),
+    `${counted(alike, "figure")} of ${differences.length} cannot be told apart.`,
+    ...alternatives.filter(({ drawn }) => drawn.stalled > 0).map(({ letter, drawn }) => `In ${counted(drawn.stalled, "build")} of ${letter} a timer stalls.`),
+    "",
+    ...(promises.length === 0
+      ? ["No promises are made."]
+      : [
+          `Promises: the nominal build of ${listed(letters)}, then how many builds keep them`,
+          textTable(["promise", ...letters], promises.map(({ text, cells }) => [text, ...cells.map(promiseCell)])),
+        ]),
+  ].join("\n");
+}
+
+function cell({ unit, againstFirst }: Difference, value: number | null, alternative: number): string {
+  if (value === null) return "not defined";
+  const same = alternative > 0 && againstFirst[alternative]?.distinct !== true;
+  return `${figureValue(value, unit)}${same ? " ~" : "  "}`;
+}
+
+function intervalCell({ unit, values }: Difference, against: Difference["againstFirst"][number]): string {
+  if (against === null) return "not defined";
+  // what rounding leaves of no difference at all
+  if (against.high - against.low < 1e-9 * Math.abs(values[0] ?? 0) || (against.low === 0 && against.high === 0)) {
+    if (!against.distinct) return "none";
+  }
+  return `${figureValue(against.low, unit)} to ${figureValue(against.high, unit)}`;
+}

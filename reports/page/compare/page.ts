@@ -1,0 +1,98 @@
+import type { Difference } from "../../../sim/compare/index.js";
+import { canvas } from "../../pictures/canvas.js";
+import { drawOverlay, MOST_CURVES } from "../../pictures/overlay.js";
+import { counted, figureInWords, figureValue, openingInWords, sizeInWords } from "../../words.js";
+import { html, type Html } from "../html.js";
+import { page } from "../page.js";
+import { Album, right, table, type Section } from "../section.js";
+import { promiseCell, promiseRows, ratingsInWords, type Alternative } from "./alternative.js";
+
+export interface CompareInput {
+  readonly alternatives: readonly Alternative[];
+  readonly differences: readonly Difference[];
+  readonly builds: number;
+  readonly version: string;
+}
+
+/** The page that shows alternatives side by side: file name → content. The same input gives the same bytes. */
+export async function buildComparePage(input: CompareInput): Promise<Map<string, string>> {
+  const album = new Album(await canvas());
+  const sections = [alternatives(input), figures(input), returns(input, album), promises(input), ratings(input)];
+  const made = `Comparison by lampdrift ${input.version}, ${counted(input.builds, "build")} of each, on the same draws`;
+  return new Map([["index.html", page({ title: "Alternatives side by side", made, sections })], ...album.files]);
+}
+
+function alternatives({ alternatives: all }: CompareInput): Section {
+  return {
+    id: "alternatives",
+    heading: "The alternatives",
+    body: table(
+      ["", "title", "file", "size", "opening", right("lamps"), right("parts")],
+      all.map(({ letter, scenario, bill }) => [
+        letter,
+        scenario.title,
+        scenario.file,
+        sizeInWords(scenario),
+        openingInWords(scenario.opening),
+        String(bill.lamps),
+        String(bill.parts),
+      ]),
+    ),
+  };
+}
+
+function figures({ alternatives: all, differences, builds }: CompareInput): Section {
+  const first = all[0]!;
+  const rows = differences.map((difference): (string | Html)[] => [
+    figureInWords(difference.figure, first.scenario),
+    ...difference.values.map((value, i) => valueCell(difference, value, i)),
+    difference.distinct ? "differ" : "cannot be told apart",
+  ]);
+  return {
+    id: "figures",
+    heading: "Figures",
+    body: html`<p>Means over ${counted(builds, "build")} with parts anywhere inside their tolerances, the same draws for boards of the same name. ~ marks
+what the builds cannot tell from ${first.letter}: the 95 % interval of the mean difference, build by build, holds 0.</p>
+${table(["figure", ...all.map(({ letter }) => right(letter)), "alternatives"], rows)}`,
+  };
+}
+
+/** A mean with its mark. */
+export function valueCell({ unit, againstFirst }: Difference, value: number | null, alternative: number): string {
+  if (value === null) return "not defined";
+  const same = alternative > 0 && againstFirst[alternative]?.distinct !== true;
+  return `${figureValue(value, unit)}${same ? " ~" : ""}`;
+}
+
+function returns({ alternatives: all }: CompareInput, album: Album): Section {
+  const curves = all.map(({ letter, scenario, drawn }) => ({ name: `${letter}: ${scenario.title}`, points: drawn.curve }));
+  const left = all.length - MOST_CURVES;
+  return {
+    id: "returns",
+    heading: "Coming back",
+    body: html`${album.wide("overlay", drawOverlay(album.document, curves))}${left > 0 ? html`<p>The curves of the last ${left} are left out.</p>\n` : html``}`,
+  };
+}
+
+function promises({ alternatives: all }: CompareInput): Section {
+  const rows = promiseRows(all).map(({ text, cells }) => [text, ...cells.map(promiseCell)]);
+  return {
+    id: "promises",
+    heading: "Promises",
+    body:
+      rows.length === 0
+        ? html`<p>No promises are made.</p>\n`
+        : html`<p>First the nominal build, then how many of the builds drawn keep it.</p>\n${table(["promise", ...all.map(({ letter }) => letter)], rows)}`,
+  };
+}
+
+function ratings({ alternatives: all }: CompareInput): Section {
+  const stalls = all.filter(({ drawn }) => drawn.stalled > 0);
+  return {
+    id: "ratings",
+    heading: "Ratings",
+    body: html`${table(["", "ratings of the nominal build"], all.map(({ letter, ratings: rows }) => [letter, ratingsInWords(rows)]))}${stalls.map(
+      ({ letter, drawn }) => html`<p>In ${counted(drawn.stalled, "build")} of ${letter} a timer stalls; their figures are left out.</p>\n`,
+    )}`,
+  };
+}

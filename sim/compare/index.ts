@@ -1,0 +1,99 @@
+import { CURVE_POINTS, CURVE_STEP } from "../figures/repeat.js";
+import { promiseText } from "../promises/text.js";
+import type { Scenario } from "../scenario/model.js";
+import { headlines, type Headline } from "../spread/columns.js";
+import { columnsOf } from "../spread/evaluate.js";
+import { gather } from "../spread/pool.js";
+import { pairedDifference, type PairedDifference } from "./paired.js";
+
+export { billOf, type Bill } from "./bill.js";
+export { pairedDifference, type PairedDifference } from "./paired.js";
+
+/** One headline figure of all alternatives, over the same builds. */
+export interface Difference {
+  /** Its place among the figures of a run, such as `repeat.returns[0].share`. */
+  readonly figure: string;
+  readonly unit: Headline["unit"];
+  /** Mean over the builds, for each alternative; null where no build has it. */
+  readonly values: readonly (number | null)[];
+  /** Each alternative against the first, over builds of the same number; null for the first, and where nothing can be paired. */
+  readonly againstFirst: readonly (PairedDifference | null)[];
+  /** Whether the builds tell any alternative from the first. */
+  readonly distinct: boolean;
+}
+
+/** What the builds of one alternative have in common. */
+export interface Drawn {
+  readonly stalled: number;
+  readonly unreachable: number;
+  readonly promises: readonly { readonly text: string; readonly kept: number; readonly builds: number }[];
+  /** The curve of returns, mean over the builds. */
+  readonly curve: readonly { readonly afterSeconds: number; readonly share: number }[];
+}
+
+export interface Comparison {
+  readonly drawn: readonly Drawn[];
+  readonly differences: readonly Difference[];
+}
+
+export interface CompareOptions {
+  readonly builds: number;
+  readonly workers: number;
+  readonly progress?: ((done: number, total: number) => void) | undefined;
+}
+
+/**
+ * The scenario as it is compared with others: with the seed of the first, so that boards with the same id come out of
+ * the same draws, and with its visitors, so that figures of returns and stays are about the same times.
+ */
+export function onCommonGround(scenario: Scenario, first: Scenario): Scenario {
+  return { ...scenario, seed: first.seed, visitors: first.visitors };
+}
+
+/**
+ * Draws builds 1 … `builds` of every alternative and compares their headline figures build by build. A build in which a
+ * timer stalls has no figures; its pair is left out.
+ */
+export async function compareAlternatives(scenarios: readonly Scenario[], { builds, workers, progress }: CompareOptions): Promise<Comparison> {
+  const [first] = scenarios;
+  if (first === undefined) throw new RangeError("nothing to compare");
+  const rows: Float64Array[][] = [];
+  for (const [i, scenario] of scenarios.entries()) {
+    const gathered = await gather(onCommonGround(scenario, first), {
+      builds,
+      workers,
+      curves: true,
+      progress: (done) => progress?.(i * builds + done, scenarios.length * builds),
+    });
+    rows.push(gathered.filter((row) => row !== undefined));
+  }
+  const figures = headlines(first);
+  const columns = scenarios.map((scenario) => columnsOf(scenario, figures.length));
+  const column = (alternative: number, at: number): Float64Array => Float64Array.from(rows[alternative]!, (row) => row[at]!);
+  return {
+    drawn: scenarios.map((scenario, a) => drawnOf(scenario, rows[a]!, columns[a]!)),
+    differences: figures.map(({ name, unit }, f) => {
+      const values = scenarios.map((_, a) => column(a, columns[a]!.figures + f));
+      const againstFirst = values.map((own, a) => (a === 0 ? null : pairedDifference(values[0]!, own)));
+      return { figure: name, unit, values: values.map(meanOf), againstFirst, distinct: againstFirst.some((difference) => difference?.distinct === true) };
+    }),
+  };
+}
+
+function drawnOf({ promises }: Scenario, rows: readonly Float64Array[], at: ReturnType<typeof columnsOf>): Drawn {
+  const total = (i: number): number => rows.reduce((sum, row) => sum + row[i]!, 0);
+  return {
+    stalled: total(at.stalled),
+    unreachable: total(at.unreachable),
+    promises: promises.map((promised, p) => ({ text: promiseText(promised), kept: total(at.promises + p), builds: rows.length })),
+    curve: Array.from({ length: CURVE_POINTS }, (_, i) => i).flatMap((i) => {
+      const share = meanOf(Float64Array.from(rows, (row) => row[at.curve + i]!));
+      return share === null ? [] : [{ afterSeconds: ((i + 1) * CURVE_STEP) / 1e6, share }];
+    }),
+  };
+}
+
+function meanOf(values: Float64Array): number | null {
+  const defined = values.filter(Number.isFinite);
+  return defined.length === 0 ? null : defined.reduce((sum, value) => sum + value, 0) / defined.length;
+}

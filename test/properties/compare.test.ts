@@ -1,0 +1,155 @@
+import fc from "fast-check";
+import { describe, expect, test, vi } from "vitest";
+import { compareAlternatives, pairedDifference } from "../../sim/compare/index.js";
+import { billOf } from "../../sim/compare/bill.js";
+import { simulate } from "../../sim/engine/simulate.js";
+import { figures } from "../../sim/figures/index.js";
+import { normal } from "../../sim/random/normal.js";
+import { stream } from "../../sim/random/streams.js";
+import { parseScenario } from "../../sim/scenario/read.js";
+import type { Scenario } from "../../sim/scenario/model.js";
+import { buildOf } from "../../sim/spread/index.js";
+
+vi.setConfig({ testTimeout: 60_000 });
+
+/** Two boards whose parts are loose; the id of the first decides its draws. */
+function twoBoards(seed: string, first = "quay", setting = "ra: 47k 5 %"): Scenario {
+  return parseScenario(
+    `lampdrift: 1
+title: Two boards
+seed: ${seed}
+opening: { until: "03:00", run: 2 }
+visitors: { stay: 5 min, returns: [10 min, 1 h] }
+houses: { a: , b: , c: , d: }
+boards:
+  ${first}:
+    timer: { kind: astable, ${setting}, rb: 470k 5 %, c: 100 uF ±20 % }
+    counter: { kind: ring, steps: 2 }
+    outputs: { 0: a, 1: b }
+  hill:
+    timer: { kind: astable, ra: 47k 5 %, rb: 560k 5 %, c: 100 uF ±20 % }
+    counter: { kind: ring, steps: 2 }
+    outputs: { 0: c, 1: d }
+promises:
+  - step: { from: 60 s }
+`,
+    "two.yaml",
+  );
+}
+
+const options = { builds: 20, workers: 1 };
+
+describe("a paired difference", () => {
+  test("by hand: 1, 2, 3 apart have the mean 2 and ± 4.302652729749462/√3", () => {
+    // Student's t with two degrees of freedom: scipy.stats.t.ppf(0.975, 2); the sample's standard deviation is 1
+    const found = pairedDifference([10, 20, 30], [11, 22, 33])!;
+    expect(found.mean).toBe(2);
+    expect(found.high - 2).toBeCloseTo(4.302652729749462 / Math.sqrt(3), 8);
+    expect(found.low + found.high).toBeCloseTo(4, 12);
+    expect(found).toMatchObject({ pairs: 3, distinct: false });
+    expect(pairedDifference([10, 20, 30], [12, 22.1, 31.9])!.distinct).toBe(true);
+  });
+
+  test("leaves out pairs with a value that is not defined", () => {
+    expect(pairedDifference([1, NaN, 3, 4], [2, 5, NaN, 5])).toMatchObject({ mean: 1, pairs: 2 });
+    expect(pairedDifference([1, NaN], [NaN, 2])).toBeNull();
+  });
+
+  test("holds the true difference 95 times in 100", () => {
+    let held = 0;
+    for (let i = 0; i < 1000; i++) {
+      const source = stream("pairs", i, "x", "parts");
+      const a = Array.from({ length: 12 }, () => normal(source));
+      const b = a.map((value) => value + 0.3 + 0.5 * normal(source));
+      const { low, high } = pairedDifference(a, b)!;
+      if (low <= 0.3 && high >= 0.3) held++;
+    }
+    // ± 3 standard deviations of a count with probability 0.95
+    expect(Math.abs(held - 950)).toBeLessThan(21);
+  });
+
+  test("turns round with its sides", () => {
+    const values = fc.array(fc.tuple(fc.double({ min: -1e3, max: 1e3, noNaN: true }), fc.double({ min: -1e3, max: 1e3, noNaN: true })), { minLength: 2, maxLength: 20 });
+    fc.assert(
+      fc.property(values, (pairs) => {
+        const a = pairs.map(([x]) => x);
+        const b = pairs.map(([, y]) => y);
+        const there = pairedDifference(a, b)!;
+        const back = pairedDifference(b, a)!;
+        expect(back.mean).toBeCloseTo(-there.mean, 9);
+        expect(back.low).toBeCloseTo(-there.high, 9);
+        expect(back.distinct).toBe(there.distinct);
+      }),
+      { seed: 31 },
+    );
+  });
+});
+
+describe("alternatives", () => {
+  test("that are the same differ in nothing, build by build", async () => {
+    const { differences } = await compareAlternatives([twoBoards("same"), twoBoards("same")], options);
+    for (const { againstFirst, values, distinct } of differences) {
+      expect(distinct).toBe(false);
+      expect(values[1]).toBe(values[0]);
+      expect(againstFirst[1]?.mean).toBe(0);
+    }
+  });
+
+  test("are drawn alike whatever their seeds, since boards with one name share their draws", async () => {
+    const { differences } = await compareAlternatives([twoBoards("one"), twoBoards("other")], options);
+    for (const { againstFirst } of differences) expect(againstFirst[1]?.mean).toBe(0);
+  });
+
+  test("values are means over the builds, as simulating each of them gives them", async () => {
+    const [a, b] = [twoBoards("means"), twoBoards("means", "quay", "ra: 220k 5 %")];
+    const { differences } = await compareAlternatives([a, b], options);
+    const of = (scenario: Scenario): number[] =>
+      Array.from({ length: options.builds }, (_, i) => figures(simulate(scenario, { build: buildOf(scenario, i + 1) })).scenes.changesPerHour);
+    const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
+    const changes = differences.find(({ figure }) => figure === "scenes.changesPerHour")!;
+    expect(changes.values[0]).toBeCloseTo(mean(of(a)), 9);
+    expect(changes.values[1]).toBeCloseTo(mean(of(b)), 9);
+    expect(changes.againstFirst[1]!.mean).toBeCloseTo(mean(of(b)) - mean(of(a)), 9);
+    // 0.6931 · (220k + 2·470k) against (47k + 2·470k): steps 17.5 % longer on one board of two
+    expect(changes.distinct).toBe(true);
+  });
+
+  test("that differ in name only, and so in their draws, are told apart about once in twenty", async () => {
+    let told = 0;
+    for (let i = 0; i < 40; i++) {
+      const { differences } = await compareAlternatives([twoBoards(`name ${i}`), twoBoards(`name ${i}`, "pier")], { builds: 12, workers: 1 });
+      const changes = differences.find(({ figure }) => figure === "scenes.changesPerHour")!;
+      expect(changes.againstFirst[1]!.mean).not.toBe(0);
+      if (changes.distinct) told++;
+    }
+    // more than 7 of 40 would have a chance of 1 in 1000 at 5 %
+    expect(told).toBeLessThanOrEqual(7);
+  });
+
+  test("with fixed parts differ for certain, however little", async () => {
+    const fixed = (step: string): Scenario =>
+      parseScenario(`lampdrift: 1\ntitle: F\nopening: { until: "02:00", run: 1 }\nhouses: { a: , b: }\nboards:\n  q: { timer: { kind: quartz, step: ${step} }, counter: { kind: ring, steps: 2 }, outputs: { 0: a, 1: b } }\n`, "f.yaml");
+    const { differences } = await compareAlternatives([fixed("60 s"), fixed("60.001 s")], { builds: 3, workers: 1 });
+    expect(differences.find(({ figure }) => figure === "scenes.medianSeconds")).toMatchObject({ distinct: true });
+    expect(differences.find(({ figure }) => figure === "scenes.distinct")).toMatchObject({ distinct: false, values: [2, 2] });
+  });
+});
+
+test("the bill counts boards, houses, lamps and parts", () => {
+  const scenario = parseScenario(
+    `lampdrift: 1
+title: Bill
+supply: { volts: 12 V, regulator: { out: 5 V } }
+houses: { a: , b: }
+boards:
+  q:
+    timer: { kind: astable, ra: 1k, rb: 100k, c: 1 uF, trimmer: { value: 100k, in: rb, dial: 50 % }, divide: 64 }
+    counter: { kind: ring, steps: 10 }
+    outputs: { 0: a, 1: { house: b, lamps: 3 }, 2: [a, b], 3: a, 4: a, 5: a, 6: a, 7: a, 8: a }
+  r: { timer: { kind: carry, from: q }, counter: { kind: binary, bits: 1 }, outputs: { 0: b } }
+`,
+    "bill.yaml",
+  );
+  // q: chip, two resistors, capacitor, trimmer, divider, counter, two drivers for nine outputs; r: counter, driver; a regulator
+  expect(billOf(scenario)).toEqual({ boards: 2, houses: 2, lamps: 13, parts: 9 + 2 + 1 });
+});
