@@ -1,10 +1,13 @@
 import { Command, CommanderError } from "commander";
 import { checkCommand } from "./commands/check.js";
+import { compareCommand } from "./commands/compare.js";
+import { fitCommand } from "./commands/fit.js";
 import { huntCommand } from "./commands/hunt.js";
 import { newCommand } from "./commands/new.js";
 import { reportCommand } from "./commands/report.js";
 import { partsCommand } from "./commands/parts.js";
 import { runCommand } from "./commands/run.js";
+import { tuneCommand } from "./commands/tune.js";
 import { spreadCommand } from "./commands/spread.js";
 import { Exit, userMessage } from "./output/errors.js";
 import { reason } from "./output/files.js";
@@ -35,7 +38,7 @@ export async function main(args: readonly string[]): Promise<number> {
   const finish = (result: Exit): void => {
     status = result;
   };
-  for (const command of [newCommand, checkCommand, runCommand, reportCommand, spreadCommand, huntCommand, partsCommand]) program.addCommand(command(finish));
+  for (const command of [newCommand, checkCommand, runCommand, reportCommand, spreadCommand, huntCommand, partsCommand, fitCommand, compareCommand, tuneCommand]) program.addCommand(command(finish));
   for (const command of [program, ...program.commands]) {
     command.exitOverride().configureOutput({ outputError: (text, write) => write(visibleLines(`lampdrift: ${text.replace(/^error: /, "")}`)) });
   }

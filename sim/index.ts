@@ -17,3 +17,6 @@ export { boardPairs, type BoardPair } from "./planning/pairs.js";
 export { planParts, parseStock, type PartsAnswer, type PartsRequest } from "./planning/timerparts/index.js";
 export { buildOf, spread, type Spread } from "./spread/index.js";
 export { arbitraryBuild, hunt, keepsPromise, parseBuild, type Quarry } from "./hunt/index.js";
+export { fitLog, parseLog, type FittedBoard } from "./fit/index.js";
+export { compareAlternatives, type Comparison } from "./compare/index.js";
+export { tune, type Tuning } from "./tune/index.js";

@@ -1,0 +1,141 @@
+import { readSource, readScenario, readText } from "../../sim/scenario/file.js";
+import { mapping } from "../../sim/scenario/reading.js";
+import type { Scenario } from "../../sim/scenario/model.js";
+import { boardTimes } from "../../sim/timers/nominal.js";
+import type { MeasuredAdvice } from "../../sim/tune/advice.js";
+import { parseKeep, tune, type TunedSetting, type Tuning } from "../../sim/tune/index.js";
+import { writtenWith, type SettingPlace } from "../../sim/tune/write.js";
+import { duration } from "../../sim/units/quantities.js";
+import { percent, plain, spokenDuration } from "../../sim/units/text.js";
+import { Exit, UsageError } from "../output/errors.js";
+import { writeNew } from "../output/files.js";
+import { printJson } from "../output/json.js";
+import { writePicture } from "../output/picture.js";
+import { progressBar } from "../output/progress.js";
+import { textTable, visible, visibleLines } from "../output/table.js";
+import { counted } from "../words.js";
+import { commandWithExample, type MakeCommand } from "./command.js";
+import { wholeFrom } from "./spread.js";
+
+interface Options {
+  readonly keep?: readonly string[];
+  readonly builds: number;
+  readonly write?: string;
+  readonly map?: string;
+  readonly json?: boolean;
+}
+
+/** `lampdrift tune`: knob settings that keep the promised steps and show the same scene least often. */
+export const tuneCommand: MakeCommand = (finish) =>
+  commandWithExample(
+    "tune",
+    "look for the knob settings that keep the promised steps and show the same scene least often",
+    'lampdrift tune harbour.yaml --keep "quay=2 min 50 s" --write harbour-tuned.yaml',
+  )
+    .argument("<FILE>", "scenario file")
+    .option("--keep <BOARD=TIME...>", "leave the knobs of these boards at a step time, or where they are (a board alone)")
+    .option("--builds <N>", "builds to try the best settings on", wholeFrom(1, 10_000), 50)
+    .option("--write <NEW.yaml>", "write the scenario with the best setting; never overwrites")
+    .option("--map <FILE.svg>", "draw the score over the two knobs that matter most; writes over an older picture")
+    .option("--json", "print one JSON object and nothing else")
+    .action(async (file: string, { keep = [], builds, write, map, json = false }: Options) => {
+      const scenario = await readScenario(file);
+      const kept = parseKeep(keep, scenario);
+      const bar = progressBar("percent", 100);
+      const tuning = tune(scenario, { keep: kept, builds, progress: (done, total) => bar.update(Math.round((100 * done) / total)) });
+      bar.stop();
+      const [best] = tuning.settings;
+      if (best === undefined) throw new UsageError(`${file}: in every build a timer stalls, whatever the knobs; "lampdrift check" says why`);
+      if (map !== undefined) {
+        const { drawScoreMap } = await import("../pictures/scoremap.js");
+        await writePicture(map, (document) => drawScoreMap(document, tuning.map));
+      }
+      if (write !== undefined) {
+        await writeNew(write, await tunedText(scenario, file, write, best));
+        process.stderr.write(visibleLines(`wrote ${write} with the best setting; try: lampdrift check ${write}\n`));
+      }
+      if (json) printJson(tuning);
+      else process.stdout.write(`${visible(scenario.title)}\n${tuningAsText(tuning)}\n`);
+      if (best.promises.some(({ kept: n, builds: of }) => n < of)) finish(Exit.Broken);
+    });
+
+/** The scenario file with the knobs of a setting; a knob that stays is left as it is written. */
+async function tunedText(scenario: Scenario, file: string, to: string, { boards }: TunedSetting): Promise<string> {
+  const data = (await readSource(file)).data;
+  const place = (id: string): SettingPlace => {
+    const timer = ["boards", id, "timer"];
+    const at = (keys: readonly string[]): Readonly<Record<string, unknown>> => keys.reduce((value, key) => mapping(value[key]), mapping(data));
+    for (const path of [timer, [...timer, "trimmer"]]) {
+      for (const key of ["setTo", "dial"] as const) if (Object.hasOwn(at(path), key)) return { path, key };
+    }
+    throw new Error(`board ${id} has no setting`);
+  };
+  const now = boardTimes(scenario);
+  const settings = Object.entries(boards)
+    .map(([id, { stepSeconds }]) => ({ id, stepSeconds: Math.round(stepSeconds * 1000) / 1000 }))
+    .filter(({ id, stepSeconds }) => Math.abs(stepSeconds - now[scenario.boards.findIndex((board) => board.id === id)]!.stepSeconds) > 5e-4);
+  return writtenWith(await readText(file), settings, place, file, to);
+}
+
+function tuningAsText({ settings, present, calmer, builds, longestReturn, advice }: Tuning): string {
+  const ids = Object.keys(settings[0]!.boards);
+  const rows = [...settings.map((setting, i) => [String(i + 1), setting] as const), ...(present === null ? [] : [["now", present] as const])];
+  const best = settings[0]!;
+  return [
+    `Score: how often the same scene is met again, mean over return times from 1 min to ${spokenDuration(longestReturn)}, plus the share of`,
+    `visitors who see a scene come back during their stay; lower is better. Means over ${counted(builds, "build")}.`,
+    "",
+    textTable(
+      [">", ...ids.map((id) => `>${id}`), ">score", ">worst echo", ">by chance", ">reading error costs", ">out of reach"],
+      rows.map(([name, { boards, score, worstEcho, chance, readingCost, unreachable }]) => [
+        name,
+        ...ids.map((id) => `${duration.format(boards[id]!.stepSeconds)} (${percent(boards[id]!.dial)})`),
+        ...[score, worstEcho, chance, readingCost].map(fine),
+        unreachable === 0 ? "never" : counted(unreachable, "build"),
+      ]),
+    ),
+    "Behind each step time: where the knob stands with nominal parts. By chance: two glances at any two moments.",
+    ...remarks(best, present, calmer, settings),
+    ...advice.map(adviceText),
+    "",
+    ...promisesText(rows),
+  ].join("\n");
+}
+
+function remarks(best: TunedSetting, present: TunedSetting | null, calmer: number | null, settings: readonly TunedSetting[]): string[] {
+  const lines: string[] = [];
+  if (present !== null && present.score <= best.score * 1.02) lines.push("The present setting is as good as the best that was found.");
+  if (calmer !== null) {
+    const { worstEcho, score } = settings[calmer]!;
+    lines.push(
+      `Setting ${calmer + 1} is calmer: its worst echo is ${fine(worstEcho)} instead of ${fine(best.worstEcho)}, for a score of ${fine(score)} instead of ${fine(best.score)}.`,
+    );
+  }
+  if (best.stalled > 0) lines.push(`In ${counted(best.stalled, "build")} a timer stalls; they are left out of the score and keep no promise.`);
+  return lines;
+}
+
+function adviceText({ id, stepSeconds, betterSeconds, score, betterScore }: MeasuredAdvice): string {
+  return (
+    `Board ${id} has no knob here; if its step could be changed, ${spokenDuration(betterSeconds)} instead of ${spokenDuration(stepSeconds)} ` +
+    `would bring the mean from ${fine(score)} to ${fine(betterScore)} (by the closed form).`
+  );
+}
+
+/** A share in percent with three digits, since good settings differ in the third. */
+function fine(share: number): string {
+  return `${plain(share * 100, 3)} %`;
+}
+
+function promisesText(rows: readonly (readonly [string, TunedSetting])[]): string[] {
+  const { promises } = rows[0]![1];
+  if (promises.length === 0) return ["No promises are made."];
+  return [
+    "Promises: in how many builds each setting keeps them",
+    textTable(
+      ["promise", ...rows.map(([name]) => `>${name}`)],
+      promises.map(({ text }, p) => [text, ...rows.map(([, setting]) => `${setting.promises[p]!.kept} of ${setting.promises[p]!.builds}`)]),
+    ),
+  ];
+}
+

@@ -1,0 +1,163 @@
+import { expectedPulses } from "../engine/limits.js";
+import type { Scenario, Trimmer } from "../scenario/model.js";
+import { boardTimes } from "../timers/nominal.js";
+import { adviseMeasured, type MeasuredAdvice } from "./advice.js";
+import { ClosedForm, returnTimes } from "./closed.js";
+import { judgeSetting, promisesKept, type Judged } from "./judge.js";
+import { dialAtStep, knobOf, withSettings } from "./knob.js";
+import { knobsOf, settingAt, type Knob } from "./knobs.js";
+import { candidates, pickApart } from "./search.js";
+import { scoreMap, type ScoreMap } from "./map.js";
+
+export type { ScoreMap } from "./map.js";
+export type { Judged, PromiseKept } from "./judge.js";
+export { parseKeep } from "./keep.js";
+
+/** A setting of all knobs, with what it was found to do. */
+export interface TunedSetting extends Judged {
+  /** Every board with a knob: step time, and where nominal parts have the knob then (share of its travel). */
+  readonly boards: Readonly<Record<string, { readonly stepSeconds: number; readonly dial: number }>>;
+  /** By how much the closed form rises when the worst one of the knobs is off by the reading error. */
+  readonly readingCost: number;
+}
+
+export interface Tuning {
+  /** Best first. */
+  readonly settings: readonly TunedSetting[];
+  /** The setting of the file; null where it stalls. */
+  readonly present: TunedSetting | null;
+  /** Index of a setting with a much lower worst echo for little more score than the first; null where there is none. */
+  readonly calmer: number | null;
+  readonly builds: number;
+  /** Longest return time of the score, seconds. */
+  readonly longestReturn: number;
+  readonly advice: readonly MeasuredAdvice[];
+  readonly map: ScoreMap;
+}
+
+export interface TuneOptions {
+  /** Step times that stay, by index of board, seconds. */
+  readonly keep: ReadonlyMap<number, number>;
+  readonly builds: number;
+  readonly progress?: ((done: number, total: number) => void) | undefined;
+}
+
+/** Settings shown. */
+const SHOWN = 5;
+/** Settings that are simulated over builds. */
+const FINALISTS = 8;
+/** How far they lie apart, in reading errors. */
+const APART = 3;
+/** Settings that are simulated with nominal parts, as many as there is work for. */
+const MOST_SIMULATED = 120;
+const LEAST_SIMULATED = 12;
+const WORK = 20_000_000;
+/** A worst echo so much lower, for a score so little higher, is worth a word. */
+const CALMER_ECHO = 0.7;
+const CALMER_SCORE = 1.1;
+/** … where the echo stands out from chance by this factor. */
+const STANDS_OUT = 2;
+/** Scores this close together are told apart by their worst echo. */
+const TIE = 1.005;
+
+/**
+ * Looks for the knob settings that keep the promises and show the same scene least often, inside the promised steps. First the closed form,
+ * over the whole range of every knob; then the best by simulation of the nominal build; then the best of these over
+ * builds, with reading error, tolerance and temperature. The score is the mean of the repeat share R(D) over return times
+ * from 1 min to the longest same-day one of the scenario (3 h at least), plus the share of visitors who see a scene come
+ * back during their stay. Throws InputError where there is no knob to set or no step time that it reaches.
+ */
+export function tune(file: Scenario, { keep, builds, progress }: TuneOptions): Tuning {
+  const scenario = withSteps(file, keep);
+  const knobs = knobsOf(scenario, new Set(keep.keys()));
+  const times = returnTimes(scenario);
+  const closed = new ClosedForm(scenario, knobs, times);
+  const work = expectedPulses(scenario);
+  const simulated = Math.max(LEAST_SIMULATED, Math.min(MOST_SIMULATED, Math.floor(WORK / work)));
+  const rough = candidates(closed, simulated);
+  const total = rough.length + (FINALISTS + 1) * builds;
+  const nominal = rough.flatMap(({ steps }, i) => {
+    const judged = judgeSetting(setTo(scenario, knobs, steps), times, 0);
+    progress?.(i + 1, total);
+    return judged === null ? [] : [{ steps, judged }];
+  });
+  nominal.sort((a, b) => promisesKept(b.judged) - promisesKept(a.judged) || a.judged.score - b.judged.score);
+  const finalists = pickApart(nominal, ({ steps }) => steps, knobs, FINALISTS, APART);
+  const best = finalists.flatMap(({ steps }, i) => {
+    const found = judged(scenario, closed, knobs, steps, builds);
+    progress?.(rough.length + (i + 1) * builds, total);
+    return found ?? [];
+  });
+  const settings = ranked(best).slice(0, SHOWN);
+  const now = boardTimes(file);
+  const present = judged(file, closed, knobs, knobs.map(({ board }) => now[board]!.stepSeconds), builds, true);
+  progress?.(total, total);
+  const first = settings[0];
+  const steps = first === undefined ? knobs.map(({ values }) => values[0]!) : knobs.map(({ id }) => first.boards[id]!.stepSeconds);
+  return {
+    settings,
+    present,
+    calmer: calmerThanFirst(settings),
+    builds,
+    longestReturn: times.at(-1)!,
+    advice: adviseMeasured(setTo(scenario, knobs, steps), times),
+    map: scoreMap(closed, steps, knobs.map(({ board }) => now[board]!.stepSeconds)),
+  };
+}
+
+/** A scenario with the knobs of these boards set to step times. */
+export function withSteps(scenario: Scenario, steps: ReadonlyMap<number, number>): Scenario {
+  const settings = new Map([...steps].map(([b, step]): [number, Trimmer["setting"]] => [b, settingAt(knobOf(scenario, b)!.trimmer, step)]));
+  return withSettings(scenario, settings);
+}
+
+function setTo(scenario: Scenario, knobs: readonly Knob[], steps: readonly number[]): Scenario {
+  return withSteps(scenario, new Map(knobs.map(({ board }, k) => [board, steps[k]!])));
+}
+
+/** One setting over the builds; `asItIs`: the knobs stay as the file has them. */
+function judged(scenario: Scenario, closed: ClosedForm, knobs: readonly Knob[], steps: readonly number[], builds: number, asItIs = false): TunedSetting | null {
+  const set = asItIs ? scenario : setTo(scenario, knobs, steps);
+  const result = judgeSetting(set, closed.times, builds);
+  if (result === null) return null;
+  const now = boardTimes(set);
+  const boards = [...set.boards.entries()].flatMap(([b, { id }]) =>
+    knobOf(set, b) === null ? [] : [[id, { stepSeconds: now[b]!.stepSeconds, dial: dialAtStep(set, b, now[b]!.stepSeconds) }] as const],
+  );
+  // a knob finds its step but for the last bits; what was asked for is told
+  const asked = new Map(knobs.map(({ id }, k) => [id, steps[k]!]));
+  const told = boards.map(([id, { stepSeconds, dial }]) => [id, { stepSeconds: asked.get(id) ?? stepSeconds, dial }] as const);
+  return { boards: Object.fromEntries(told), ...result, readingCost: readingCost(closed, steps) };
+}
+
+function readingCost(closed: ClosedForm, steps: readonly number[]): number {
+  const centre = closed.score(steps, false);
+  const off = closed.knobs.flatMap(({ reading }, k) =>
+    [-reading, reading].map((error) => closed.score(steps.map((step, i) => (i === k ? Math.max(1e-3, step + error) : step)), false) - centre),
+  );
+  return Math.max(0, ...off);
+}
+
+/** Those that keep the promises first, then the lowest score; where scores are as good as equal, the lower worst echo. */
+function ranked(settings: readonly TunedSetting[]): TunedSetting[] {
+  const left = [...settings].sort((a, b) => promisesKept(b) - promisesKept(a) || a.score - b.score);
+  const order: TunedSetting[] = [];
+  while (left.length > 0) {
+    const [lead] = left;
+    const tied = left.filter((one) => promisesKept(one) === promisesKept(lead!) && one.score <= lead!.score * TIE);
+    const next = tied.reduce((a, b) => (b.worstEcho < a.worstEcho ? b : a));
+    order.push(next);
+    left.splice(left.indexOf(next), 1);
+  }
+  return order;
+}
+
+function calmerThanFirst(settings: readonly TunedSetting[]): number | null {
+  const first = settings[0];
+  if (first === undefined || first.worstEcho < STANDS_OUT * first.chance) return null;
+  const found = settings.findIndex(
+    (one, i) => i > 0 && promisesKept(one) === promisesKept(first) && one.worstEcho <= CALMER_ECHO * first.worstEcho && one.score <= CALMER_SCORE * first.score,
+  );
+  return found < 0 ? null : found;
+}
+

@@ -1,0 +1,227 @@
+import { mkdir, readFile, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { describe, expect, test, vi } from "vitest";
+import { browser, noBrowser, textFaults } from "./browser.js";
+import { demo, lampdrift, listing, scratch } from "./command.js";
+
+vi.setConfig({ testTimeout: 60_000 });
+
+const folder = await scratch();
+const chromium = browser();
+const twin = demo("twin-boards");
+
+interface Found {
+  readonly settings: readonly {
+    readonly boards: Readonly<Record<string, { readonly stepSeconds: number; readonly dial: number }>>;
+    readonly score: number;
+    readonly promises: readonly { readonly kept: number; readonly builds: number }[];
+  }[];
+  readonly present: { readonly score: number };
+  readonly advice: readonly { readonly id: string; readonly betterSeconds: number; readonly score: number; readonly betterScore: number }[];
+}
+
+async function scenario(name: string, text: string): Promise<string> {
+  const file = join(folder, name);
+  await writeFile(file, text);
+  return file;
+}
+
+describe("tune", () => {
+  test("the twins: in seconds a setting with a fifth of the repeats at most, whose file check accepts and run confirms", async () => {
+    const written = join(folder, "twin-tuned.yaml");
+    const start = performance.now();
+    const { status, stdout, stderr } = await lampdrift(["tune", twin, "--json", "--write", written]);
+    expect((performance.now() - start) / 1000).toBeLessThan(20);
+    expect(status).toBe(0);
+    expect(stderr).toContain(`wrote ${written}`);
+    const { settings, present } = JSON.parse(stdout) as Found;
+    expect(settings).toHaveLength(5);
+    expect(settings[0]!.score).toBeLessThanOrEqual(present.score / 5);
+    expect(settings[0]!.promises).toEqual([expect.objectContaining({ kept: 50, builds: 50 })]);
+
+    expect((await lampdrift(["check", written])).status).toBe(0);
+    const headline = async (file: string): Promise<number> => {
+      const { repeat } = JSON.parse((await lampdrift(["run", file, "--json"])).stdout) as { repeat: { curve: { afterSeconds: number; share: number }[] } };
+      // the promise of the file: coming back after 800 s
+      return Math.max(...repeat.curve.filter(({ afterSeconds }) => afterSeconds === 795 || afterSeconds === 810).map(({ share }) => share));
+    };
+    expect(await headline(twin)).toBeGreaterThan(0.8);
+    expect(await headline(written)).toBeLessThanOrEqual((await headline(twin)) / 5);
+  });
+
+  test("the written file differs in its settings alone, comments and all", async () => {
+    const written = join(folder, "only.yaml");
+    await lampdrift(["tune", twin, "--keep", "north", "--builds", "2", "--write", written]);
+    const before = (await readFile(twin, "utf8")).split("\n");
+    const after = (await readFile(written, "utf8")).split("\n");
+    const changed = before.flatMap((line, i) => (line === after[i] ? [] : [[line.trim(), after[i]!.trim()]]));
+    expect(after).toHaveLength(before.length);
+    expect(changed).toHaveLength(1);
+    expect(changed[0]![0]).toBe("setTo: 100 s");
+    expect(changed[0]![1]).toMatch(/^setTo: \d/);
+  });
+
+  test("keeps what it is told to keep", async () => {
+    const { stdout } = await lampdrift(["tune", twin, "--keep", "south=2 min", "--builds", "2", "--json"]);
+    for (const { boards } of (JSON.parse(stdout) as Found).settings) expect(boards["south"]!.stepSeconds).toBeCloseTo(120, 6);
+  });
+
+  test("stays inside the promised steps, and tells where the knob stands", async () => {
+    const file = await scenario("promised.yaml", `base: ${twin}\npromises:\n  - step: { from: 95 s, to: 110 s }\n`);
+    const { stdout, status } = await lampdrift(["tune", file, "--builds", "10", "--json"]);
+    expect(status).toBe(0);
+    for (const { boards, promises } of (JSON.parse(stdout) as Found).settings) {
+      for (const { stepSeconds, dial } of Object.values(boards)) {
+        expect(stepSeconds).toBeGreaterThanOrEqual(95);
+        expect(stepSeconds).toBeLessThanOrEqual(110);
+        expect(dial).toBeGreaterThan(0);
+        expect(dial).toBeLessThan(1);
+      }
+      expect(promises[0]).toMatchObject({ kept: 10, builds: 10 });
+    }
+  });
+
+  test("turns a dial into a time to set by stopwatch, in the trimmer or beside it, in flow or in block", async () => {
+    const file = await scenario(
+      "dials.yaml",
+      `# settings by the mark
+lampdrift: 1
+title: Dials
+opening: { until: "04:00", run: 2 }
+houses: { a: , b: , c: , d: }
+boards:
+  q:
+    timer:   # by the mark
+      kind: astable
+      ra: 47k
+      rb: 470k
+      c: 100 uF
+      trimmer: { value: 500k, in: rb, dial: 40 % }   # in the trimmer
+    counter: { kind: ring, steps: 2 }
+    outputs: { 0: a, 1: b }
+  r:
+    timer:
+      kind: astable
+      ra: 47k
+      rb: 470k
+      c: 100 uF
+      trimmer: { value: 500k, in: rb }
+      dial: 40 %                                     # beside it
+    counter: { kind: ring, steps: 2 }
+    outputs: { 0: c, 1: d }
+`,
+    );
+    const written = join(folder, "dials-tuned.yaml");
+    expect((await lampdrift(["tune", file, "--builds", "2", "--write", written])).status).toBe(0);
+    const text = await readFile(written, "utf8");
+    expect(text).toMatch(/trimmer: \{ value: 500k, in: rb, setTo: [^,]+ s, reading: 1 s \} {3}# in the trimmer\n/);
+    expect(text).toMatch(/\n {6}setTo: [^\n]+ s\n {6}reading: 1 s {37}# beside it\n/);
+    expect((await lampdrift(["check", written])).status).toBe(0);
+  });
+
+  test("writes a variant as a variant, and its base as seen from the new place", async () => {
+    await mkdir(join(folder, "below"));
+    const file = await scenario("variant.yaml", `base: twin-copy.yaml # the twins\ntitle: Variant\n`);
+    await scenario("twin-copy.yaml", await readFile(twin, "utf8"));
+    const written = join(folder, "below", "tuned.yaml");
+    expect((await lampdrift(["tune", file, "--builds", "2", "--write", written])).status).toBe(0);
+    expect(await readFile(written, "utf8")).toContain("../twin-copy.yaml");
+    expect((await lampdrift(["check", written])).status).toBe(0);
+  });
+
+  test("tells in one sentence what the score is, and sets promises and present setting beside it", async () => {
+    const { stdout } = await lampdrift(["tune", twin, "--builds", "5"]);
+    expect(stdout).toContain("Score: how often the same scene is met again, mean over return times from 1 min to 3 h");
+    expect(stdout).toMatch(/\nnow +1 min 40 s/);
+    expect(stdout).toMatch(/whoever comes back after 13 min 20 s .* 5 of 5 .* 0 of 5\n/);
+  });
+
+  test("a measured board gets advice, and stays as it is", async () => {
+    const ring = (id: string, timer: string): string =>
+      `  ${id}: { timer: ${timer}, counter: { kind: ring, steps: 4 }, outputs: { 0: ${id}0, 1: ${id}1, 2: ${id}2, 3: ${id}3 } }\n`;
+    const knob = "{ kind: astable, ra: 47k, rb: 470k, c: 100 uF, trimmer: { value: 500k, in: rb }, setTo: 100 s, reading: 1 s }";
+    const houses = ["a", "b", "c"].flatMap((id) => [0, 1, 2, 3].map((step) => `${id}${step}: `)).join(", ");
+    const measured = "{ kind: measured, step: 100 s, reading: 1 s }";
+    const file = await scenario(
+      "measured.yaml",
+      `lampdrift: 1\ntitle: Measured\nopening: { until: "06:00", run: 3 }\nhouses: { ${houses} }\nboards:\n${ring("a", knob)}${ring("b", measured)}${ring("c", measured)}`,
+    );
+    const { stdout, status } = await lampdrift(["tune", file, "--builds", "2", "--json"]);
+    expect(status).toBe(0);
+    const { settings, advice } = JSON.parse(stdout) as Found;
+    expect(Object.keys(settings[0]!.boards)).toEqual(["a"]);
+    // b and c are twins: either of them would do better with another step
+    expect(advice.map(({ id }) => id)).toEqual(["b", "c"]);
+    for (const { betterSeconds, score, betterScore } of advice) {
+      expect(Math.abs(betterSeconds - 100)).toBeGreaterThan(1);
+      expect(betterScore).toBeLessThan(score);
+    }
+    expect((await lampdrift(["tune", file, "--builds", "2"])).stdout).toMatch(/Board b has no knob here; if its step could be changed, .* instead of 1 min 40 s/);
+  });
+
+  test.skipIf(noBrowser !== false)("draws a map with both settings marked, legible", async () => {
+    const map = join(folder, "map.svg");
+    expect((await lampdrift(["tune", twin, "--builds", "2", "--map", map])).status).toBe(0);
+    const shown = await chromium.page(820);
+    await shown.setContent((await readFile(map, "utf8")).replace(/^<\?xml.*\?>/, ""));
+    expect(await textFaults(shown, 11)).toEqual([]);
+    expect(await shown.locator("svg desc").textContent()).toMatch(/Best: north .*, south .*\. Now: north 1 min 40 s, south 1 min 40 s\./);
+    await shown.close();
+  });
+
+  test("the same file gives the same bytes", async () => {
+    const args = ["tune", twin, "--builds", "3", "--json"];
+    expect((await lampdrift(args)).stdout).toBe((await lampdrift(args)).stdout);
+  });
+});
+
+describe("tune refuses", () => {
+  test.each<[what: string, args: string[], told: string]>([
+    ["an unknown board", [twin, "--keep", "noth=2 min"], 'no board is called "noth"; did you mean "north"?'],
+    ["a time that is none", [twin, "--keep", "north=soon"], "expected after the = a duration"],
+    ["a time that the knob does not reach", [twin, "--keep", "north=1 h"], "the knob of north reaches"],
+    ["nothing left to set", [twin, "--keep", "north,south"], "leave at least one knob"],
+    ["builds that are no number", [twin, "--builds", "some"], "whole number"],
+    ["a file that is not there", [join(folder, "nowhere.yaml")], "there is no such file"],
+    ["a picture that is no SVG", [twin, "--builds", "1", "--map", join(folder, "map.png")], ".svg"],
+  ])("%s", async (_, args, told) => {
+    const { status, stdout, stderr } = await lampdrift(["tune", ...args]);
+    expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
+    expect(stderr).toContain(told);
+    expect(stderr).not.toMatch(/\n\s+at .*:\d+:\d+/);
+  });
+
+  test("a scenario without a trimmer", async () => {
+    const file = await scenario("bare.yaml", "lampdrift: 1\ntitle: T\nhouses: { a: }\nboards:\n  q: { timer: { kind: quartz, step: 60 }, counter: { kind: ring, steps: 2 }, outputs: { 0: a } }\n");
+    const { status, stderr } = await lampdrift(["tune", file]);
+    expect(status).toBe(2);
+    expect(stderr).toContain("no board has a trimmer");
+  });
+
+  test("promised steps that no knob reaches, all of them at once", async () => {
+    const file = await scenario("far.yaml", `base: ${twin}\npromises:\n  - step: { from: 5 min, to: 6 min }\n`);
+    const { status, stderr } = await lampdrift(["tune", file]);
+    expect(status).toBe(2);
+    expect(stderr).toContain("board north: no setting of its knob keeps the promised steps");
+    expect(stderr).toContain("board south: no setting");
+    expect(stderr).toContain("lampdrift parts");
+  });
+
+  test("to write over a file", async () => {
+    const there = await scenario("there.yaml", "mine\n");
+    const { status, stderr } = await lampdrift(["tune", twin, "--builds", "1", "--write", there]);
+    expect(status).toBe(2);
+    expect(stderr).toContain("is there already and stays as it is");
+    expect(await readFile(there, "utf8")).toBe("mine\n");
+  });
+
+  test("a setting behind an alias, which would change two boards", async () => {
+    const text = (await readFile(twin, "utf8")).replace("  north:\n    timer:\n", "  north:\n    timer: &t\n").replace(/( {2}south:\n {4}timer:)[^]*?( {4}counter)/, "$1 *t\n$2");
+    const file = await scenario("alias.yaml", text);
+    const before = await listing(folder);
+    const { status, stderr } = await lampdrift(["tune", file, "--builds", "1", "--write", join(folder, "no.yaml")]);
+    expect(status).toBe(2);
+    expect(stderr).toContain("stands behind an alias (*t)");
+    expect(await listing(folder)).toEqual(before);
+  });
+});

@@ -1,0 +1,128 @@
+import { describe, expect, test, vi } from "vitest";
+import { simulate } from "../../sim/engine/simulate.js";
+import { repeatAfter } from "../../sim/figures/repeat.js";
+import { figures } from "../../sim/figures/index.js";
+import { timeline } from "../../sim/figures/timeline.js";
+import { parseScenario } from "../../sim/scenario/read.js";
+import type { Scenario } from "../../sim/scenario/model.js";
+import { alikeParts } from "../../sim/tune/alike.js";
+import { ClosedForm, worstEcho } from "../../sim/tune/closed.js";
+import { parseKeep, tune, withSteps } from "../../sim/tune/index.js";
+import { boardTimes } from "../../sim/timers/nominal.js";
+
+vi.setConfig({ testTimeout: 60_000 });
+
+interface Ring {
+  readonly id: string;
+  readonly steps: number;
+  readonly set: number;
+}
+
+/** Rings with houses of their own whose knobs reach 69 s to 208 s and are set without error; open day and night. */
+function rings(boards: readonly Ring[], { from, to, run = 12 }: { from: number; to: number; run?: number }): Scenario {
+  const houses = boards.flatMap(({ id, steps }) => Array.from({ length: steps }, (_, s) => `${id}${s}: `));
+  const text = `lampdrift: 1
+title: Rings
+opening: { overnight: on, run: ${run} }
+visitors: { stay: 5 min, returns: [1 h] }
+houses: { ${houses.join(", ")} }
+boards:
+${boards
+  .map(
+    ({ id, steps, set }) => `  ${id}:
+    timer: { kind: astable, ra: 1k, rb: 499.5k, c: 100 uF, trimmer: { value: 1000k, in: rb }, setTo: ${set} s }
+    counter: { kind: ring, steps: ${steps} }
+    outputs: { ${Array.from({ length: steps }, (_, s) => `${s}: ${id}${s}`).join(", ")} }
+`,
+  )
+  .join("")}promises:
+  - step: { from: ${from} s, to: ${to} s }
+`;
+  return parseScenario(text, "rings.yaml");
+}
+
+/** The score by its definition, from the figures of a simulation. */
+function scoreOf(scenario: Scenario): number {
+  const { repeat, visit } = figures(simulate(scenario));
+  const shares = repeat.curve.filter(({ afterSeconds }) => afterSeconds >= 60).map(({ share }) => share!);
+  return shares.reduce((sum, share) => sum + share, 0) / shares.length + visit.repeatShare!;
+}
+
+describe("two equal rings: the best setting is within 2 % of the best of all, by simulating every setting", () => {
+  test.each<[what: string, steps: number, kept: number, from: number, to: number]>([
+    ["eight steps, one knob at 100 s", 8, 100, 80, 160],
+    ["ten steps, one knob at 120 s", 10, 120, 100, 180],
+    ["four steps, one knob at 90 s", 4, 90, 90, 150],
+  ])("%s", (_, steps, kept, from, to) => {
+    const scenario = rings([{ id: "a", steps, set: kept }, { id: "b", steps, set: kept }], { from, to });
+    const { settings } = tune(scenario, { keep: parseKeep(["a"], scenario), builds: 1 });
+    let best = Infinity;
+    for (let step = from; step <= to; step += 0.5) best = Math.min(best, scoreOf(withSteps(scenario, new Map([[1, step]]))));
+    const found = scoreOf(withSteps(scenario, new Map([[1, settings[0]!.boards["b"]!.stepSeconds]])));
+    expect(settings[0]!.score).toBeCloseTo(found, 9);
+    expect(found).toBeLessThanOrEqual(1.02 * best);
+  });
+
+  test.each<[what: string, steps: number, from: number, to: number]>([
+    ["six steps, both knobs from 100 s to 124 s", 6, 100, 124],
+    ["eight steps, both knobs from 150 s to 174 s", 8, 150, 174],
+  ])("%s", (_, steps, from, to) => {
+    const scenario = rings([{ id: "a", steps, set: from }, { id: "b", steps, set: from }], { from, to, run: 6 });
+    const { settings } = tune(scenario, { keep: new Map(), builds: 1 });
+    let best = Infinity;
+    for (let a = from; a <= to; a++) for (let b = a; b <= to; b++) best = Math.min(best, scoreOf(withSteps(scenario, new Map([[0, a], [1, b]]))));
+    const { a, b } = settings[0]!.boards;
+    expect(scoreOf(withSteps(scenario, new Map([[0, a!.stepSeconds], [1, b!.stepSeconds]])))).toBeLessThanOrEqual(1.02 * best);
+  });
+});
+
+describe("the closed form", () => {
+  test("of a ring is max(0, 1 − |D − nearest multiple of the cycle| / step)", () => {
+    const scenario = rings([{ id: "a", steps: 7, set: 100 }], { from: 80, to: 160, run: 1 });
+    const [part] = alikeParts(scenario, 5000, () => 50);
+    for (let after = 0; after < 5000; after += 13.7) {
+      for (const step of [71.3, 100, 133]) {
+        const off = Math.abs(after - 7 * step * Math.round(after / (7 * step)));
+        expect(part!.alike(after, step)).toBeCloseTo(Math.max(0, 1 - off / step), 12);
+      }
+    }
+  });
+
+  test.each<[kind: string, boards: string]>([
+    ["a ring with an empty output and a twin", "q: { timer: { kind: quartz, step: 61.7 }, counter: { kind: ring, steps: 5 }, outputs: { 0: a, 1: b, 2: a, 3: c } }"],
+    ["Johnson", "q: { timer: { kind: quartz, step: 61.7 }, counter: { kind: johnson, stages: 3 }, outputs: { 0: a, 1: b, 2: c } }"],
+    ["binary", "q: { timer: { kind: quartz, step: 61.7 }, counter: { kind: binary, bits: 3 }, outputs: { 0: a, 1: b, 2: c } }"],
+    ["a shift register", "q: { timer: { kind: quartz, step: 61.7 }, counter: { kind: lfsr, bits: 4 }, outputs: { 0: a, 1: b, 2: c, 3: d } }"],
+    ["a table with holds", "q: { timer: { kind: quartz, step: 61.7 }, counter: { kind: table, steps: [[0], [1], [0, 1], []], hold: [1, 2.5, 0.5, 1] }, outputs: { 0: a, 1: b } }"],
+    ["a shuffle with two rows alike", "q: { timer: { kind: quartz, step: 61.7 }, counter: { kind: shuffle, steps: [[0], [1], [0], []] }, outputs: { 0: a, 1: b } }"],
+    ["a board and one on its carry", "q: { timer: { kind: quartz, step: 61.7 }, counter: { kind: ring, steps: 3 }, outputs: { 0: a, 1: b } }\n  r: { timer: { kind: carry, from: q }, counter: { kind: ring, steps: 4 }, outputs: { 0: c, 1: d } }"],
+    ["two boards with clocks of their own", "q: { timer: { kind: quartz, step: 61.7 }, counter: { kind: ring, steps: 3 }, outputs: { 0: a, 1: b } }\n  r: { timer: { kind: quartz, step: 83.31 }, counter: { kind: johnson, stages: 2 }, outputs: { 0: c, 1: d } }"],
+  ])("is what long simulations show: %s", (_, boards) => {
+    const scenario = parseScenario(`lampdrift: 1\ntitle: T\nopening: { overnight: on, run: 150 }\nhouses: { a: , b: , c: , d: }\nboards:\n  ${boards}\n`, "t.yaml");
+    const times = Array.from({ length: 60 }, (_, i) => 60 + 37 * i);
+    const closed = new ClosedForm(scenario, [], times).curve([]);
+    const line = timeline(simulate(scenario));
+    times.forEach((after, i) => expect(Math.abs(repeatAfter(line, after * 1e6)! - closed[i]!)).toBeLessThan(0.01));
+  });
+
+  // Hurwitz: the golden ratio is the number that fractions approach worst (Hardy and Wright, Theorems 193-194, numbers from memory)
+  test("two equal rings in the golden ratio take longer to come back in step than those in any ratio of small numbers", () => {
+    const firstEcho = (ratio: number): number => {
+      const scenario = rings([{ id: "a", steps: 8, set: 80 }, { id: "b", steps: 8, set: 80 * ratio }], { from: 1, to: 1000, run: 1 });
+      const times = Array.from({ length: 4000 }, (_, i) => 60 + 15 * i);
+      const steps = boardTimes(scenario).map(({ stepSeconds }) => stepSeconds);
+      const parts = alikeParts(scenario, times.at(-1)! + 1, () => 60);
+      const curve = times.map((after) => parts.reduce((product, { alike, clock }) => product * alike(after, steps[clock]!), 1));
+      const start = curve.findIndex((share) => share === 0);
+      const found = curve.findIndex((share, i) => i > start && share >= 0.5);
+      return found < 0 ? Infinity : times[found]!;
+    };
+    const golden = firstEcho((1 + Math.sqrt(5)) / 2);
+    for (const ratio of [1, 2, 3 / 2, 4 / 3, 5 / 3, 5 / 4, 7 / 5, 7 / 4]) expect(firstEcho(ratio)).toBeLessThan(golden);
+  });
+
+  test("the worst echo leaves the first fall out", () => {
+    expect(worstEcho([0.9, 0.5, 0.1, 0.1, 0.3, 0.2, 0.4])).toBe(0.4);
+    expect(worstEcho([0.9, 0.5, 0.1])).toBe(0);
+  });
+});
