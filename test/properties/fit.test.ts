@@ -147,7 +147,7 @@ describe("two boards under one name", () => {
       // two of the steps named, within the half second to which they are spoken
       const named = /steps of about (.*) and (.*); give/.exec(told(text));
       if (named === null) return false;
-      const seconds = named.slice(1).map((time) => duration.parse(time!)!).sort((a, b) => a - b);
+      const seconds = named.slice(1).map((time) => duration.parse(time)!).sort((a, b) => a - b);
       return seconds.every((value, k) => Math.abs(value - steps[k]!) < 0.5 + 0.01 * steps[k]!);
     });
     expect(right.length).toBeGreaterThanOrEqual(190);
