@@ -80,3 +80,14 @@ export function isRightToLeft(text: string): boolean {
   const rightToLeft = /^[^\p{L}]*[\p{Script=Hebrew}\p{Script=Arabic}\p{Script=Syriac}\p{Script=Thaana}\p{Script=Nko}\p{Script=Adlam}]/u;
   return rightToLeft.test(text);
 }
+
+/** The text in lines of at most this width, broken between words; a word that is longer by itself is shortened. */
+export function wrapped(text: string, room: number, size: number, bold = false): string[] {
+  const lines: string[] = [];
+  for (const word of printable(text).split(" ")) {
+    const line = lines.length === 0 ? word : `${lines.at(-1)!} ${word}`;
+    if (lines.length > 0 && textWidth(line, size, bold) <= room) lines[lines.length - 1] = line;
+    else lines.push(fitted(word, room, size, bold));
+  }
+  return lines;
+}

@@ -1,0 +1,133 @@
+import { isChip, type Device, type Netlist, type Pin, type Role, type Wire } from "../../sim/netlist/index.js";
+import { AREA } from "./sheet.js";
+import { badgeWidth, type Point } from "./wiring-plan.js";
+
+/** A board's connections, to be looked up by device and pin. */
+export class Harnessed {
+  readonly #wires = new Map<Pin, Wire[]>();
+  readonly #parts: ReadonlyMap<string, Device>;
+
+  constructor(readonly netlist: Netlist) {
+    for (const wire of netlist.wires) {
+      for (const { pin } of [wire.from, wire.to]) {
+        const known = this.#wires.get(pin);
+        if (known === undefined) this.#wires.set(pin, [wire]);
+        else known.push(wire);
+      }
+    }
+    this.#parts = new Map(this.having("part").map((device) => [device.name, device]));
+  }
+
+  having(role: Role): Device[] {
+    return this.netlist.devices.filter((device) => device.role === role);
+  }
+
+  /** The one device of a role. Throws where there is none. */
+  the(role: Role): Device {
+    const [device] = this.having(role);
+    if (device === undefined) throw new Error(`the board has no ${role}`);
+    return device;
+  }
+
+  part(name: string): Device | undefined {
+    return this.#parts.get(name);
+  }
+
+  /** Wires at a pin, in order. */
+  at(pin: Pin | undefined): readonly Wire[] {
+    return (pin === undefined ? undefined : this.#wires.get(pin)) ?? [];
+  }
+
+  /** The wire between two devices at a pin of the first. Throws where there is none. */
+  between(device: Device, name: string, other: Device): Wire {
+    const wire = this.at(pinNamed(device, name)).find(({ from, to }) => from.device === other || to.device === other);
+    if (wire === undefined) throw new Error(`no wire from ${device.name} ${name} to ${other.name}`);
+    return wire;
+  }
+
+  /** The device that clocks the counter: the timer, or another board. */
+  clocking(): Device {
+    const clock = this.clockWire();
+    return this.having("timer")[0] ?? clock.from.device;
+  }
+
+  /** The wire into the counter's clock. */
+  clockWire(): Wire {
+    const counter = this.the("counter");
+    return this.netlist.wires.find(({ to, purpose }) => to.device === counter && purpose === "clock")!;
+  }
+}
+
+export function pinNamed({ pins }: Device, name: string): Pin | undefined {
+  return pins.find((pin) => pin.name === name);
+}
+
+/** The lamps of a house that one wire feeds, without the number of the output: "window", "2 × lantern". */
+export function lampsAt({ name }: Pin): string {
+  return name.replace(/, output \d+$/, "").replace(/^1 × /, "");
+}
+
+/** The end of a wire that is not at this device. */
+export function farEnd({ from, to }: Wire, device: Device): Device {
+  return from.device === device ? to.device : from.device;
+}
+
+/** Where things stand across the sheet, in drawing units from the left. */
+export interface Columns {
+  /** Left side and width of the counter. */
+  readonly counter: number;
+  readonly counterWidth: number;
+  /** Of the wire that comes down from the timer. */
+  readonly clock: number;
+  /** Of the first of the wires that run up and down between counter and drivers. */
+  readonly tracks: number;
+  readonly driver: number;
+  readonly driverWidth: number;
+  /** Of the first of the wires that run down between driver and houses. */
+  readonly fan: number;
+  /** Where the wires of one output part. */
+  readonly bus: number;
+  readonly house: number;
+  readonly houseWidth: number;
+}
+
+/** Between wires that run side by side. */
+export const TRACK = 6;
+const CHANNELS = 8;
+const TRACKS = 10;
+
+export function columnsOf(board: Harnessed): Columns {
+  const counter = board.the("counter");
+  // a pin at the left with both a driver and another board's clock at it needs room for two numbers
+  const both = isChip(counter)
+    ? counter.pins.map((pin) => board.at(pin)).find((wires) => wires.some(toDriver) && wires.some(toBoard))
+    : undefined;
+  const left = 80 + (both === undefined ? 0 : badgeWidth(both.filter(toBoard)) + 14);
+  const widest = badgeWidth(board.netlist.wires.slice(-1));
+  const clock = left + 152;
+  const driver = clock + 8 + (TRACKS - 1) * TRACK + 44;
+  const fan = driver + 92 + 8;
+  const bus = fan + CHANNELS * TRACK;
+  const house = bus + widest + 9;
+  return {
+    counter: left,
+    counterWidth: 100,
+    clock,
+    tracks: clock + 8,
+    driver,
+    driverWidth: 92,
+    fan,
+    bus,
+    house,
+    houseWidth: AREA.width - house - widest - 21,
+  };
+}
+
+export const toDriver = ({ to }: Wire): boolean => to.device.role === "driver";
+export const toBoard = ({ to }: Wire): boolean => to.device.role === "board";
+
+/** Where a wire from the counter arrives at a driver. */
+export interface Arrival {
+  readonly wire: Wire;
+  readonly at: Point;
+}

@@ -1,0 +1,82 @@
+import { isChip, netlist } from "../../sim/netlist/index.js";
+import { AREA, cardSheets, type DrawContent, type MakeCard } from "./sheet.js";
+import { columnsOf, Harnessed, type Columns } from "./wiring-board.js";
+import { BLOCK_HEAD, counterHeight, drawCounter } from "./wiring-counter.js";
+import { bandHeight, bandsOf, drawBand, GRID, type Band } from "./wiring-drivers.js";
+import { Plan } from "./wiring-plan.js";
+import { tableSheets } from "./wiring-table.js";
+import { drawTop, topHeight } from "./wiring-top.js";
+
+/** The wiring card of board `b`: its chips with their pins and every wire with its number, as a plan and as a table. */
+export const wiringCard: MakeCard = (input, b) => {
+  const { id } = input.scenario.boards[b]!;
+  const net = netlist(input.scenario, b);
+  const board = new Harnessed(net);
+  return cardSheets(
+    input,
+    {
+      name: `wiring-${id}`,
+      heading: `Wiring card: board ${id}`,
+      description: `The chips of board ${id} with their pins, and its ${net.wires.length} wires with their numbers, drawn and as a table.`,
+    },
+    [...planSheets(board), ...tableSheets(net, input.scenario.houses)],
+  );
+};
+
+/** The plan: supply, timer and counter with as many drivers as fit, the other drivers on sheets of their own. */
+function planSheets(board: Harnessed): DrawContent[] {
+  const columns = columnsOf(board);
+  const top = Math.ceil(topHeight(board) / GRID) * GRID;
+  const [first = [], ...later] = sharedOut(bandsOf(board, AREA.height - top - headRoom(board, true)), (sheet) => {
+    return AREA.height - headRoom(board, sheet === 0) - (sheet === 0 ? top : 0);
+  });
+  return [
+    (drawing) => {
+      const plan = new Plan(drawing);
+      const clock = drawTop(plan, board, columns, AREA.y);
+      const terminal = drawPart(plan, board, columns, first, AREA.y + top, true);
+      plan.through(terminal.x, terminal.y, 1, [board.clockWire()]);
+      plan.wire(clock, [clock[0], terminal.y], [terminal.x, terminal.y]);
+      plan.finish();
+    },
+    ...later.map((bands): DrawContent => (drawing) => {
+      const plan = new Plan(drawing);
+      drawPart(plan, board, columns, bands, AREA.y, false);
+      plan.finish();
+    }),
+  ];
+}
+
+/** A counter that is a block has its supply and clock above its outputs. */
+function headRoom(board: Harnessed, first: boolean): number {
+  return first && !isChip(board.the("counter")) ? BLOCK_HEAD : 0;
+}
+
+/** Draws the counter and the drivers of one sheet from y down; returns where the counter's clock arrives. */
+function drawPart(plan: Plan, board: Harnessed, columns: Columns, bands: readonly Band[], y: number, first: boolean): ReturnType<typeof drawCounter> {
+  let at = y + headRoom(board, first);
+  const arrivals = bands.flatMap((band) => {
+    const here = drawBand(plan, board, columns, band, at);
+    at += bandHeight(band);
+    return here;
+  });
+  // half a grid lower than the drivers, so that no two wires lie on one line
+  const counter = isChip(board.the("counter")) ? y + GRID / 2 : y;
+  return drawCounter(plan, board, columns, { y: counter, bottom: Math.max(at, y + counterHeight(board.the("counter"))), first, arrivals });
+}
+
+/** Bands in order on as many sheets as they need, `room` being what sheet 0, 1, … takes. */
+function sharedOut(bands: readonly Band[], room: (sheet: number) => number): Band[][] {
+  const sheets: Band[][] = [[]];
+  let left = room(0);
+  for (const band of bands) {
+    const height = bandHeight(band);
+    if (height > left && sheets.at(-1)!.length > 0) {
+      sheets.push([]);
+      left = room(sheets.length - 1);
+    }
+    sheets.at(-1)!.push(band);
+    left -= height;
+  }
+  return sheets;
+}
