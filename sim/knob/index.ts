@@ -1,0 +1,109 @@
+import type { Scenario, Trimmer } from "../scenario/model.js";
+import { stepTimes } from "../promises/steps.js";
+import { NOMINAL } from "../timers/build.js";
+import { boardTimes } from "../timers/nominal.js";
+import { knobOf } from "../tune/knob.js";
+import { roundMarks } from "./marks.js";
+import { knobScale, stallsFromIn, type KnobScale } from "./scale.js";
+import { stopwatch, type Timing } from "./stopwatch.js";
+import { extremeBuilds, knobPlace, setBand, stayBand, stepsAt, type SetBand, type Span, type StayBand } from "./tolerance.js";
+
+export { HAND, type Timing } from "./stopwatch.js";
+export { DRAWN, type SetBand, type Span, type StayBand } from "./tolerance.js";
+export type { KnobScale } from "./scale.js";
+export { roundMarks, type Mark, type MarkGroup } from "./marks.js";
+
+/** Rows of round step times in the table at most. */
+const MOST_ROWS = 10;
+/** Places on the travel between which rows are as near as a fifth of a hand's breadth on a printed dial. */
+const FINEST_ROWS = 60;
+
+/** Everything that is known about setting one knob; seconds, ohms, shares of the knob's travel. */
+export interface KnobFigures {
+  readonly id: string;
+  readonly trimmer: Trimmer;
+  readonly scale: KnobScale;
+  /** Where nominal parts put the knob, and the step time there. */
+  readonly set: { readonly dial: number; readonly seconds: number; readonly firstSeconds: number };
+  /** One of the two, as the trimmer's setting is. */
+  readonly setBand: SetBand | null;
+  readonly stayBand: StayBand | null;
+  /** Share of the travel from which on the slowest parts stall; null where they never do. */
+  readonly slowStallsFrom: number | null;
+  readonly rows: readonly KnobRow[];
+  readonly timing: Timing;
+  /** Nominal step times over the temperatures of the room; `to` is infinite where the timer stalls at some. */
+  readonly room: Span;
+  /** The same after the powered hours of the planned run; null without drift. */
+  readonly drifted: Span | null;
+}
+
+/** One row of the table. */
+export interface KnobRow {
+  readonly kind: "low end" | "high end" | "set" | "stalls" | "round";
+  readonly dial: number;
+  /** Nominal step time; infinite where the timer stalls. */
+  readonly seconds: number;
+  readonly ohms: number;
+  /** Step times that parts inside their tolerances give here. */
+  readonly steps: Span;
+}
+
+/** The figures of board b's knob; null for a board without one. */
+export function knobFigures(scenario: Scenario, b: number): KnobFigures | null {
+  const timer = knobOf(scenario, b);
+  if (timer === null) return null;
+  const { id } = scenario.boards[b]!;
+  const { setting } = timer.trimmer;
+  const { stepSeconds, firstStepSeconds } = boardTimes(scenario)[b]!;
+  const scale = knobScale(scenario, b);
+  const set = { dial: knobPlace(scenario, b, NOMINAL).dial, seconds: stepSeconds, firstSeconds: firstStepSeconds };
+  return {
+    id,
+    trimmer: timer.trimmer,
+    scale,
+    set,
+    setBand: setBand(scenario, b),
+    stayBand: stayBand(scenario, b),
+    slowStallsFrom: stallsFromIn(scenario, b, extremeBuilds(scenario, b).slow),
+    rows: rows(scenario, b, scale, set),
+    timing: stopwatch(scenario, b, "reading" in setting ? setting.reading : 0),
+    room: roomSteps(scenario, b, 0),
+    drifted: timer.drift === 0 ? null : roomSteps(scenario, b, timer.drift),
+  };
+}
+
+function rows(scenario: Scenario, b: number, scale: KnobScale, set: KnobFigures["set"]): KnobRow[] {
+  const row = (kind: KnobRow["kind"], dial: number, seconds: number): KnobRow => ({
+    kind,
+    dial,
+    seconds,
+    ohms: scale.ohmsAt(dial),
+    steps: stepsAt(scenario, b, dial),
+  });
+  const marked = roundRows(scale).map(({ dial, seconds }) => row("round", dial, seconds));
+  const ends = [row("low end", 0, scale.least), row("high end", 1, scale.stepAt(1))];
+  const stall = scale.stallsFrom === null || scale.stallsFrom >= 1 ? [] : [row("stalls", scale.stallsFrom, Infinity)];
+  const own = row("set", set.dial, set.seconds);
+  // a place that has two names is the set mark first, then an end
+  const named = [own, ...[...ends, ...stall].filter(({ dial }) => dial !== own.dial)];
+  const others = marked.filter(({ dial }) => named.every((one) => Math.abs(one.dial - dial) > 1e-9));
+  return [...named, ...others].sort((one, other) => one.dial - other.dial);
+}
+
+/** As many round step times as the table holds. */
+function roundRows(scale: KnobScale): { readonly dial: number; readonly seconds: number }[] {
+  for (let parts = FINEST_ROWS; parts > 0; parts--) {
+    const marks = roundMarks(scale, 1 / parts).flatMap((group) => group.marks);
+    if (marks.length <= MOST_ROWS) return marks;
+  }
+  return [];
+}
+
+/** The nominal build's plain steps over the temperatures of the room, from no powered hours to those of the run. */
+function roomSteps(scenario: Scenario, b: number, drift: number): Span {
+  const board = scenario.boards[b]!;
+  const plain = { ...board, counter: { kind: "ring" as const, steps: 2, powerUp: "reset" as const }, timer: { ...knobOf(scenario, b)!, drift } };
+  const { shortest, longest } = stepTimes({ ...scenario, boards: [plain] })(NOMINAL)[0]!;
+  return { from: shortest.seconds, to: longest.seconds };
+}
