@@ -1,9 +1,11 @@
-import { isChip, netlist } from "../../sim/netlist/index.js";
+import { isChip, netlist, type Netlist } from "../../sim/netlist/index.js";
+import type { House } from "../../sim/scenario/model.js";
 import { AREA, cardSheets, type DrawContent, type MakeCard } from "./sheet.js";
 import { columnsOf, Harnessed, type Columns } from "./wiring-board.js";
 import { BLOCK_HEAD, counterHeight, drawCounter } from "./wiring-counter.js";
 import { bandHeight, bandsOf, drawBand, GRID, type Band } from "./wiring-drivers.js";
 import { Plan } from "./wiring-plan.js";
+import { Remarks } from "./wiring-remarks.js";
 import { tableSheets } from "./wiring-table.js";
 import { drawTop, topHeight } from "./wiring-top.js";
 
@@ -19,18 +21,38 @@ export const wiringCard: MakeCard = (input, b) => {
       heading: `Wiring card: board ${id}`,
       description: `The chips of board ${id} with their pins, and its ${net.wires.length} wires with their numbers, drawn and as a table.`,
     },
-    [...planSheets(board), ...tableSheets(net, input.scenario.houses)],
+    withRemarks(planSheets(board), net, input.scenario.houses),
   );
 };
 
+/** The plan with its table; what else has to be known begins where the plan leaves room. */
+function withRemarks({ contents, end }: PlanSheets, net: Netlist, houses: readonly House[]): DrawContent[] {
+  const remarks = new Remarks(net.remarks);
+  const below = remarks.below(end);
+  const last: DrawContent = (drawing) => {
+    contents.at(-1)!(drawing);
+    below(drawing);
+  };
+  return [...contents.slice(0, -1), last, ...tableSheets(net, houses, remarks)];
+}
+
+interface PlanSheets {
+  readonly contents: readonly DrawContent[];
+  /** Where the last of them ends. */
+  readonly end: number;
+}
+
 /** The plan: supply, timer and counter with as many drivers as fit, the other drivers on sheets of their own. */
-function planSheets(board: Harnessed): DrawContent[] {
+function planSheets(board: Harnessed): PlanSheets {
   const columns = columnsOf(board);
   const top = Math.ceil(topHeight(board) / GRID) * GRID;
   const [first = [], ...later] = sharedOut(bandsOf(board, AREA.height - top - headRoom(board, true)), (sheet) => {
     return AREA.height - headRoom(board, sheet === 0) - (sheet === 0 ? top : 0);
   });
-  return [
+  const last = later.at(-1) ?? first;
+  const start = AREA.y + (later.length === 0 ? top : 0);
+  const bottom = start + headRoom(board, later.length === 0) + last.reduce((sum, band) => sum + bandHeight(band), 0);
+  const contents: DrawContent[] = [
     (drawing) => {
       const plan = new Plan(drawing);
       const clock = drawTop(plan, board, columns, AREA.y);
@@ -45,6 +67,7 @@ function planSheets(board: Harnessed): DrawContent[] {
       plan.finish();
     }),
   ];
+  return { contents, end: Math.max(bottom, start + counterHeight(board.the("counter"))) + GRID };
 }
 
 /** A counter that is a block has its supply and clock above its outputs. */
