@@ -18,6 +18,14 @@ export interface SimulateOptions {
   readonly trace?: boolean;
 }
 
+/** What is out of order on a display. */
+export interface Disorder {
+  /** What each board's counter really lights; default: what the scenario says. */
+  readonly wiring?: readonly BoardWiring[];
+  /** Indices of boards that never leave the step where they woke, and so clock no other. */
+  readonly still?: ReadonlySet<number>;
+}
+
 /**
  * Runs a display through all its openings and records the scenes. Deterministic: the same scenario and build give the
  * same record. Throws {@link RunTooLongError} when it would need more pulses than the engine accepts.
@@ -26,15 +34,20 @@ export function simulate(scenario: Scenario, options: SimulateOptions = {}): Sce
   return simulator(scenario)(options);
 }
 
-/** As {@link simulate}, for many builds of one scenario: what all builds share is worked out once. */
-export function simulator(scenario: Scenario): (options?: SimulateOptions) => SceneRecord {
+/**
+ * As {@link simulate}, for many builds of one scenario: what all builds share is worked out once. The display may be
+ * out of order.
+ */
+export function simulator(
+  scenario: Scenario,
+  { wiring = wire(scenario), still = new Set() }: Disorder = {},
+): (options?: SimulateOptions) => SceneRecord {
   const hours = openings(scenario.opening);
-  const wiring = wire(scenario);
   const shared = new Atlas(wiring);
   const expected = expectedPulses(scenario);
   return ({ build = NOMINAL, trace = false } = {}) => {
     const atlas = shared.shareable ? shared : new Atlas(wiring);
-    return new Run(scenario, hours, wiring, atlas, expected, build, trace).go();
+    return new Run(scenario, hours, wiring, still, atlas, expected, build, trace).go();
   };
 }
 
@@ -71,6 +84,7 @@ class Run {
     private readonly scenario: Scenario,
     private readonly hours: readonly OpenHours[],
     private readonly wiring: readonly BoardWiring[],
+    private readonly still: ReadonlySet<number>,
     atlas: Atlas,
     expected: number,
     private readonly build: Build,
@@ -91,8 +105,8 @@ class Run {
     this.holds = boards.some(({ counter }) => counter.kind === "table");
     this.step = new Int32Array(this.boards);
     this.pulses = new Float64Array(this.boards);
-    this.clocks = boards.map(({ id, timer }) =>
-      timer.kind === "carry"
+    this.clocks = boards.map(({ id, timer }, b) =>
+      timer.kind === "carry" || still.has(b)
         ? null
         : new StepClock(
             clockwork(id, timer, supply.volts, room, build),
@@ -101,7 +115,7 @@ class Run {
           ),
     );
     this.followers = boards.map((_, from) =>
-      boards.flatMap(({ timer }, b) => (timer.kind === "carry" && timer.from === from ? [b] : [])),
+      boards.flatMap(({ timer }, b) => (timer.kind === "carry" && timer.from === from && !still.has(b) ? [b] : [])),
     );
     this.shuffles = wiring.map(({ sequence }, b) =>
       sequence.shuffled ? stream(seed, build.number, boards[b]!.id, "shuffle") : null,
@@ -195,7 +209,7 @@ class Run {
     }
     for (let b = 0; b < this.boards; b++) {
       if (this.clocks[b] !== null) this.startStep(b, t, true);
-      if (this.glitches.length > 0) this.awaitGlitch(b, t);
+      if (this.glitches.length > 0 && !this.still.has(b)) this.awaitGlitch(b, t);
     }
   }
 

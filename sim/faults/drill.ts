@@ -1,0 +1,127 @@
+import { knownWords } from "../scenario/problems.js";
+import { stream, below } from "../random/streams.js";
+import { spokenDuration } from "../units/text.js";
+import type { FaultGroup, FaultTable } from "./groups.js";
+import { KIND_WORDS } from "./kinds.js";
+import type { Light } from "./light.js";
+import { houseName, listing } from "./names.js";
+import { tellingHouses } from "./observations.js";
+import { pace } from "./pace.js";
+
+/** Changes of a house that an answer spells out. */
+const TOLD_CHANGES = 20;
+
+const HOW =
+  "watch HOUSE MINUTES: what the house does from switch-on; board BOARD MINUTES: whether its houses change; " +
+  "guess NUMBER: the fault; list: the faults; give up";
+
+/** An exercise in finding a fault: one is hidden, and questions about what can be seen are answered. */
+export class Drill {
+  private readonly groups: readonly FaultGroup[];
+  private readonly hidden: { readonly group: FaultGroup; readonly light: Light } | undefined;
+  private looks = 0;
+  private ended: boolean;
+
+  /** Hides one of the faults that show at all, each equally likely; the same seed hides the same fault. */
+  constructor(
+    private readonly table: FaultTable,
+    seed: string,
+  ) {
+    this.groups = table.groups.filter(({ lights }) => !lights.some((light) => light.equals(table.healthy)));
+    const faults = this.groups.flatMap((group) => group.faults.map(() => group));
+    const dice = stream(seed, 0, "drill", "hunt");
+    const group = faults[below(dice, faults.length)];
+    this.hidden = group === undefined ? undefined : { group, light: group.lights[below(dice, group.lights.length)]! };
+    this.ended = this.hidden === undefined;
+  }
+
+  /** Whether the fault is found or told. */
+  isOver(): boolean {
+    return this.ended;
+  }
+
+  /** What to say first. */
+  intro(): string {
+    if (this.hidden === undefined) return "No fault of this display can be seen, so there is nothing to find.";
+    return `One of these faults is hidden in the display:\n${this.list()}\n${HOW}`;
+  }
+
+  /** The answer to one line. */
+  answer(line: string): string {
+    const [word = "", name = "", amount = "", ...rest] = line.slice(0, 200).trim().split(/\s+/);
+    const asked = [word, name, amount, ...rest].filter((part) => part !== "");
+    if (word === "") return "";
+    if (word === "list" && asked.length === 1) return this.list();
+    if (word === "give" && name === "up" && asked.length === 2) return this.giveUp();
+    if (word === "guess" && asked.length === 2) return this.guess(name);
+    if ((word === "watch" || word === "board") && asked.length === 3) return this.look(word, name, amount);
+    return `not understood; ${HOW}`;
+  }
+
+  /** Ends the drill and tells the fault. */
+  giveUp(): string {
+    this.ended = true;
+    return this.hidden === undefined ? "" : `The fault was number ${this.groups.indexOf(this.hidden.group) + 1}: ${told(this.hidden.group)}`;
+  }
+
+  private list(): string {
+    const name = (group: FaultGroup): string =>
+      group.faults.map(({ kind, board, where }) => `${KIND_WORDS[kind]}, ${board === null ? "" : `board ${board}, `}${where}`).join("; or ");
+    return this.groups.map((group, i) => `${String(i + 1).padStart(4)}  ${name(group)}`).join("\n");
+  }
+
+  private guess(number: string): string {
+    const guessed = /^\d{1,9}$/.test(number) ? this.groups[Number(number) - 1] : undefined;
+    if (guessed === undefined) return `expected a number from 1 to ${this.groups.length}`;
+    // a fault that can show in several ways may look like another one this time
+    if (!guessed.lights.some((light) => light.equals(this.hidden!.light))) return `No, it is not number ${number}.`;
+    this.ended = true;
+    return `Right, after ${this.looks} ${this.looks === 1 ? "look" : "looks"}: ${told(this.hidden!.group)}`;
+  }
+
+  private look(word: "watch" | "board", name: string, amount: string): string {
+    const { scenario, healthy } = this.table;
+    const most = Math.floor(healthy.length / 60e6);
+    const minutes = /^\d{1,6}(\.\d{1,6})?$/.test(amount) ? Number(amount) : NaN;
+    if (!(minutes > 0 && minutes <= most)) return `expected minutes after switch-on, at most ${most}`;
+    const known = (word === "watch" ? scenario.houses : scenario.boards).map(({ id }) => id);
+    const index = known.indexOf(name);
+    const what = word === "watch" ? "houses" : "boards";
+    if (index < 0) return `there is no ${word === "watch" ? "house" : "board"} "${name}"; ${knownWords(name, known, what)}`;
+    this.looks++;
+    const until = minutes * 60e6;
+    return word === "watch" ? this.watched(index, until) : this.boardSeen(index, until);
+  }
+
+  private watched(house: number, until: number): string {
+    const turns = this.hidden!.light.turnsOf(house).filter((at) => at < until);
+    const start = turns[0] === 0 ? "lit" : "dark";
+    const later = turns.flatMap((at, i) => (at === 0 ? [] : [`${i % 2 === 0 ? "lit" : "dark"} from ${spokenDuration(at / 1e6)}`]));
+    const name = houseName(this.table.scenario, house);
+    if (later.length === 0) return `${name}: ${start} all the time`;
+    const more = later.length > TOLD_CHANGES ? `; and ${later.length - TOLD_CHANGES} more changes` : "";
+    return `${name}: ${[start, ...later.slice(0, TOLD_CHANGES)].join(", ")}${more}`;
+  }
+
+  private boardSeen(board: number, until: number): string {
+    const { scenario } = this.table;
+    const { light } = this.hidden!;
+    const telling = tellingHouses(scenario, board);
+    const every = pace(light, telling, until);
+    const parts = [
+      ["changing", every === null ? "change" : `change, about every ${spokenDuration(every / 1e6)}`],
+      ["lit", "lit all the time"],
+      ["dark", "dark all the time"],
+    ] as const;
+    const seen = parts.flatMap(([stay, what]) => {
+      const names = telling.filter((house) => light.stays(house, until) === stay).map((house) => houseName(scenario, house));
+      return names.length === 0 ? [] : [`${what}: ${listing(names)}`];
+    });
+    return `board ${scenario.boards[board]!.id}: ${seen.length === 0 ? "it lights no house" : seen.join("; ")}`;
+  }
+}
+
+function told({ faults }: FaultGroup): string {
+  return faults.map(({ text }) => text).join(" Or, which looks the same: ");
+}
+

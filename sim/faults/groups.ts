@@ -1,0 +1,110 @@
+import { InputError } from "../errors.js";
+import { expectedPulses } from "../engine/limits.js";
+import type { Scenario } from "../scenario/model.js";
+import { boardTimes } from "../timers/nominal.js";
+import { FAULT_KINDS, type Fault } from "./kinds.js";
+import { TurnShelf, type Light } from "./light.js";
+import { LoneFaults } from "./lone.js";
+import type { FaultyDisplay, PossibleFault } from "./planted.js";
+import { possibleFaults } from "./possible.js";
+import { timelessBoards } from "./unsteady.js";
+
+/** Clock pulses that all faulty displays together may need. */
+const PULSES_FOR_ALL = 20_000_000;
+const MINUTE = 60e6;
+/** Microseconds of an opening that must be looked at to say anything. */
+const LEAST_LOOK = 10 * MINUTE;
+
+/** Faults that nobody can tell apart by looking: with each of them every house can be lit at the same times. */
+export interface FaultGroup {
+  /** The plainest first. */
+  readonly faults: readonly Fault[];
+  /** What the display may show, one way for each place where a board may wake, or each position of the knob; mostly one. */
+  readonly lights: readonly Light[];
+}
+
+/** What one display shows after switch-on when it is in order, and with each of its single faults. */
+export interface FaultTable {
+  readonly scenario: Scenario;
+  readonly healthy: Light;
+  /** In file order of their first fault. */
+  readonly groups: readonly FaultGroup[];
+  /** Microseconds in which every board has gone round once from switch-on, in whole minutes; at most what is looked at. */
+  readonly slowestCycle: number;
+  /**
+   * For each board the microseconds in which it goes round wherever it wakes, and however its knob or that of the board
+   * that clocks it stands.
+   */
+  readonly rounds: readonly number[];
+  /** Boards that wake anywhere or move at random, or too quickly to be followed with a watch. */
+  readonly timeless: ReadonlySet<number>;
+}
+
+/**
+ * Simulates the nominal build with each single fault for one opening, and puts together the faults that show the same.
+ * Where that would need too many clock pulses only the beginning of the opening is looked at. Throws an
+ * {@link InputError} when that is too little to say anything.
+ */
+export function faultTable(whole: Scenario): FaultTable {
+  const { scenario, faults } = withinReason({ ...whole, opening: { ...whole.opening, run: 1 } });
+  const lone = new LoneFaults(scenario, new TurnShelf());
+  const { healthy } = lone;
+  const boards = new Map(scenario.boards.map(({ id }, b) => [id, b]));
+  const known = new Map<FaultyDisplay, Light>();
+  const lightOf = (board: string | null, display: FaultyDisplay): Light => {
+    const light = known.get(display) ?? lone.lightOf(board === null ? null : boards.get(board)!, display);
+    known.set(display, light);
+    return light;
+  };
+  const planned = Math.max(...roundsOf(scenario));
+  const turned = faults.filter(({ kind }) => kind === "knob-off").flatMap(({ displays }) => displays.map((display) => roundsOf(display.scenario)));
+  return {
+    scenario,
+    healthy,
+    groups: grouped(faults.map((fault) => ({ fault, lights: fault.displays.map((display) => lightOf(fault.board, display)) }))),
+    slowestCycle: Math.min(healthy.length, Math.ceil(planned / MINUTE) * MINUTE),
+    rounds: roundsOf(scenario).map((round, b) => Math.max(round, ...turned.map((rounds) => rounds[b]!).filter(Number.isFinite))),
+    timeless: timelessBoards(scenario),
+  };
+}
+
+function grouped(all: readonly { readonly fault: PossibleFault; readonly lights: readonly Light[] }[]): FaultGroup[] {
+  const groups: { faults: Fault[]; lights: readonly Light[] }[] = [];
+  for (const { fault, lights } of all) {
+    const distinct = lights.filter((light, i) => lights.findIndex((other) => other.equals(light)) === i);
+    const alike = groups.find((group) => group.lights.length === distinct.length && distinct.every((light) => group.lights.some((other) => other.equals(light))));
+    const { kind, board, where, text, spot } = fault;
+    if (alike !== undefined) alike.faults.push({ kind, board, where, text, spot });
+    else groups.push({ faults: [{ kind, board, where, text, spot }], lights: distinct });
+  }
+  for (const group of groups) group.faults.sort((a, b) => FAULT_KINDS.indexOf(a.kind) - FAULT_KINDS.indexOf(b.kind));
+  return groups;
+}
+
+/** The faults of a display, with its opening cut short where looking at all of it would take too long. */
+function withinReason(scenario: Scenario): { scenario: Scenario; faults: PossibleFault[] } {
+  const faults = possibleFaults(scenario);
+  const displays = new Set(faults.flatMap((fault) => fault.displays));
+  const pulses = [...displays].reduce((sum, display) => sum + expectedPulses(display.scenario), 0);
+  if (pulses <= PULSES_FOR_ALL) return { scenario, faults };
+  const { from, until } = scenario.opening;
+  const length = Math.floor(((until - from) * PULSES_FOR_ALL) / pulses / MINUTE) * MINUTE;
+  if (length < LEAST_LOOK) {
+    throw new InputError(
+      `${scenario.file}: looking at ${faults.length} faults for ${LEAST_LOOK / MINUTE} minutes each would need more than the limit of ` +
+        `${PULSES_FOR_ALL.toLocaleString("en-GB")} clock pulses: give the boards longer steps`,
+    );
+  }
+  const shorter = { ...scenario, opening: { ...scenario.opening, until: from + length } };
+  return { scenario: shorter, faults: possibleFaults(shorter) };
+}
+
+/** A shuffle has shown every row after so many mean times of return, but for a chance of less than one in ten thousand. */
+const SHUFFLE_ROUNDS = 10;
+
+function roundsOf(scenario: Scenario): number[] {
+  return boardTimes(scenario).map(({ cycleSeconds, firstReturnSeconds }, b) => {
+    const times = scenario.boards[b]!.counter.kind === "shuffle" ? SHUFFLE_ROUNDS : 1;
+    return Math.ceil(times * Math.max(cycleSeconds, firstReturnSeconds) * 1e6);
+  });
+}

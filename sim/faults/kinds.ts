@@ -1,0 +1,49 @@
+/** Kinds of single fault, the plainest first: common practice, no source. One wire comes off more often than a chip dies. */
+export const FAULT_KINDS = [
+  "wire-open",
+  "lamp-out",
+  "channel-open",
+  "channel-on",
+  "no-clock",
+  "held-in-reset",
+  "knob-off",
+  "no-supply",
+] as const;
+export type FaultKind = (typeof FAULT_KINDS)[number];
+
+/** The kinds in plain words. */
+export const KIND_WORDS: Readonly<Record<FaultKind, string>> = {
+  "wire-open": "wire off",
+  "lamp-out": "lamp out",
+  "channel-open": "driver channel dead",
+  "channel-on": "driver channel stuck on",
+  "no-clock": "no clock pulses",
+  "held-in-reset": "held in reset",
+  "knob-off": "knob off its mark",
+  "no-supply": "no supply",
+};
+
+/** What exactly is at fault. Houses by index, outputs by number, driver packages in order from 0. */
+export type Spot =
+  /** The wire from a driver channel to the lamps of a house, or one of those lamps. */
+  | { readonly part: "house wire" | "lamp"; readonly output: number; readonly house: number }
+  /** The plus wire from a board to a house. */
+  | { readonly part: "house plus wire"; readonly house: number }
+  /** The wire from a counter output to its driver channel, or the channel. */
+  | { readonly part: "input wire" | "channel"; readonly output: number }
+  /** The minus wire of a driver package. */
+  | { readonly part: "driver minus wire"; readonly place: number }
+  | { readonly part: "clock wire" | "clock" | "reset wire" | "reset" | "plus wire" | "minus wire" | "supply" | "display supply" }
+  | { readonly part: "knob"; readonly turned: "long" | "short" };
+
+/** One thing that may be wrong with a display. */
+export interface Fault {
+  readonly kind: FaultKind;
+  /** Id of the board that has it; null: the whole display. */
+  readonly board: string | null;
+  /** Place on the board: "output 3 to inn", "output 3 (package 1, channel 4)", "clock", "supply", "reset", "knob, towards long steps". */
+  readonly where: string;
+  /** The fault and what hides it, in a sentence or two. */
+  readonly text: string;
+  readonly spot: Spot;
+}

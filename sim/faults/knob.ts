@@ -1,0 +1,48 @@
+import { boardTimes } from "../timers/nominal.js";
+import type { AstableTimer, Scenario } from "../scenario/model.js";
+import { spokenDuration } from "../units/text.js";
+import { NOTICED } from "./pace.js";
+import { withBoard, type PossibleFault } from "./planted.js";
+
+/** Where the knob may stand by mistake: shares of its travel. */
+const POSITIONS = [0, 0.25, 0.5, 0.75, 1];
+/** Steps are followed down to this share of what is planned: shorter ones look the same, a flicker. */
+const SHORTEST_SHARE = 1 / 20;
+
+/**
+ * A board with a trimmer whose knob stands too far to one side. It may stand anywhere there, so that several positions are
+ * tried: both ends of the track and those between that one would notice.
+ */
+export function knobFaults(scenario: Scenario, b: number): PossibleFault[] {
+  const board = scenario.boards[b]!;
+  const { timer } = board;
+  if (timer.kind !== "astable" || timer.trimmer === null) return [];
+  const { trimmer } = timer;
+  const planned = boardTimes(scenario)[b]!.stepSeconds;
+  const turned = (setting: NonNullable<AstableTimer["trimmer"]>["setting"]): Scenario =>
+    withBoard(scenario, b, { ...board, timer: { ...timer, trimmer: { ...trimmer, setting } } });
+  const tried = POSITIONS.map((dial) => ({ display: turned({ dial }), step: boardTimes(turned({ dial }))[b]!.stepSeconds }));
+  const down = tried.filter(({ step }) => step < planned / (1 + NOTICED));
+  const up = tried.filter(({ step }) => step > planned * (1 + NOTICED));
+  const flicker = down.some(({ step }) => step < planned * SHORTEST_SHARE) ? [turned({ step: planned * SHORTEST_SHARE, reading: 0 })] : [];
+  const seen = down.filter(({ step }) => step >= planned * SHORTEST_SHARE).map(({ display }) => display);
+  const fault = (way: "long" | "short", lasting: string, displays: readonly Scenario[]): PossibleFault[] =>
+    displays.length === 0
+      ? []
+      : [
+          {
+            kind: "knob-off",
+            board: board.id,
+            where: `knob, towards ${way} steps`,
+            text: `The knob of board ${board.id} is turned too far towards ${way} steps: ${lasting} instead of ${spokenDuration(planned)}.`,
+            spot: { part: "knob", turned: way },
+            displays: displays.map((display) => ({ scenario: display, disorder: {} })),
+          },
+        ];
+  const shortest = Math.min(...down.map(({ step }) => step));
+  const longest = Math.max(...up.map(({ step }) => step));
+  return [
+    ...fault("short", `they last as little as ${spokenDuration(shortest)}`, [...flicker, ...seen]),
+    ...fault("long", longest === Infinity ? "they last longer, or the timer stops altogether," : `they last up to ${spokenDuration(longest)}`, up.map(({ display }) => display)),
+  ];
+}

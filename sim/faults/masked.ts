@@ -1,0 +1,21 @@
+import type { Scenario } from "../scenario/model.js";
+import { houseName, listing } from "./names.js";
+
+/**
+ * A sentence for each of these houses, with a blank before it, on what else lights it and so hides that these outputs of
+ * board b do not; "" if nothing does.
+ */
+export function otherLights(scenario: Scenario, dark: readonly number[], b: number, dead: readonly number[]): string {
+  const each = dark.flatMap((house) => {
+    const others = scenario.boards.flatMap(({ id, outputs }, board) => {
+      const numbers = outputs.flatMap((loads, output) => {
+        const counts = board !== b || !dead.includes(output);
+        return counts && loads.some((load) => load.house === house) ? [String(output)] : [];
+      });
+      if (numbers.length === 0) return [];
+      return [`${numbers.length === 1 ? "output" : "outputs"} ${listing(numbers)} ${board === b ? "of the same board" : `of board ${id}`}`];
+    });
+    return others.length === 0 ? [] : [`${houseName(scenario, house)} is lit by ${listing(others)} too`];
+  });
+  return each.length === 0 ? "" : ` Other lights can hide it: ${each.join("; ")}.`;
+}

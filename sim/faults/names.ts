@@ -1,0 +1,31 @@
+import { DRIVERS } from "../parts/drivers.js";
+import { driverPackages } from "../parts/packages.js";
+import type { Board, Scenario } from "../scenario/model.js";
+
+/** What a house is called in sentences: its name, with its id where another has the same name. */
+export function houseName({ houses }: Scenario, house: number): string {
+  const { id, name } = houses[house]!;
+  return houses.some((other, h) => h !== house && other.name === name) ? `${name} (${id})` : name;
+}
+
+/** The driver channel of an output: "package 1, channel 4", or "driver 4" where each output has its own. */
+export function channelName(board: Board, output: number): string {
+  const packages = driverPackages(board);
+  const place = packages.findIndex((outputs) => outputs.includes(output));
+  const driver = driverName(board, place);
+  return DRIVERS[board.driver.kind].channelsInPackage === 1 ? driver : `${driver}, channel ${packages[place]!.indexOf(output) + 1}`;
+}
+
+/** "package 1", or "driver 4" where each output has its own. */
+export function driverName({ driver }: Board, place: number): string {
+  return `${DRIVERS[driver.kind].channelsInPackage === 1 ? "driver" : "package"} ${place + 1}`;
+}
+
+/** Items that a list spells out. */
+const LISTED = 8;
+
+/** "a, b and c"; of a long list the first, and how many more there are. */
+export function listing(items: readonly string[]): string {
+  const told = items.length > LISTED ? [...items.slice(0, LISTED - 2), `${items.length - LISTED + 2} more`] : items;
+  return told.length < 2 ? told.join() : `${told.slice(0, -1).join(", ")} and ${told.at(-1)!}`;
+}
