@@ -1,6 +1,9 @@
 import { Command, CommanderError } from "commander";
+import { cardsCommand } from "./commands/cards.js";
 import { checkCommand } from "./commands/check.js";
+import type { MakeCommand } from "./commands/command.js";
 import { compareCommand } from "./commands/compare.js";
+import { faultCommand } from "./commands/fault.js";
 import { fitCommand } from "./commands/fit.js";
 import { huntCommand } from "./commands/hunt.js";
 import { newCommand } from "./commands/new.js";
@@ -13,6 +16,22 @@ import { Exit, userMessage } from "./output/errors.js";
 import { reason } from "./output/files.js";
 import { visibleLines } from "./output/table.js";
 import { VERSION } from "./output/version.js";
+
+/** In the order of the help. */
+const COMMANDS: readonly MakeCommand[] = [
+  newCommand,
+  checkCommand,
+  runCommand,
+  reportCommand,
+  spreadCommand,
+  huntCommand,
+  partsCommand,
+  tuneCommand,
+  compareCommand,
+  fitCommand,
+  cardsCommand,
+  faultCommand,
+];
 
 /**
  * Runs the command line and returns the exit status: 0 done, 1 a promise broken or a rating over, 2 bad input or
@@ -38,7 +57,7 @@ export async function main(args: readonly string[]): Promise<number> {
   const finish = (result: Exit): void => {
     status = result;
   };
-  for (const command of [newCommand, checkCommand, runCommand, reportCommand, spreadCommand, huntCommand, partsCommand, fitCommand, compareCommand, tuneCommand]) program.addCommand(command(finish));
+  for (const command of COMMANDS) program.addCommand(command(finish));
   for (const command of [program, ...program.commands]) {
     command.exitOverride().configureOutput({ outputError: (text, write) => write(visibleLines(`lampdrift: ${text.replace(/^error: /, "")}`)) });
   }

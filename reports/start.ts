@@ -1,7 +1,8 @@
 import { fileURLToPath } from "node:url";
 import { main } from "./main.js";
 
-/** `npm start`: the report of the demo, or of the file given. */
+/** `npm start`: the report of the demo and its cards; with arguments, a report as they say. */
 const demo = fileURLToPath(new URL("../../scenarios/tidewater-lane.yaml", import.meta.url));
 const given = process.argv.slice(2);
-process.exitCode = await main(["report", ...(given.length > 0 ? given : [demo])]);
+if (given.length > 0) process.exitCode = await main(["report", ...given]);
+else process.exitCode = (await main(["report", demo])) || (await main(["cards", demo]));

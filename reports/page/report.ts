@@ -4,6 +4,7 @@ import { page } from "./page.js";
 import { Album, type MakeSection, type ReportInput } from "./section.js";
 import { assumed } from "./sections/assumed.js";
 import { boards } from "./sections/boards.js";
+import { cards } from "./sections/cards.js";
 import { cautions } from "./sections/cautions.js";
 import { display } from "./sections/display.js";
 import { found } from "./sections/found.js";
@@ -31,6 +32,7 @@ const SECTIONS: readonly MakeSection[] = [
   spread,
   ratings,
   boards,
+  cards,
   assumed,
   cautions,
 ];

@@ -28,6 +28,8 @@ export interface TextStyle {
   readonly halo?: boolean;
   /** Width in pixels that the text must not exceed; longer text is shortened. */
   readonly room?: number;
+  /** Prose that runs from left to right, even where a line of it begins with a name that does not. */
+  readonly prose?: boolean;
 }
 
 export interface DrawingFacts {
@@ -77,14 +79,14 @@ export class Drawing {
 
   /** One line of text with its baseline at y; "start" and "end" mean left and right whatever the script. */
   text(x: number, y: number, text: string, style: TextStyle = {}): void {
-    const { size = TEXT_SIZE, anchor = "start", bold = false, fill = INK, halo = false, room = Infinity } = style;
+    const { size = TEXT_SIZE, anchor = "start", bold = false, fill = INK, halo = false, room = Infinity, prose = false } = style;
     const shown = fitted(text, room, size, bold);
     const attributes: Record<string, string | number> = { x, y, fill };
     if (size !== TEXT_SIZE) attributes["font-size"] = size;
     if (bold) attributes["font-weight"] = "bold";
     if (halo) Object.assign(attributes, { stroke: PAPER, "stroke-width": 4, "stroke-linejoin": "round", "paint-order": "stroke" });
     let side: string = anchor;
-    if (isRightToLeft(shown)) {
+    if (!prose && isRightToLeft(shown)) {
       attributes["direction"] = "rtl";
       side = { start: "end", middle: "middle", end: "start" }[anchor];
     }

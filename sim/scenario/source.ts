@@ -15,6 +15,7 @@ const TOO_DEEP = "lists or mappings are nested too deeply";
 export class Source {
   private constructor(
     readonly file: string,
+    private readonly text: string,
     private readonly document: Document.Parsed,
     private readonly lines: LineCounter,
     /** The file as plain data; without its `base`, and laid over it, once that is below. */
@@ -28,10 +29,15 @@ export class Source {
     return isMapping(this.data) ? this.data["base"] : undefined;
   }
 
+  /** The text of the file, and those of the files that it is laid over. */
+  get texts(): string[] {
+    return [this.text, ...(this.below?.source.texts ?? [])];
+  }
+
   /** This source as a variant of another: see {@link overlaid}. */
   over(source: Source): Source {
     const own = Object.fromEntries(Object.entries(this.data as Mapping).filter(([key]) => key !== "base"));
-    return new Source(this.file, this.document, this.lines, overlaid(source.data, own), { source, own });
+    return new Source(this.file, this.text, this.document, this.lines, overlaid(source.data, own), { source, own });
   }
 
   /** Reads YAML 1.2 (and so JSON). Throws {@link ScenarioError} with every syntax error and duplicate key. */
@@ -61,7 +67,7 @@ export class Source {
     problems.push(...structureFaults(document).map(({ path, offset, message }) => problem(path, offset, message)));
     if (problems.length > 0) throw new ScenarioError(file, problems);
     try {
-      return new Source(file, document, lines, document.toJS({ maxAliasCount: ALIAS_LIMIT }));
+      return new Source(file, text, document, lines, document.toJS({ maxAliasCount: ALIAS_LIMIT }));
     } catch (error) {
       if (error instanceof ReferenceError) return fail(`more than ${ALIAS_LIMIT} values stand behind aliases (*); write them out`);
       if (error instanceof RangeError) return fail(TOO_DEEP);

@@ -7,7 +7,8 @@ import { tenYears } from "./engine.js";
 import { row } from "./measure.js";
 
 const cli = fileURLToPath(new URL("../../reports/cli.js", import.meta.url));
-const demo = fileURLToPath(new URL("../../../scenarios/tidewater-lane.yaml", import.meta.url));
+const scenario = (name: string): string => fileURLToPath(new URL(`../../../scenarios/${name}.yaml`, import.meta.url));
+const demo = scenario("tidewater-lane");
 /** Prints the process's own peak memory when it ends. */
 const tellMemory = "data:text/javascript,process.on('exit',()=>process._rawDebug('peak-kb '+process.resourceUsage().maxRSS))";
 
@@ -44,6 +45,7 @@ export function benchCommands(): void {
     row("report tidewater-lane, cold", runCommand(["report", demo, "-o", join(folder, "report")], 3).seconds, "s", { atMost: 3 });
 
     benchSpread();
+    benchChoosing();
 
     const years = join(folder, "ten-years.yaml");
     writeFileSync(years, tenYears("0.5 %"));
@@ -54,6 +56,18 @@ export function benchCommands(): void {
     row("  its peak memory", decade.megabytes, "MB", { atMost: 500 });
   } finally {
     rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** Settings and faults: what somebody waits for at the bench or in front of the display. */
+function benchChoosing(): void {
+  const tuned = runCommand(["tune", scenario("twin-boards"), "--json"], 3);
+  if ((JSON.parse(tuned.stdout) as { settings: unknown[] }).settings.length !== 5) throw new Error("no five settings were found");
+  row("tune twin-boards", tuned.seconds, "s", { atMost: 20 });
+  for (const [name, board] of [["tidewater-lane", "quay"], ["twin-boards", "north"], ["workshop", "ring"]] as const) {
+    const found = runCommand(["fault", scenario(name), "--frozen", board, "--json"], 3);
+    if ((JSON.parse(found.stdout) as { candidates: unknown[] }).candidates.length < 20) throw new Error("too few faults were looked at");
+    row(`fault ${name}`, found.seconds, "s", { atMost: 2 });
   }
 }
 

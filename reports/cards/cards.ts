@@ -1,0 +1,36 @@
+import type { FaultTable } from "../../sim/faults/index.js";
+import type { Scenario } from "../../sim/scenario/model.js";
+import { trusted } from "../page/html.js";
+import { canvas } from "../pictures/canvas.js";
+import { faultFindingCard } from "./faultfinding.js";
+import { knobChart } from "./knob.js";
+import { cardsPage } from "./page.js";
+import type { MakeCard } from "./sheet.js";
+import { wiringCard } from "./wiring.js";
+
+export interface CardsInput {
+  readonly scenario: Scenario;
+  /** Of the scenario's text. */
+  readonly digest: string;
+  /** The date to print; null for none. */
+  readonly dated: string | null;
+  /** What faults look like; null where that would take too long to find out, so that there are no fault-finding cards. */
+  readonly faults: FaultTable | null;
+}
+
+/** The cards of every board, board by board: file name → content. The same input gives the same bytes. */
+export async function buildCards({ scenario, digest, dated, faults }: CardsInput): Promise<Map<string, string>> {
+  const paper = await canvas();
+  const { document } = paper;
+  const kinds: readonly MakeCard[] = [wiringCard, knobChart, ...(faults === null ? [] : [faultFindingCard(faults)])];
+  const sheets = scenario.boards.flatMap((_, b) => kinds.flatMap((make) => make({ document, scenario, digest, dated }, b)));
+  const drawn = sheets.map(({ name, svg }) => ({
+    name,
+    title: svg.querySelector("title")!.textContent,
+    markup: paper.serialize(svg),
+  }));
+  return new Map([
+    ["cards.html", cardsPage(scenario.title, drawn.map(({ name, title, markup }) => ({ id: name, title, svg: trusted(markup) })))],
+    ...drawn.map(({ name, markup }): [string, string] => [`${name}.svg`, `<?xml version="1.0" encoding="UTF-8"?>\n${markup}\n`]),
+  ]);
+}

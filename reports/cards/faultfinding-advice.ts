@@ -1,0 +1,138 @@
+import { houseName, type Fault } from "../../sim/faults/index.js";
+import { channelName, driverName } from "../../sim/faults/names.js";
+import type { Board, Scenario } from "../../sim/scenario/model.js";
+
+/** What to touch to tell faults apart that look alike. All texts here: common practice, no source. */
+interface Advice {
+  readonly title: string;
+  readonly text: string;
+  /** Whether it serves for a group that has these faults. */
+  readonly serves: (has: (part: Fault["spot"]["part"], kind?: Fault["kind"]) => boolean) => boolean;
+}
+
+/** In the order in which they stand on the card, where each has a letter. */
+const ADVICE: readonly Advice[] = [
+  {
+    title: "Everything dark",
+    text: "Is the supply plugged in, switched on, its lamp lit? Try its outlet with something else. Then the fuse, then the two leads from the supply to the display.",
+    serves: (has) => has("display supply"),
+  },
+  {
+    title: "One board dark, or half of it",
+    text:
+      "Follow the plus and minus wires of the board, then the minus wire of each driver, to both ends; press plugs and chips home. " +
+      "Swap the board's plug with that of a board that runs: a fault that goes along is in the lead.",
+    serves: (has) => has("plus wire") || has("minus wire") || has("supply") || has("driver minus wire"),
+  },
+  {
+    title: "Nothing changes",
+    text:
+      "Press the clock wire home at both ends, then the wire on reset, timer and counter. " +
+      "Swap the timer with one from a board that runs, then the counter.",
+    serves: (has) => has("clock wire") || has("clock") || has("reset"),
+  },
+  {
+    title: "A dark pause in each round",
+    text: "Press home the wire from the counter's output to its reset: without it the counter runs on through outputs that light nothing.",
+    serves: (has) => has("reset wire"),
+  },
+  {
+    title: "Steps too long or too short",
+    text: "Turn the knob to the mark on the knob chart, switch off for ten seconds, and time two steps; the first step after switch-on does not count.",
+    serves: (has) => has("knob"),
+  },
+  {
+    title: "One house dark while its neighbours light",
+    text:
+      "Look along its wire from end to end, then its plus wire; press both home. Swap the lamp with one that works. " +
+      "Still dark: move the wire to the next channel. If the house now lights with its new neighbours, wire and lamp are good, and the old channel does not reach it.",
+    serves: (has) => has("house wire") || has("house plus wire") || has("lamp"),
+  },
+  {
+    title: "All houses of one output dark",
+    text:
+      "Press home the wire from the counter to the driver. Swap the driver with a like one, or move that wire and the houses' wires to a free channel. " +
+      "If the houses light now, the old channel is dead; if not, it is the wire or the counter's output.",
+    serves: (has) => has("input wire") || has("channel", "channel-open"),
+  },
+  {
+    title: "Houses that never go dark",
+    text:
+      "Pull the wire from the driver's input and switch on. Lit still: change the driver. Dark: that wire touches another; look for bare ends and solder bridges. " +
+      "Bridge nothing while there is power.",
+    serves: (has) => has("channel", "channel-on"),
+  },
+];
+
+const UNSEEN: Pick<Advice, "title" | "text"> = {
+  title: "What cannot be seen",
+  text:
+    "A house with several lamps is only dimmer when one is out: look from near. A house that another light keeps lit hides a fault of this one: " +
+    "unplug the other light, switch on, and watch again.",
+};
+
+/** All pieces of advice, in the order of their letters. */
+export const ALL_ADVICE: readonly Pick<Advice, "title" | "text">[] = [...ADVICE, UNSEEN];
+
+/** Which pieces of advice serve for faults that look alike, or that cannot be seen at all; by place among all. */
+export function adviceFor(faults: readonly Fault[], unseen: boolean): number[] {
+  if (unseen) return [ALL_ADVICE.indexOf(UNSEEN)];
+  const has = (part: Fault["spot"]["part"], kind?: Fault["kind"]): boolean =>
+    faults.some((fault) => fault.spot.part === part && (kind === undefined || fault.kind === kind));
+  return ADVICE.flatMap(({ serves }, i) => (serves(has) ? [i] : []));
+}
+
+function lampsOf({ outputs }: Board, output: number, house: number): number {
+  return outputs[output]!.reduce((sum, load) => sum + (load.house === house ? load.lamps : 0), 0);
+}
+
+/** "1.2" for the second channel of the first package; "2" where each output has a driver of its own. */
+function channelNumber(board: Board, output: number): string {
+  return channelName(board, output).replace(/\D+/g, " ").trim().replace(" ", ".");
+}
+
+/**
+ * Faults as things to look for, in their order: "wire output 3 to Inn". Where all that stands between an output and one
+ * house looks alike, the house is named once.
+ */
+export function lookedFor(scenario: Scenario, board: Board, faults: readonly Fault[]): string[] {
+  const loads = faults.flatMap(({ spot }) => (spot.part === "house wire" || spot.part === "lamp" ? [`${spot.output} ${spot.house}`] : []));
+  const houses = new Set(faults.flatMap(({ spot }) => ("house" in spot ? [spot.house] : [])));
+  const once = houses.size === 1 && new Set(loads).size === 1 && faults.some(({ spot }) => spot.part === "house wire");
+  return faults.map((fault) => thing(scenario, board, fault, once));
+}
+
+function thing(scenario: Scenario, board: Board, { kind, spot }: Fault, once: boolean): string {
+  switch (spot.part) {
+    case "house wire":
+      return `wire output ${spot.output} to ${houseName(scenario, spot.house)}`;
+    case "lamp":
+      if (lampsOf(board, spot.output, spot.house) > 1) return `one of the lamps of ${houseName(scenario, spot.house)} on output ${spot.output}`;
+      return once ? "lamp" : `lamp of ${houseName(scenario, spot.house)} on output ${spot.output}`;
+    case "house plus wire":
+      return once ? "its plus wire" : `plus wire to ${houseName(scenario, spot.house)}`;
+    case "input wire":
+      return `wire counter ${spot.output} to driver`;
+    case "channel":
+      return kind === "channel-on" ? `driver ${channelNumber(board, spot.output)} stuck on (output ${spot.output})` : `driver ${channelNumber(board, spot.output)} dead`;
+    case "driver minus wire":
+      return `minus wire of ${driverName(board, spot.place)}`;
+    case "clock wire":
+      return "clock wire to the counter";
+    case "clock":
+      return board.timer.kind === "carry" ? `no pulses from board ${scenario.boards[board.timer.from]!.id}` : "timer that gives no pulses";
+    case "reset wire":
+      return "wire from the counter's output to its reset";
+    case "reset":
+      return "counter held in reset";
+    case "knob":
+      return `knob turned towards ${spot.turned} steps`;
+    case "plus wire":
+    case "minus wire":
+      return `${spot.part} of the board`;
+    case "supply":
+      return "supply of the board";
+    case "display supply":
+      return "supply of the whole display";
+  }
+}

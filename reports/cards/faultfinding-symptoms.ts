@@ -1,0 +1,222 @@
+import { houseName, tellingHouses, type FaultGroup, type FaultTable } from "../../sim/faults/index.js";
+import { united, type Light, type Turns } from "../../sim/faults/light.js";
+import { pace, paceOff } from "../../sim/faults/pace.js";
+import { companions, lightedBy, timelessHouses } from "../../sim/faults/unsteady.js";
+import { spokenDuration } from "../../sim/units/text.js";
+import { counted, listed } from "../words.js";
+
+/** Where a symptom stands on the card. */
+export type SymptomKind = "board" | "dark" | "lit" | "unseen";
+
+export interface Symptom {
+  readonly kind: SymptomKind;
+  /** What one sees, in a few words. */
+  readonly text: string;
+}
+
+/** Houses, and stretches of time, that a symptom names one by one. */
+const NAMED = 5;
+const PHRASES = 3;
+/** A stretch of this many microseconds can be seen. */
+const SEEN = 10e6;
+/** A dark pause must be longer by this share than any on a display in order. */
+const LONGER = 1.1;
+
+/** A stretch of time in which a house is dark and should be lit, or the other way round; from and until in microseconds. */
+interface Difference {
+  readonly house: number;
+  readonly how: "dark" | "lit";
+  readonly from: number;
+  readonly until: number;
+}
+
+/** What a display with these faults of board b shows, in words that come from its simulation alone. */
+export function symptomOf(table: FaultTable, { lights }: FaultGroup, b: number): Symptom {
+  const { scenario, healthy } = table;
+  if (lights.some((light) => light.equals(healthy))) return { kind: "unseen", text: "The same as when all is in order" };
+  const standing = standstill(table, lights, b);
+  if (standing !== null) return { kind: "board", text: standing };
+  const slowed = atAnotherPace(table, lights, b);
+  if (slowed !== null) return { kind: "board", text: slowed };
+  const light = lights[0]!;
+  const affected = [...scenario.houses.keys()].filter((house) => light.turnsOf(house) !== healthy.turnsOf(house));
+  const staying = affected.filter((house) => light.stays(house, light.length) !== "changing");
+  const pause = staying.length > 0 ? null : darkPause(table, light, affected, b);
+  if (pause !== null) return pause;
+  const changing = affected.filter((house) => !staying.includes(house));
+  const timeless = timelessHouses(table);
+  const alone = (house: number): boolean => lightedBy(scenario, house).length === 1;
+  const phrases = [
+    ...(["dark", "lit"] as const).flatMap((how) => {
+      const houses = staying.filter((house) => light.stays(house, light.length) === how);
+      return houses.length === 0 ? [] : [`${named(table, houses)} ${houses.length === 1 ? "stays" : "stay"} ${how}`];
+    }),
+    ...inStretches(table, light, changing.filter((house) => !timeless.has(house)), b),
+    ...whileOthersAreLit(table, light, changing.filter((house) => timeless.has(house) && alone(house)), b),
+    ...moreOrLess(table, light, changing.filter((house) => timeless.has(house) && !alone(house))),
+  ];
+  const less = affected.every((house) => isLess(light.turnsOf(house), healthy.turnsOf(house)));
+  return { kind: less ? "dark" : "lit", text: abridgedPhrases(phrases) };
+}
+
+/** "Nothing of this board changes …", where that is so; null where something moves. */
+function standstill({ scenario, healthy }: FaultTable, lights: readonly Light[], b: number): string | null {
+  const { length } = healthy;
+  const all = [...scenario.houses.keys()];
+  if (lights.every((light) => all.every((house) => light.stays(house, length) === "dark"))) return "No house of the whole display is lit";
+  const still = (board: number): boolean => {
+    const houses = tellingHouses(scenario, board);
+    const moves = houses.some((house) => healthy.stays(house, length) === "changing");
+    return moves && lights.every((light) => houses.every((house) => light.stays(house, length) !== "changing"));
+  };
+  if (!still(b)) return null;
+  const others = scenario.boards.flatMap(({ id }, board) => (board !== b && still(board) ? [id] : []));
+  const also = others.length === 0 ? "" : `, nor of board ${listed(others.slice(0, NAMED))}`;
+  const own = tellingHouses(scenario, b);
+  const lit = lights.map((light) => own.filter((house) => light.stays(house, length) === "lit"));
+  if (lit.every((houses) => houses.length === 0)) return `No house of this board is lit${others.length === 0 ? "" : `; nothing of board ${listed(others.slice(0, NAMED))} changes`}`;
+  if (lit.length > 1) return `Nothing of this board changes${also}; it stays as it was at switch-on, each time another way`;
+  const name = named({ scenario }, lit[0]!);
+  return `Nothing of this board changes${also}: ${name} ${lit[0]!.length === 1 ? "stays" : "stay"} lit${lit[0]!.length < own.length ? ", the rest dark" : ""}`;
+}
+
+/** "Changes too seldom, …", where all houses of the board still change, at another pace. */
+function atAnotherPace({ scenario, healthy }: FaultTable, lights: readonly Light[], b: number): string | null {
+  const houses = tellingHouses(scenario, b);
+  const { length } = healthy;
+  const own = houses.every((house) => lightedBy(scenario, house).length === 1);
+  const moving = lights.every((light) => houses.every((house) => healthy.turnsOf(house) !== light.turnsOf(house) && healthy.stays(house, length) === "changing"));
+  if (!own || !moving) return null;
+  const planned = pace(healthy, houses, length);
+  const off = lights.map((light) => paceOff(light, healthy, houses, length));
+  if (planned === null || !(off.every((one) => one === "slow") || off.every((one) => one === "fast"))) return null;
+  const paces = lights.map((light) => pace(light, houses, length) ?? Infinity);
+  const instead = `instead of every ${spokenDuration(planned / 1e6)}`;
+  if (off[0] === "fast") return `Changes too often, up to every ${spokenDuration(Math.min(...paces) / 1e6)} ${instead}`;
+  const longest = Math.max(...paces);
+  return longest === Infinity ? `Changes too seldom ${instead}, or none` : `Changes too seldom, down to every ${spokenDuration(longest / 1e6)} ${instead}`;
+}
+
+/** "Nothing of this board lit from … to …", where it is dark for longer than it ever should be. */
+function darkPause(table: FaultTable, light: Light, affected: readonly number[], b: number): Symptom | null {
+  const { scenario, healthy } = table;
+  const houses = tellingHouses(scenario, b);
+  const own = affected.filter((house) => houses.includes(house));
+  if (own.length < 2 || houses.some((house) => lightedBy(scenario, house).length > 1)) return null;
+  const usual = Math.max(0, ...pauses(healthy, houses).map(({ from, until }) => until - from));
+  const pause = pauses(light, houses).find(({ from, until }) => until - from > Math.max(SEEN, LONGER * usual));
+  if (pause === undefined) return null;
+  const { from, until } = pause;
+  const missed = own.filter((house) => firstDifference(house, light.turnsOf(house), healthy.turnsOf(house), until, from)?.how === "dark");
+  const instead = missed.length === 0 || missed.length > PHRASES ? "" : `, instead of ${named(table, missed)}`;
+  const when = table.timeless.has(b) ? `for ${spokenDuration((until - from) / 1e6)} at a time` : `${onWatch(from)} to ${onWatch(until)}${instead}`;
+  return { kind: own.length === houses.length ? "board" : "dark", text: `Nothing of this board lit ${when}` };
+}
+
+/** The times at which none of these houses is lit. */
+function pauses(light: Light, houses: readonly number[]): { from: number; until: number }[] {
+  const turns = [0, ...united(houses.map((house) => light.turnsOf(house))), light.length];
+  return turns.flatMap((until, i) => (i % 2 === 1 ? [{ from: turns[i - 1]!, until }] : []));
+}
+
+/** "Inn dark 9:40 to 12:30 while Fish market lit": the first time each of these houses is not as it should be. */
+function inStretches(table: FaultTable, light: Light, houses: readonly number[], b: number): string[] {
+  const { healthy } = table;
+  const all = houses.flatMap((house) => firstDifference(house, light.turnsOf(house), healthy.turnsOf(house), light.length) ?? []);
+  all.sort((x, y) => x.from - y.from);
+  const together = new Map<string, Difference[]>();
+  for (const one of all) {
+    const key = `${one.how} ${one.from} ${one.until}`;
+    together.set(key, [...(together.get(key) ?? []), one]);
+  }
+  return [...together.values()].map((some) => {
+    const { how, from, until } = some[0]!;
+    const meanwhile = how === "dark" ? litMeanwhile(table, light, b, some) : "";
+    return `${named(table, some.map(({ house }) => house))} ${how} ${onWatch(from)} to ${onWatch(until)}${meanwhile}`;
+  });
+}
+
+/** What else of the board is lit during a stretch: the neighbours on the same output come on at its beginning. */
+function litMeanwhile(table: FaultTable, light: Light, b: number, some: readonly Difference[]): string {
+  const { from, until } = some[0]!;
+  const own = [...table.scenario.houses.keys()].filter((house) => lightedBy(table.scenario, house).includes(b) && !some.some((one) => one.house === house));
+  const lit = own.filter((house) => light.litAt(house, from) && !light.turnsOf(house).some((turn) => turn > from && turn < until));
+  const fresh = lit.filter((house) => light.turnsOf(house).includes(from));
+  const others = fresh.length > 0 ? fresh : lit;
+  if (others.length === 0) return own.every((house) => !light.litAt(house, from)) ? ", nothing else of this board lit" : "";
+  return ` while ${houseName(table.scenario, others[0]!)} lit`;
+}
+
+/** What one sees of houses whose board wakes anywhere, by the light of others of the same board. */
+function whileOthersAreLit(table: FaultTable, light: Light, houses: readonly number[], b: number): string[] {
+  const { scenario, healthy, rounds } = table;
+  const until = Math.min(healthy.length, rounds[b]!);
+  const others = table.groups.flatMap(({ lights }) => lights).filter((other) => other !== light);
+  return houses.map((house) => {
+    const changed = others.filter((other) => other.turnsOf(house) !== healthy.turnsOf(house));
+    const seen = companions(scenario, house).flatMap((other) => {
+      const now = light.staysWhile(house, other, until);
+      const before = healthy.staysWhile(house, other, until);
+      if (now === before || now === "never" || before === "never") return [];
+      const otherName = houseName(scenario, other);
+      const words = {
+        dark: `never lit while ${otherName} is`,
+        lit: `always lit while ${otherName} is`,
+        changing: before === "lit" ? `dark at times while ${otherName} is lit` : `lit at times while ${otherName} is, which it should never be`,
+      };
+      // the companion that tells this fault from most others
+      const alike = changed.filter((one) => one.staysWhile(house, other, until) === now).length;
+      return [{ text: words[now], alike }];
+    });
+    seen.sort((a, c) => a.alike - c.alike);
+    const less = isLess(light.turnsOf(house), healthy.turnsOf(house));
+    return `${houseName(scenario, house)} ${seen[0]?.text ?? (less ? "lit less than planned" : "lit at other times than planned")}`;
+  });
+}
+
+/** "Inn lit less than it should be", of houses that other boards light too and at times nobody can foretell. */
+function moreOrLess(table: FaultTable, light: Light, houses: readonly number[]): string[] {
+  const less = houses.filter((house) => isLess(light.turnsOf(house), table.healthy.turnsOf(house)));
+  const more = houses.filter((house) => !less.includes(house));
+  return [
+    ...(less.length === 0 ? [] : [`${named(table, less)} lit less than planned`]),
+    ...(more.length === 0 ? [] : [`${named(table, more)} lit at other times than planned`]),
+  ];
+}
+
+/** The first stretch that can be seen in which a house is lit by one list of turns and dark by the other. */
+function firstDifference(house: number, turns: Turns, usual: Turns, length: number, start = 0): Difference | null {
+  let [i, j] = [0, 0];
+  for (let from = start; from < length; ) {
+    while (i < turns.length && turns[i]! <= from) i++;
+    while (j < usual.length && usual[j]! <= from) j++;
+    const until = Math.min(turns[i] ?? length, usual[j] ?? length, length);
+    if (i % 2 !== j % 2 && until - from >= SEEN) return { house, how: i % 2 === 1 ? "lit" : "dark", from, until };
+    from = until;
+  }
+  return null;
+}
+
+/** Whether a house is never lit when it should be dark. */
+function isLess(turns: Turns, usual: Turns): boolean {
+  return united([turns, usual]).join() === usual.join();
+}
+
+function abridgedPhrases(phrases: readonly string[]): string {
+  const more = phrases.length - PHRASES;
+  return [...phrases.slice(0, PHRASES), ...(more > 0 ? [`${counted(more, "more house")} likewise`] : [])].join("; ");
+}
+
+function named({ scenario }: Pick<FaultTable, "scenario">, houses: readonly number[]): string {
+  const names = houses.slice(0, NAMED).map((house) => houseName(scenario, house));
+  const more = houses.length - NAMED;
+  return listed(more > 0 ? [...names, counted(more, "more house")] : names);
+}
+
+/** A time after switch-on as a stopwatch shows it: "9:40", "1:05:00". */
+function onWatch(micros: number): string {
+  const seconds = Math.round(micros / 1e6);
+  const two = (n: number): string => String(n).padStart(2, "0");
+  const [h, min, s] = [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60, seconds % 60];
+  return h > 0 ? `${h}:${two(min)}:${two(s)}` : `${min}:${two(s)}`;
+}

@@ -1,0 +1,205 @@
+import type { FaultTable } from "../../sim/faults/index.js";
+import { watchTimes } from "../../sim/faults/telltime.js";
+import { DRIVERS } from "../../sim/parts/drivers.js";
+import type { Board } from "../../sim/scenario/model.js";
+import { isUnsteady } from "../../sim/faults/unsteady.js";
+import { GUIDE, INK } from "../pictures/colours.js";
+import { lines, type Drawing } from "../pictures/drawing.js";
+import { wrapped } from "../pictures/text.js";
+import { ALL_ADVICE } from "./faultfinding-advice.js";
+import { faultRows, maskedHouses, SECTIONS, type FaultRow } from "./faultfinding-rows.js";
+import { AREA, cardSheets, type DrawContent, type MakeCard } from "./sheet.js";
+
+const SIZE = 11;
+const LINE = 13;
+const GAP = 7;
+const PAD = 3;
+/** Lines of one row on one sheet; what is longer goes on below. */
+const MOST_LINES = 24;
+
+const COLUMNS = [
+  { heading: "", width: 18 },
+  { heading: "What you see", width: 346 },
+  { heading: "Watch", width: 46 },
+  { heading: "Look for, in this order", width: 256 },
+  { heading: "Try", width: AREA.width - 18 - 346 - 46 - 256 - 4 * GAP },
+] as const;
+const LEFT = COLUMNS.map((_, i) => AREA.x + COLUMNS.slice(0, i).reduce((sum, { width }) => sum + width + GAP, 0));
+
+/** A part of a card that is not torn apart between sheets. */
+interface Block {
+  readonly height: number;
+  /** Draws it below y. */
+  readonly draw: (drawing: Drawing, y: number) => void;
+  /** Stands on the same sheet as what follows. */
+  readonly leads: boolean;
+  /** Stands under the headings of the table, which every sheet repeats. */
+  readonly inTable: boolean;
+}
+
+/** The fault-finding cards of a display, whose faults are simulated once for all boards. */
+export function faultFindingCard(table: FaultTable): MakeCard {
+  const times = watchTimes(table);
+  return (input, b) => {
+    const { id } = table.scenario.boards[b]!;
+    const rows = faultRows(table, times, b);
+    const used = [...ALL_ADVICE.keys()].filter((a) => rows.some(({ advice }) => advice.includes(a)));
+    const letters = new Map(used.map((a, i) => [a, String.fromCharCode(65 + i)]));
+    const blocks = [
+      ...paragraphs(startingWords(table, b)),
+      ...SECTIONS.flatMap(({ kind, title }) => {
+        const own = rows.filter((row) => row.kind === kind);
+        return own.length === 0 ? [] : [sectionTitle(title), ...own.flatMap((row) => rowBlocks(row, letters))];
+      }),
+      ...adviceBlocks(letters),
+    ];
+    const facts = {
+      name: `faults-${id}`,
+      heading: `Fault-finding card: board ${id}`,
+      description: `What one sees with each single fault of board ${id}, for how long to watch, and where to look.`,
+    };
+    return cardSheets(input, facts, onSheets(blocks));
+  };
+}
+
+/** How the card numbers driver channels, if they have numbers of their own. */
+function driverWords({ driver }: Board): string {
+  return DRIVERS[driver.kind].channelsInPackage === 1 ? "" : " Driver 1.2 means package 1, channel 2.";
+}
+
+/** How to begin, and in which order to look. */
+function startingWords(table: FaultTable, b: number): { lead: string; text: string }[] {
+  const board = table.scenario.boards[b]!;
+  const masked = maskedHouses(table, b);
+  return [
+    {
+      lead: "Begin:",
+      text:
+        "Switch off for ten seconds, switch on, and start a watch at the same moment. Find the row that says what you see. " +
+        (table.timeless.has(b)
+          ? `${isUnsteady(table.scenario, b) ? "This board goes another way each day" : "This board steps too quickly to be followed with a watch"}, so that the card tells no times; watch for as long as the row says.`
+          : "Times are minutes:seconds on that watch; boards may be a few seconds early or late."),
+    },
+    {
+      lead: "Look:",
+      text:
+        "Plain things first. Everything dark: the supply. One board dark: its plug and its two supply wires. One house dark: its wire, then its lamp. " +
+        "All houses of one output: the wire to the driver, then the driver. Chips come last." + driverWords(board),
+    },
+    ...(masked.length === 0
+      ? []
+      : [{ lead: "Hidden:", text: `${masked.slice(0, 6).join(" ")}${masked.length > 6 ? ` So are ${masked.length - 6} more houses.` : ""} That light can hide a fault of this board: look when the other board leaves the house dark.` }]),
+  ];
+}
+
+function paragraphs(texts: readonly { readonly lead: string; readonly text: string }[]): Block[] {
+  const indent = 56;
+  return texts.map(({ lead, text }): Block => {
+    const shown = wrapped(text, AREA.width - indent, SIZE);
+    return {
+      height: shown.length * LINE + PAD,
+      leads: false,
+      inTable: false,
+      draw: (drawing, y) => {
+        drawing.text(AREA.x, y + SIZE, lead, { size: SIZE, bold: true, room: indent - 4 });
+        for (const [i, line] of shown.entries()) drawing.text(AREA.x + indent, y + SIZE + i * LINE, line, { size: SIZE, room: AREA.width - indent, prose: true });
+      },
+    };
+  });
+}
+
+function sectionTitle(title: string): Block {
+  return {
+    height: LINE + 2 * PAD,
+    leads: true,
+    inTable: true,
+    draw: (drawing, y) => drawing.text(AREA.x, y + PAD + SIZE, title, { size: 12, bold: true, room: AREA.width }),
+  };
+}
+
+/** A row, in parts of at most {@link MOST_LINES} lines. */
+function rowBlocks({ number, see, watch, look, advice }: FaultRow, letters: ReadonlyMap<number, string>): Block[] {
+  const texts = [String(number), see, watch, look, advice.map((a) => letters.get(a)!).join(" ")];
+  const cells = texts.map((text, c) => wrapped(text, COLUMNS[c]!.width, SIZE));
+  const count = Math.max(...cells.map((cell) => cell.length));
+  return Array.from({ length: Math.ceil(count / MOST_LINES) }, (_, part): Block => {
+    const shown = cells.map((cell) => cell.slice(part * MOST_LINES, (part + 1) * MOST_LINES));
+    const height = Math.max(...shown.map((cell) => cell.length)) * LINE + PAD;
+    return {
+      height,
+      leads: false,
+      inTable: true,
+      draw: (drawing, y) => {
+        drawing.path(lines([[AREA.x, y, AREA.x + AREA.width, y]]), { stroke: GUIDE });
+        for (const [c, cell] of shown.entries()) {
+          for (const [i, line] of cell.entries()) {
+            drawing.text(LEFT[c]!, y + PAD / 2 + SIZE + i * LINE, line, { size: SIZE, bold: c === 0 || c === 4, room: COLUMNS[c]!.width, prose: true });
+          }
+        }
+      },
+    };
+  });
+}
+
+function adviceBlocks(letters: ReadonlyMap<number, string>): Block[] {
+  const title: Block = {
+    height: LINE + 3 * PAD,
+    leads: true,
+    inTable: false,
+    draw: (drawing, y) => drawing.text(AREA.x, y + 2 * PAD + SIZE, "What to try, to tell them apart: switch off before each touch", { size: 12, bold: true, room: AREA.width }),
+  };
+  const indent = 18;
+  return [
+    title,
+    ...[...letters].map(([a, letter]): Block => {
+      const shown = wrapped(`${ALL_ADVICE[a]!.title}: ${ALL_ADVICE[a]!.text}`, AREA.width - indent, SIZE);
+      return {
+        height: shown.length * LINE + PAD,
+        leads: false,
+        inTable: false,
+        draw: (drawing, y) => {
+          drawing.text(AREA.x, y + SIZE, letter, { size: SIZE, bold: true, room: indent });
+          for (const [i, line] of shown.entries()) drawing.text(AREA.x + indent, y + SIZE + i * LINE, line, { size: SIZE, room: AREA.width - indent, prose: true });
+        },
+      };
+    }),
+  ];
+}
+
+const TABLE_HEAD = LINE + PAD;
+
+function drawTableHead(drawing: Drawing, y: number): void {
+  for (const [c, { heading, width }] of COLUMNS.entries()) {
+    if (heading !== "") drawing.text(LEFT[c]!, y + SIZE, heading, { size: SIZE, bold: true, room: width });
+  }
+  drawing.path(lines([[AREA.x, y + TABLE_HEAD - 1, AREA.x + AREA.width, y + TABLE_HEAD - 1]]), { stroke: INK, "stroke-width": 1 });
+}
+
+/** The blocks in order on as many sheets as they need, with the headings of the table over the first row of each sheet. */
+function onSheets(blocks: readonly Block[]): DrawContent[] {
+  const sheets: DrawContent[][] = [[]];
+  let y = AREA.y + PAD;
+  let headed = false;
+  for (const [i, block] of blocks.entries()) {
+    let needed = block.height;
+    for (let next = i; blocks[next]!.leads && next + 1 < blocks.length; next++) needed += blocks[next + 1]!.height;
+    if (y + needed + (block.inTable && !headed ? TABLE_HEAD : 0) > AREA.y + AREA.height && y > AREA.y + PAD) {
+      sheets.push([]);
+      y = AREA.y + PAD;
+      headed = false;
+    }
+    const sheet = sheets.at(-1)!;
+    if (block.inTable && !headed) {
+      const top = y;
+      sheet.push((drawing) => drawTableHead(drawing, top));
+      y += TABLE_HEAD;
+      headed = true;
+    }
+    const top = y;
+    sheet.push((drawing) => block.draw(drawing, top));
+    y += block.height;
+  }
+  return sheets.map((parts) => (drawing) => {
+    for (const draw of parts) draw(drawing);
+  });
+}

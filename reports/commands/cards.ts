@@ -1,0 +1,54 @@
+import { basename, extname, join } from "node:path";
+import { faultTable, type FaultTable } from "../../sim/faults/index.js";
+import { InputError } from "../../sim/errors.js";
+import { readSource } from "../../sim/scenario/file.js";
+import { scenarioOf } from "../../sim/scenario/read.js";
+import type { Scenario } from "../../sim/scenario/model.js";
+import { digestOf } from "../output/digest.js";
+import { UsageError } from "../output/errors.js";
+import { writeFiles } from "../output/files.js";
+import { visible, visibleLines } from "../output/table.js";
+import { commandWithExample, type MakeCommand } from "./command.js";
+
+interface Options {
+  readonly out?: string;
+  readonly dated?: string;
+}
+
+/** `lampdrift cards`: what stays with the display, to be printed: how each board is wired and set, and how to find a fault. */
+export const cardsCommand: MakeCommand = () =>
+  commandWithExample(
+    "cards",
+    "write cards to print for each board: wiring, knob, finding faults",
+    "lampdrift cards harbour.yaml -o out/harbour --dated 2031-05-17",
+  )
+    .argument("<FILE>", "scenario file")
+    .option("-o, --out <DIR>", "directory to write into (default: out/ and the name of the file)")
+    .option("--dated <DATE>", "date to print on the cards, such as 2031-05-17 (default: none)", dateFrom)
+    .action(async (file: string, { out, dated }: Options) => {
+      const source = await readSource(file);
+      const scenario = scenarioOf(source);
+      const faults = faultsOf(scenario);
+      const { buildCards } = await import("../cards/cards.js");
+      const files = await buildCards({ scenario, digest: digestOf(source.texts), dated: dated ?? null, faults });
+      const directory = out ?? join("out", basename(file, extname(file)));
+      await writeFiles(directory, files);
+      process.stderr.write(`wrote ${visible(join(directory, "cards.html"))} and ${files.size - 1} files beside it\n`);
+    });
+
+/** What faults look like; null, with a word on why, where the display is too long or too fast to try them all. */
+function faultsOf(scenario: Scenario): FaultTable | null {
+  try {
+    return faultTable(scenario);
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    process.stderr.write(visibleLines(`no fault-finding cards: ${error.message}\n`));
+    return null;
+  }
+}
+
+function dateFrom(text: string): string {
+  const date = /^\d{4}-\d{2}-\d{2}$/.test(text) ? new Date(`${text}T00:00:00Z`) : null;
+  if (date !== null && !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text)) return text;
+  throw new UsageError(`--dated: found "${visible(text.slice(0, 60))}"; expected a date as year-month-day, such as 2031-05-17`);
+}
