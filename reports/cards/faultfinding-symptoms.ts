@@ -1,4 +1,4 @@
-import { houseName, tellingHouses, type FaultGroup, type FaultTable } from "../../sim/faults/index.js";
+import { houseName, housesOf, tellingHouses, type FaultGroup, type FaultTable } from "../../sim/faults/index.js";
 import { united, type Light, type Turns } from "../../sim/faults/light.js";
 import { pace, paceOff } from "../../sim/faults/pace.js";
 import { companions, lightedBy, timelessHouses } from "../../sim/faults/unsteady.js";
@@ -72,7 +72,12 @@ function standstill({ scenario, healthy }: FaultTable, lights: readonly Light[],
   if (!still(b)) return null;
   const others = scenario.boards.flatMap(({ id }, board) => (board !== b && still(board) ? [id] : []));
   const also = others.length === 0 ? "" : `, nor of board ${listed(others.slice(0, NAMED))}`;
-  const own = tellingHouses(scenario, b);
+  const { all: lighted, own } = housesOf(scenario, b);
+  if (own.length < lighted.length) {
+    // what another board lights too goes on changing: only where this board wakes each time differently is there more to say
+    if (lights.length === 1 || own.length === 0) return null;
+    return `${named({ scenario }, own)} ${own.length === 1 ? "does" : "do"} not change, each time they stay another way`;
+  }
   const lit = lights.map((light) => own.filter((house) => light.stays(house, length) === "lit"));
   if (lit.every((houses) => houses.length === 0)) return `No house of this board is lit${others.length === 0 ? "" : `; nothing of board ${listed(others.slice(0, NAMED))} changes`}`;
   if (lit.length > 1) return `Nothing of this board changes${also}; it stays as it was at switch-on, each time another way`;
@@ -86,23 +91,26 @@ function atAnotherPace({ scenario, healthy }: FaultTable, lights: readonly Light
   const { length } = healthy;
   const own = houses.every((house) => lightedBy(scenario, house).length === 1);
   const moving = lights.every((light) => houses.every((house) => healthy.turnsOf(house) !== light.turnsOf(house) && healthy.stays(house, length) === "changing"));
-  if (!own || !moving) return null;
+  const still = lights.every((light) => houses.every((house) => light.stays(house, length) !== "changing"));
+  if (!own || !moving || still) return null;
   const planned = pace(healthy, houses, length);
   const off = lights.map((light) => paceOff(light, healthy, houses, length));
   if (planned === null || !(off.every((one) => one === "slow") || off.every((one) => one === "fast"))) return null;
   const paces = lights.map((light) => pace(light, houses, length) ?? Infinity);
   const instead = `instead of every ${spokenDuration(planned / 1e6)}`;
-  if (off[0] === "fast") return `Changes too often, up to every ${spokenDuration(Math.min(...paces) / 1e6)} ${instead}`;
+  const changes = houses.length < housesOf(scenario, b).all.length ? `${named({ scenario }, houses)} ${houses.length === 1 ? "changes" : "change"}` : "Changes";
+  if (off[0] === "fast") return `${changes} too often, up to every ${spokenDuration(Math.min(...paces) / 1e6)} ${instead}`;
   const longest = Math.max(...paces);
-  return longest === Infinity ? `Changes too seldom ${instead}, or none` : `Changes too seldom, down to every ${spokenDuration(longest / 1e6)} ${instead}`;
+  return longest === Infinity ? `${changes} too seldom ${instead}, or none` : `${changes} too seldom, down to every ${spokenDuration(longest / 1e6)} ${instead}`;
 }
 
 /** "Nothing of this board lit from … to …", where it is dark for longer than it ever should be. */
 function darkPause(table: FaultTable, light: Light, affected: readonly number[], b: number): Symptom | null {
   const { scenario, healthy } = table;
-  const houses = tellingHouses(scenario, b);
+  const { all: houses, own: unshared } = housesOf(scenario, b);
   const own = affected.filter((house) => houses.includes(house));
-  if (own.length < 2 || houses.some((house) => lightedBy(scenario, house).length > 1)) return null;
+  // nobody can tell whose light a house shows that other boards light too
+  if (own.length < 2 || unshared.length < houses.length) return null;
   const usual = Math.max(0, ...pauses(healthy, houses).map(({ from, until }) => until - from));
   const pause = pauses(light, houses).find(({ from, until }) => until - from > Math.max(SEEN, LONGER * usual));
   if (pause === undefined) return null;
@@ -139,11 +147,12 @@ function inStretches(table: FaultTable, light: Light, houses: readonly number[],
 /** What else of the board is lit during a stretch: the neighbours on the same output come on at its beginning. */
 function litMeanwhile(table: FaultTable, light: Light, b: number, some: readonly Difference[]): string {
   const { from, until } = some[0]!;
-  const own = [...table.scenario.houses.keys()].filter((house) => lightedBy(table.scenario, house).includes(b) && !some.some((one) => one.house === house));
+  const { all, own: unshared } = housesOf(table.scenario, b);
+  const own = unshared.filter((house) => !some.some((one) => one.house === house));
   const lit = own.filter((house) => light.litAt(house, from) && !light.turnsOf(house).some((turn) => turn > from && turn < until));
   const fresh = lit.filter((house) => light.turnsOf(house).includes(from));
   const others = fresh.length > 0 ? fresh : lit;
-  if (others.length === 0) return own.every((house) => !light.litAt(house, from)) ? ", nothing else of this board lit" : "";
+  if (others.length === 0) return unshared.length === all.length && own.every((house) => !light.litAt(house, from)) ? ", nothing else of this board lit" : "";
   return ` while ${houseName(table.scenario, others[0]!)} lit`;
 }
 

@@ -1,14 +1,14 @@
-import { roundMarks, type KnobFigures, type Mark, type MarkGroup, type Span } from "../../sim/knob/index.js";
+import { chooseMarks, roundMarks, type KnobFigures, type Mark, type Span } from "../../sim/knob/index.js";
 import { duration } from "../../sim/units/quantities.js";
 import { spokenDuration } from "../../sim/units/text.js";
 import { INK, PAPER, QUIET } from "../pictures/colours.js";
 import { decimal, lines, type Drawing, type Rect } from "../pictures/drawing.js";
 import { textWidth } from "../pictures/text.js";
-import { TURN } from "./knob-times.js";
+import { roundText, TURN } from "./knob-times.js";
 import { MM } from "./sheet.js";
 
 /** Radii of the dial in millimetres, from the middle outwards. */
-const RADIUS = { hole: 3.5, knob: 12, labels: 28, fine: 31, middle: 30, long: 28.8, scale: 33, band: 33.5, bandEnd: 35.5, risk: 35.9, riskEnd: 37, tip: 37.1, base: 40.5, cut: 41.5 };
+const RADIUS = { hole: 3.5, knob: 11.5, labels: 28, fine: 31, middle: 30, long: 28.8, scale: 33, band: 33.5, bandEnd: 35.5, risk: 35.9, riskEnd: 37, tip: 37.1, base: 40.5, cut: 41.5 };
 
 /** Millimetres across the paper, and across the knob that leaves all of the scale to be seen. */
 export const DIAL_MM = 2 * RADIUS.cut;
@@ -21,6 +21,10 @@ export const BAND = { all: "#d5dbe1", usual: "#7d8893" } as const;
 
 /** Marks are at least so far apart along the scale. */
 const MARK_GAP_MM = 1.4;
+/** Marks with labels are at least so far apart. */
+const LABEL_GAP_MM = 8;
+/** Where labels would be farther apart than this, single marks get one as well. */
+const LABEL_HOLE_MM = 30;
 const LABEL = 11;
 
 /** Share of the travel that lies in so many millimetres along the scale. */
@@ -72,9 +76,14 @@ function drawNames(drawing: Drawing, x: number, y: number, { id, set, trimmer }:
 
 function drawMarks(dial: Dial, { scale }: KnobFigures): void {
   const groups = roundMarks(scale, travelOf(MARK_GAP_MM));
-  const shown = chooseLabels(dial, groups);
-  for (const label of shown) dial.write(label);
-  const labelled = new Set(shown.map(({ mark }) => mark));
+  const labels = new Map(groups.flatMap(({ marks }) => marks.map((mark) => [mark, dial.label(mark)] as const)));
+  const apart = travelOf(LABEL_GAP_MM);
+  const fits = (mark: Mark, chosen: readonly Mark[]): boolean => {
+    const { box, inside } = labels.get(mark)!;
+    return inside && chosen.every((other) => Math.abs(other.dial - mark.dial) >= apart && !meet(box, labels.get(other)!.box));
+  };
+  const labelled = new Set(chooseMarks(groups, travelOf(LABEL_HOLE_MM), fits));
+  for (const mark of labelled) dial.write(labels.get(mark)!);
   const coarse = new Set(groups.map(({ marks }, g) => (marks.some((mark) => labelled.has(mark)) ? g : null)));
   for (const { marks, within } of groups) {
     for (const mark of marks) {
@@ -85,37 +94,7 @@ function drawMarks(dial: Dial, { scale }: KnobFigures): void {
   }
 }
 
-/**
- * Labels that keep clear of each other. Between two labels either all marks of a fineness have one or none has, so that
- * nobody counts wrong; and a fineness has labels only where most of its marks can have one.
- */
-function chooseLabels(dial: Dial, groups: readonly MarkGroup[]): Label[] {
-  const shown: Label[] = [];
-  const full = new Set<number | null>([null]);
-  for (const every of new Set(groups.map((group) => group.every))) {
-    const placed: Label[] = [];
-    const complete: number[] = [];
-    groups.forEach((group, g) => {
-      if (group.every !== every || !full.has(group.within)) return;
-      const free: Label[] = [];
-      for (const mark of group.marks) {
-        const label = dial.label(mark);
-        if (label.inside && [...shown, ...placed, ...free].every((other) => !meet(label.box, other.box))) free.push(label);
-      }
-      if (free.length < group.marks.length && group.within !== null) return;
-      placed.push(...free);
-      complete.push(g);
-    });
-    const marks = groups.reduce((sum, group) => sum + (group.every === every ? group.marks.length : 0), 0);
-    if (placed.length * 2 < marks) continue;
-    shown.push(...placed);
-    for (const g of complete) full.add(g);
-  }
-  return shown;
-}
-
 interface Label {
-  readonly mark: Mark;
   readonly text: string;
   readonly box: Rect;
   /** False where it would reach under the knob. */
@@ -183,7 +162,7 @@ class Dial {
 
   /** A label just inside its mark. */
   label(mark: Mark): Label {
-    const text = duration.format(mark.seconds);
+    const text = roundText(mark.seconds);
     const [w, h] = [textWidth(text, LABEL) / 2, LABEL * 0.55];
     const [ex, ey] = this.at(mark.dial, 1);
     const [sx, sy] = [(ex - this.x) / MM, (ey - this.y) / MM];
@@ -193,7 +172,7 @@ class Dial {
     const [cx, cy] = [this.x + out * sx, this.y + out * sy];
     const nearest = Math.hypot(Math.max(0, Math.abs(out * sx) - w), Math.max(0, Math.abs(out * sy) - h));
     const box = { x: cx - w, y: cy - h, width: 2 * w, height: 2 * h };
-    return { mark, text, box, inside: nearest > RADIUS.knob * MM + 1 };
+    return { text, box, inside: nearest > RADIUS.knob * MM };
   }
 
   write({ text, box }: Label): void {

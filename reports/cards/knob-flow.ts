@@ -4,6 +4,7 @@ import { wrapped } from "../pictures/text.js";
 
 /** A paragraph of a card. */
 export interface Paragraph {
+  /** Line breaks in it are kept. */
   readonly text: string;
   readonly bold?: boolean;
   /** In smaller letters. */
@@ -34,7 +35,7 @@ export function flow(paragraphs: readonly Paragraph[], regions: readonly Rect[],
     for (;;) {
       const rect = regions[region] ?? more;
       const { size, line } = sizeOf(paragraph);
-      const lines = wrapped(paragraph.text, rect.width - indent, size, paragraph.bold);
+      const lines = paragraph.text.split("\n").flatMap((part) => wrapped(part, rect.width - indent, size, paragraph.bold));
       const above = used === 0 ? 0 : (paragraph.above ?? 4);
       // a heading does not stand alone at the foot of a region
       const needed = above + lines.length * line + (paragraph.bold === true ? 3 * line : 0);

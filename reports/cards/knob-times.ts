@@ -5,25 +5,34 @@ import { plain, spokenDuration } from "../../sim/units/text.js";
 /** Degrees that a knob turns from one stop to the other: 7 o'clock to 5 o'clock (common practice, no source). */
 export const TURN = 300;
 
-/** A step time rounded so that times `gap` seconds apart still read as different, and no finer than a reader wants. */
-export function timeText(seconds: number, gap: number): string {
+/** Share of a time below which nobody wants to know it. */
+const FINEST = 1e-6;
+
+/** A step time rounded so that times `gap` seconds apart still read as different, but no finer than `finest` of it. */
+export function timeText(seconds: number, gap: number, finest = FINEST): string {
   if (!(gap < 2 * spokenStep(seconds))) return spokenDuration(seconds);
-  const unit = 10 ** Math.floor(Math.log10(Math.max(gap / 8, seconds * 1e-6)));
+  const unit = 10 ** Math.floor(Math.log10(Math.max(gap / 8, seconds * finest)));
   return duration.format(Number((Math.round(seconds / unit) * unit).toPrecision(12)));
 }
 
-/** From one step time to another, told apart where they differ. A timer that stalls has no longest. */
-export function spanText({ from, to }: Span, gap = to - from): string {
-  if (!Number.isFinite(from)) return "never clocks";
-  const near = gap > 0 ? gap : Infinity;
-  if (!Number.isFinite(to)) return `${timeText(from, near)} or more, or it never clocks`;
-  const [low, high] = [timeText(from, near), timeText(to, near)];
+/** From one step time to another, told apart where they differ by more than `finest` of them (1: as times are spoken). A timer that stalls has no longest. */
+export function spanText({ from, to }: Span, finest = FINEST): string {
+  if (!Number.isFinite(from)) return "never";
+  if (!Number.isFinite(to)) return `${spokenDuration(from)} or more, or never`;
+  const gap = to > from && finest < 1 ? to - from : Infinity;
+  const [low, high] = [timeText(from, gap, finest), timeText(to, gap, finest)];
   return low === high ? low : `${low} to ${high}`;
 }
 
 /** How far a time may be off, in two digits: "0.6 s". */
 export function errorText(seconds: number): string {
-  return seconds < 60 ? `${plain(seconds, 2)} s` : spokenDuration(seconds);
+  if (seconds >= 60) return spokenDuration(seconds);
+  return seconds < 0.01 ? spokenDuration(Number(seconds.toPrecision(2))) : `${plain(seconds, 2)} s`;
+}
+
+/** A round step time, exactly. */
+export function roundText(seconds: number): string {
+  return seconds >= 172_800 && seconds % 3600 === 0 ? spokenDuration(seconds) : duration.format(seconds);
 }
 
 /** A place of the knob in percent of its travel. */

@@ -13,6 +13,12 @@ import { errorText, spanText, travelText, TURN, turnText } from "./knob-times.js
 /** Minutes for which a board runs before it is timed (common practice, no source). */
 const WARM_UP = 10;
 
+/** Millimetres along the scale below which nobody turns a knob on purpose (common practice, no source). */
+const FINEST_MM = 0.3;
+
+/** Changes beyond which nobody counts. */
+const MOST_COUNTED = 500;
+
 /** To be filled in by hand. */
 const BLANKS = "Set on ______________ by ______________ step ______________ knob at ________ %";
 
@@ -21,18 +27,17 @@ export function instructions(scenario: Scenario, b: number, figures: KnobFigures
   const { set, trimmer, timing } = figures;
   const { setting } = trimmer;
   const fixed = "dial" in setting;
+  const same = figures.stayBand !== null && figures.stayBand.all.from === figures.stayBand.all.to;
   const ratio = set.firstSeconds / set.seconds;
   const first = ratio < 1.005 ? "is a little longer" : `lasts ${spokenDuration(set.firstSeconds)} (${plain(ratio, 3)} times a step)`;
   const steps = [
     `Switch on ${WARM_UP} minutes before: parts warm up, and leakage settles (common practice, no source). ${roomWords(scenario)}`,
     fixed
-      ? `Put the knob's pointer on the set mark and leave it there. What a step then lasts depends on your parts: the bands, read on this scale.`
+      ? `Put the knob's pointer on the set mark and leave it there. What a step then lasts depends on your parts${same ? ", of which the scenario gives no tolerances." : ": the bands, read on this scale."}`
       : "Put the knob's pointer on the set mark. Your board will end up elsewhere, most likely in the dark band.",
-    `The first step after switch-on ${first}, and the step in which the knob is turned is neither: start the stopwatch at the next change.`,
+    `The first step after switch-on ${first}, and a step during which the knob was turned is of no use either: start the stopwatch at the next change.`,
     ...countWords(scenario, b, figures),
-    ...(fixed
-      ? [`A time outside ${spanText(figures.stayBand!.all)} means that a part is not what it should be: look at the capacitor first.`]
-      : [`Step too long: turn back (anticlockwise). Too short: turn on (clockwise). ${slopeWords(figures)} Then as from 3 again.`]),
+    ...(fixed && same ? [] : [fixed ? checkWords(figures) : `Step too long: turn back (anticlockwise). Too short: turn on (clockwise). ${slopeWords(figures)} Then as from 3 again.`]),
   ];
   return [
     { text: fixed ? "How to set it, and check it" : "How to set it", bold: true, above: 8 },
@@ -56,17 +61,19 @@ function countWords({ houses, boards }: Scenario, b: number, { timing, set, trim
   const reading = "reading" in setting ? setting.reading : 0;
   const exact = "step" in setting ? setting.step : set.seconds;
   const total = "step" in setting ? duration.format(Number((units * exact).toPrecision(12))) : spokenDuration(units * exact);
-  const give = reading === 0 ? "" : `, give or take ${duration.format(Number((units * reading).toPrecision(12)))}`;
+  const give = reading === 0 ? "" : `, give or take ${shortText(Number((units * reading).toPrecision(12)))}`;
   const shows = `${"step" in setting ? "It should show" : "With nominal parts it shows"} ${total}${give}.`;
   const own = new Set(boards[b]!.outputs.flatMap((loads) => loads.map(({ house }) => house)));
   const shared = houses.some((_, h) => own.has(h) && boards.some(({ outputs }, other) => other !== b && outputs.some((loads) => loads.some(({ house }) => house === h))));
   const others = shared ? " Houses that another board lights as well may hide a change: switch that board off meanwhile." : "";
   switch (watch) {
     case "changes":
+      if (count > MOST_COUNTED) return [`Steps so short, or known so well, are beyond a hand on a stopwatch: ${counted(count, "change")} would have to be counted, ${spokenDuration(units * exact)}.`];
       return [`Stop it ${count === 1 ? "at the next change" : `${counted(count, "change")} later`}. ${shows}${others}`];
     case "rounds": {
       const rounds = count === 1 ? "when it comes round again" : `when it has come round ${count} times`;
-      return [`Steps of this board are not all alike or cannot all be seen: start at a change that you will know again, and stop ${rounds}. ${shows}${others}`];
+      const why = timing.even ? "Not every step shows" : "Steps of this board are not equally long";
+      return [`${why}, so time whole rounds: start at a change that you will know again, and stop ${rounds}. ${shows}${others}`];
     }
     case "shortest":
       return [`Not every step shows: note the times of many changes. The shortest from one to the next is one step. ${shows}${others}`];
@@ -81,27 +88,43 @@ function slopeWords({ scale, set }: KnobFigures): string {
   return Number.isFinite(change) && change > 0 ? `One degree is about ${errorText(change)}.` : "";
 }
 
+/** What a stopwatch may show where the knob stays, and what it means if it does not. */
+function checkWords({ stayBand }: KnobFigures): string {
+  const { from, to } = stayBand!.all;
+  const where = "means that a part is not what it should be: look at the capacitor first.";
+  return Number.isFinite(to) ? `A step outside ${spanText({ from, to })} ${where}` : `A step below ${spanText({ from, to: from })} ${where} A board that stands still leaks too much.`;
+}
+
 /** What the reading costs, and what the hand does. */
 function accuracyWords({ trimmer, timing, set, scale }: KnobFigures): string {
   const { setting } = trimmer;
   const hand = `A hand on the stopwatch is taken to be off by ${HAND} s at most at either end (common practice, no source)`;
-  const finds = `${hand}, so that this finds the step to ± ${errorText(timing.within)}.`;
-  if ("dial" in setting) return finds;
+  const finds = `${hand}, so that this finds the step to ± ${errorText(timing.within)}`;
+  if ("dial" in setting) return `${finds}.`;
   const { reading, step } = setting;
-  if (reading === 0) return `The scenario gives no reading error and so takes the stopwatch as exact. ${finds}`;
+  if (reading === 0) return `The scenario gives no reading error and so takes the stopwatch as exact. ${finds}.`;
   const [low, high] = [step - reading, step + reading].map((seconds) => (seconds <= scale.least ? 0 : seconds >= scale.most ? (scale.stallsFrom ?? 1) : scale.dialAt(seconds)));
   const turn = ((high! - low!) / 2) * TURN;
   const long = timing.units * set.seconds > 3600 ? ` It takes ${spokenDuration(timing.units * set.seconds)}.` : "";
+  const along = (turn / 180) * Math.PI * SCALE_MM;
+  const fine = along < FINEST_MM ? ", finer than a hand turns a knob, so come as near as you can" : "";
+  const missed = timing.within > reading ? `, not to the ± ${shortText(reading)} that were planned` : "";
   return (
-    `What ± ${duration.format(reading)} costs: ${percent(reading / step)} of a step, about ${plain(turn, 2)}° of turn or ` +
-    `${plain((turn / 180) * Math.PI * SCALE_MM, 2)} mm along this scale; in an hour the board may come to stand ${errorText((3600 * reading) / step)} ` +
-    `ahead of the plan or behind it. ${finds}${long}`
+    `What ± ${shortText(reading)} costs: ${percent(reading / step)} of a step, about ${plain(turn, 2)}° of turn or ` +
+    `${plain(along, 2)} mm along this scale${fine}; in an hour the board may come to stand ${errorText((3600 * reading) / step)} ` +
+    `ahead of the plan or behind it. ${finds}${missed}.${long}`
   );
 }
 
+/** A reading error as it is written, in seconds where it is below one. */
+function shortText(seconds: number): string {
+  return seconds < 1 ? `${plain(seconds, 6)} s` : duration.format(seconds);
+}
+
 /** What a builder must know before trusting the knob; nothing where all goes well. */
-export function warnings({ setBand, stayBand, scale, slowStallsFrom, trimmer }: KnobFigures): Paragraph[] {
+export function warnings({ setBand, stayBand, scale, slowStallsFrom, trimmer, rows }: KnobFigures): Paragraph[] {
   const texts: string[] = [];
+  if (rows.every(({ kind }) => kind !== "round")) texts.push(`This knob does next to nothing: its whole travel changes a step by ${percent(scale.most / scale.least - 1)}.`);
   if (setBand !== null && "step" in trimmer.setting) {
     const wanted = duration.format(trimmer.setting.step);
     const { tooLong, tooShort, outOfReach } = setBand;
@@ -110,11 +133,10 @@ export function warnings({ setBand, stayBand, scale, slowStallsFrom, trimmer }: 
       ...(tooLong === null ? [] : [`the slowest parts give ${far(tooLong)} even at the left stop`]),
       ...(tooShort === null ? [] : [`the quickest parts give ${far(tooShort)} even at the right stop`]),
     ];
-    const drawn = outOfReach === 0 ? `none of ${DRAWN} builds drawn is such a board` : `${outOfReach} of ${DRAWN} builds drawn are such boards`;
     if (ends.length > 0) {
       texts.push(
-        `Not every board reaches ${wanted}: ${ends.join(", and ")} (${drawn}). If the knob is at its stop and steps are still wrong, ` +
-          "take a capacitor nearer to its marked value.",
+        `Not every board reaches ${wanted}: ${ends.join(", and ")} (${outOfReach === 0 ? "none" : outOfReach} of ${DRAWN} builds drawn). ` +
+          "If the knob is at its stop and steps are still wrong, change the capacitor.",
       );
     }
   }

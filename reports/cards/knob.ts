@@ -65,6 +65,7 @@ function key(figures: KnobFigures): Paragraph[] {
   if (all.to - all.from <= 1e-9) return items;
   const often = setBand === null ? stayBand!.usual && `have steps of ${spanText(stayBand!.usual)}` : usual && places(usual);
   const always = setBand === null ? `have steps of ${spanText(stayBand!.all)}` : places(all);
-  if (often !== null) items.push({ text: `nine of ten boards ${often}`, lead: swatch(BAND.usual) });
+  const clocking = stayBand !== null && stayBand.stalled > 0 ? " that clock" : "";
+  if (often !== null) items.push({ text: `nine of ten boards${clocking} ${often}`, lead: swatch(BAND.usual) });
   return [...items, { text: `all boards ${always}`, lead: swatch(BAND.all) }];
 }

@@ -93,7 +93,6 @@ export interface Columns {
 
 /** Between wires that run side by side. */
 export const TRACK = 6;
-const CHANNELS = 8;
 const TRACKS = 10;
 
 export function columnsOf(board: Harnessed): Columns {
@@ -107,7 +106,8 @@ export function columnsOf(board: Harnessed): Columns {
   const clock = left + 152;
   const driver = clock + 8 + (TRACKS - 1) * TRACK + 44;
   const fan = driver + 92 + 8;
-  const bus = fan + CHANNELS * TRACK;
+  const channels = Math.max(1, ...board.having("driver").map(({ pins }) => pins.filter((pin) => board.at(pin).some(fromCounter)).length));
+  const bus = fan + channels * TRACK;
   const house = bus + widest + 9;
   return {
     counter: left,
@@ -123,6 +123,7 @@ export function columnsOf(board: Harnessed): Columns {
   };
 }
 
+const fromCounter = ({ from }: Wire): boolean => from.device.role === "counter";
 export const toDriver = ({ to }: Wire): boolean => to.device.role === "driver";
 export const toBoard = ({ to }: Wire): boolean => to.device.role === "board";
 

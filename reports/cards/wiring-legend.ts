@@ -74,6 +74,7 @@ function drawSample(plan: Plan, sample: Sample, x: number, y: number): void {
     case "number":
     case "flag":
       plan.drawing.add("rect", { x: x + 1, y: y - 7.5, width: 17, height: 15, rx: 7.5, ...outline, "stroke-width": 0.9 });
+      plan.drawing.text(x + 9.5, y + 4, "n", { size: SMALL, anchor: "middle" });
       if (sample === "flag") plan.drawing.path(`M${x + 18} ${y - 5}L${x + 24} ${y}L${x + 18} ${y + 5}z`, { fill: INK });
   }
 }

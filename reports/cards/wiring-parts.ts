@@ -26,7 +26,7 @@ export const chipHeight = (pins: number): number => (pins / 2 - 1) * PITCH + 2 *
 /** Two lines above the outline of a device. */
 export function title(plan: Plan, { x, y, width }: Outline, name: string, below: string, room = width + 30): void {
   const middle = x + width / 2;
-  plan.drawing.text(middle, y - 19, name, { size: SMALL, bold: true, anchor: "middle", room });
+  plan.drawing.text(middle, y - (below === "" ? 6 : 19), name, { size: SMALL, bold: true, anchor: "middle", room });
   if (below !== "") plan.drawing.text(middle, y - 6, below, { size: SMALL, anchor: "middle", room });
 }
 

@@ -12,10 +12,10 @@ const ROW = 15;
 const COLUMNS = [
   { heading: "wire", x: 0 },
   { heading: "from", x: 40 },
-  { heading: "pin", x: 145 },
-  { heading: "to", x: 232 },
-  { heading: "pin", x: 342 },
-  { heading: "house, or what for", x: 440 },
+  { heading: "pin", x: 118 },
+  { heading: "to", x: 205 },
+  { heading: "pin", x: 358 },
+  { heading: "house, or what for", x: 452 },
 ] as const;
 const GAP = 8;
 

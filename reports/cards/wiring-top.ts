@@ -21,6 +21,8 @@ const SIGN = 13;
 /** From the timer's side to the chain of parts beside it, and room for the texts of the parts. */
 const CHAIN = 62;
 const CHAIN_ROOM = 84;
+/** From such a chain to what leaves it sideways. */
+const BRANCH = 9;
 const KEY = 562;
 
 interface Heights {
@@ -102,11 +104,11 @@ function drawReset(plan: Plan, board: Harnessed, y: number): void {
   lower = resistor(plan, x, plan.down(x, node, board.between(c!, "lead 2", r!)), r!, 70);
   plan.signBelow(x, plan.down(x, lower, at(r, "lead 2")));
   if (start === undefined || round === undefined || down === undefined) {
-    plan.stub(x, node, 1, [board.between(c!, "lead 2", counter)], "flag");
+    branch(plan, x, node, [board.between(c!, "lead 2", counter)]);
     return;
   }
   const joined = board.between(c!, "lead 2", start);
-  const anode = plan.through(x + 8, node, 1, [joined]) + 6;
+  const anode = plan.through(x + BRANCH, node, 1, [joined]) + 6;
   plan.wire([x, node], [anode, node]);
   plan.wire([diodeRight(plan, anode, node, start), node], [second, node]);
   plan.joint(second, node);
@@ -114,9 +116,15 @@ function drawReset(plan: Plan, board: Harnessed, y: number): void {
   lower = diodeDown(plan, second, flag, round, 90);
   plan.wire([second, lower], [second, node]);
   plan.badge(second, (lower + node) / 2, [board.between(start, "cathode", round)]);
-  plan.stub(second, node, 1, [board.between(start, "cathode", counter)], "flag");
+  branch(plan, second, node, [board.between(start, "cathode", counter)]);
   lower = resistor(plan, second, plan.down(second, node, board.between(start, "cathode", down)), down, 50);
   plan.signBelow(second, plan.down(second, lower, at(down, "lead 2")));
+}
+
+/** A flag beside a chain of parts, clear of the numbers above and below it. */
+function branch(plan: Plan, x: number, y: number, wires: readonly Wire[]): void {
+  plan.wire([x, y], [x + BRANCH, y]);
+  plan.stub(x + BRANCH, y, 1, wires, "flag");
 }
 
 /** The timer chip with resistors, trimmer and capacitors. Returns its output. */
@@ -157,7 +165,7 @@ function drawAstable(plan: Plan, board: Harnessed, x: number, y: number): Termin
     lower = plan.down(chain, lower, wire);
   }
   const c = board.part("C")!;
-  plan.stub(chain, y + thres, 1, at("TRIG"), "flag");
+  branch(plan, chain, y + thres, at("TRIG"));
   lower = capacitor(plan, chain, plan.down(chain, y + thres, board.between(timer, "THRES", c)), c, "start", CHAIN_ROOM);
   plan.signBelow(chain, plan.down(chain, lower, board.at(c.pins[1])[0]!));
   return pin("OUT");

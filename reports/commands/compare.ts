@@ -114,7 +114,8 @@ function asText(alternatives: readonly Alternative[], differences: readonly Diff
   const letters = alternatives.map(({ letter }) => letter);
   const first = alternatives[0]!;
   const promises = promiseRows(alternatives);
-  const alike = differences.filter(({ distinct }) => !distinct).length;
+  const defined = differences.filter(({ values }) => values.every((value) => value !== null));
+  const alike = defined.filter(({ distinct }) => !distinct).length;
   return [
     textTable(
       ["", "title", "file", ">boards", ">lamps", ">parts", "ratings"],
@@ -138,7 +139,7 @@ function asText(alternatives: readonly Alternative[], differences: readonly Diff
         ...difference.againstFirst.slice(1).map((against) => intervalCell(difference, against)),
       ]),
     ),
-    `${counted(alike, "figure")} of ${differences.length} cannot be told apart.`,
+    `${counted(alike, "figure")} of ${defined.length} cannot be told apart.`,
     ...alternatives.filter(({ drawn }) => drawn.stalled > 0).map(({ letter, drawn }) => `In ${counted(drawn.stalled, "build")} of ${letter} a timer stalls.`),
     "",
     ...(promises.length === 0

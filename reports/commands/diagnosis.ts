@@ -3,8 +3,8 @@ import type { Scenario } from "../../sim/scenario/model.js";
 import { duration } from "../../sim/units/quantities.js";
 import { listed } from "../words.js";
 
-/** Candidates that the text spells out: those that explain the most, within these bounds. The JSON has them all. */
-const TOLD = { least: 3, most: 8 };
+/** Candidates that the text spells out at most: those that explain everything, or where none does the nearest. The JSON has them all. */
+const TOLD = { fitting: 8, nearest: 3 };
 
 /** A diagnosis as the command prints it for programs; seconds after switch-on. */
 export function diagnosisAsJson({ houses, boards }: Scenario, { candidates, healthy, left, next, cautions }: Diagnosis, watched: number): Record<string, unknown> {
@@ -36,9 +36,9 @@ export function diagnosisAsJson({ houses, boards }: Scenario, { candidates, heal
 export function diagnosisAsText(scenario: Scenario, seen: readonly Observation[], found: Diagnosis): string {
   const { candidates, healthy, left, cautions } = found;
   const best = candidates[0]!;
-  const near = candidates.slice(left, TOLD.least).filter(({ fits }) => fits.length > 0);
-  const told = [...candidates.slice(0, Math.min(TOLD.most, left)), ...near];
-  const more = left - TOLD.most;
+  const most = best.contradictions === 0 ? TOLD.fitting : TOLD.nearest;
+  const told = candidates.slice(0, Math.min(most, left));
+  const more = left - most;
   return [
     scenario.title,
     `Seen: ${togetherInWords(scenario, seen)}.`,
@@ -90,7 +90,7 @@ function candidateLines({ faults, against, contradictions, fits }: Candidate, i:
 }
 
 function nextInWords(scenario: Scenario, { next, left }: Diagnosis): string {
-  if (next === null && left === 1) return "Nothing more to look at: what is left looks the same.";
+  if (next === null && left === 1) return "Nothing more to look at: what is left looks the same. The fault-finding card of the board says what to touch (lampdrift cards)."; 
   if (next === null) {
     return "No look tells them apart this time. Switch off for ten seconds and on again, and note afresh what you see: a board without clock pulses wakes at another step.";
   }

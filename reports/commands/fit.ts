@@ -41,7 +41,7 @@ export const fitCommand: MakeCommand = (finish) =>
       if (json) {
         printJson({ boards: boards.map((board, i) => ({ ...board, ...(comparisons === null ? {} : { scenario: comparisons[i]! }) })) });
       } else {
-        for (const remark of boards.flatMap(oddRemarks)) process.stderr.write(visibleLines(`${file}: ${remark}\n`));
+        for (const remark of boards.flatMap((board) => [...slipRemarks(board), ...oddRemarks(board)])) process.stderr.write(visibleLines(`${file}: ${remark}\n`));
         process.stdout.write(`${[boardsTable(boards), readyLines(boards), ...precisionText(boards, precision), ...comparisonText(comparisons, boards)].join("\n\n")}\n`);
       }
       if (comparisons?.some(({ verdict }) => verdict !== "as planned") === true) finish(Exit.Broken);
@@ -106,16 +106,21 @@ function precisionText(boards: readonly FittedBoard[], precision: number | undef
 
 function comparisonText(comparisons: readonly Comparison[] | null, boards: readonly FittedBoard[]): string[] {
   if (comparisons === null) return [];
-  const sentences = comparisons.map(({ id, planned, possible, verdict }, i) => {
+  const sentences = comparisons.map(({ id, planned, possible, verdict, multiple }, i) => {
     const measured = spokenDuration(boards[i]!.stepSeconds);
     const plan = `${spokenDuration(planned.from)} to ${spokenDuration(planned.to)}`;
     if (verdict === "as planned") return `${id}: ${measured} is as planned (${plan}).`;
-    if (verdict === "knob") return `${id}: ${measured} is not what was planned (${plan}), but the knob reaches it: set it anew.`;
+    const seen = multiple === null ? "" : ` It is about ${multiple} times that: was every change noted, of all houses of the board?`;
+    if (verdict === "knob") return `${id}: ${measured} is not what was planned (${plan}), but the knob reaches it: set it anew.${seen}`;
     const side = boards[i]!.stepSeconds > planned.to ? "longer" : "shorter";
     const reach = possible === null ? plan : `${spokenDuration(possible.from)} to ${spokenDuration(possible.to)} wherever the knob stands`;
-    return `${id}: ${measured} is ${side} than planned and outside what these parts can do (${reach}): check the capacitor, its value and its leakage.`;
+    return `${id}: ${measured} is ${side} than planned and outside what these parts can do (${reach}): check the capacitor, its value and its leakage.${seen}`;
   });
   return [`Against the scenario\n${sentences.join("\n")}`];
+}
+
+function slipRemarks({ id, slips }: FittedBoard): string[] {
+  return slips.map(({ line, offSeconds }) => `board ${id}: line ${line} is about ${spokenDuration(Math.abs(offSeconds))} too ${offSeconds > 0 ? "late" : "early"}, a slip, and is left out`);
 }
 
 function oddRemarks({ id, oddLines }: FittedBoard): string[] {

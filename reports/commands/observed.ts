@@ -1,10 +1,11 @@
-import { contradiction, seenInWords, tellingHouses, type FaultTable, type Observation } from "../../sim/faults/index.js";
+import { contradiction, houseName, housesOf, seenInWords, type FaultTable, type Observation } from "../../sim/faults/index.js";
 import type { Scenario } from "../../sim/scenario/model.js";
 import { knownWords } from "../../sim/scenario/problems.js";
 import { duration } from "../../sim/units/quantities.js";
 import { spokenDuration } from "../../sim/units/text.js";
 import { UsageError } from "../output/errors.js";
 import { visible } from "../output/table.js";
+import { listed } from "../words.js";
 
 /** The options that say what was seen. */
 export const SEEN_OPTIONS = [
@@ -79,24 +80,37 @@ function houseOf({ houses }: Scenario, name: string, option: string): number {
 
 function boardOf(scenario: Scenario, name: string, option: string): number {
   const board = indexOf(scenario.boards, name.trim(), "board", option);
-  if (tellingHouses(scenario, board).length > 0) return board;
-  throw new UsageError(`${option}: board ${scenario.boards[board]!.id} lights no house, so nobody can see whether it moves`);
+  const { all, own } = housesOf(scenario, board);
+  if (own.length > 0) return board;
+  const { id } = scenario.boards[board]!;
+  if (all.length === 0) throw new UsageError(`${option}: board ${id} lights no house, so nobody can see whether it moves`);
+  const names = listed(all.map((house) => houseName(scenario, house)));
+  throw new UsageError(`${option}: other boards light ${names} too, so that board ${id} cannot be judged by itself; say what each house does (--dark, --lit, --dark-at, --lit-at)`);
 }
 
-function indexOf(among: readonly { readonly id: string }[], name: string, what: "house" | "board", option: string): number {
+/** By id, or by the name that cards and pictures show. */
+function indexOf(among: readonly { readonly id: string; readonly name?: string }[], name: string, what: "house" | "board", option: string): number {
   const known = among.map(({ id }) => id);
   const index = known.indexOf(name);
   if (index >= 0) return index;
+  const called = among.flatMap((one, i) => (one.name?.toLowerCase() === name.toLowerCase() ? [i] : []));
+  if (called.length === 1) return called[0]!;
   throw new UsageError(`${option}: there is no ${what} "${abridged(name)}"; ${knownWords(name.slice(0, 100), known, `${what}s`)}`);
 }
 
 /** A time after switch-on in µs; it must lie in the time that is looked at. */
 export function timeWithin({ healthy }: FaultTable, text: string, option: string): number {
-  const seconds = duration.parse(text.trim());
+  const seconds = onWatch(text.trim()) ?? duration.parse(text.trim());
   if (seconds === null) throw new UsageError(`${option}: found "${abridged(text)}"; expected ${duration.accepted}`);
   const micros = Math.round(seconds * 1e6);
   if (micros > 0 && micros <= healthy.length) return micros;
   throw new UsageError(`${option}: found "${abridged(text)}"; expected a time after switch-on, at most ${spokenDuration(healthy.length / 1e6)} (one opening)`);
+}
+
+/** Seconds of a time as a stopwatch and the cards show it, minutes:seconds or hours:minutes:seconds; else null. */
+function onWatch(text: string): number | null {
+  const [, h = "0", min, s] = /^(?:(\d{1,3}):(?=\d\d:))?(\d{1,4}):([0-5]\d)$/.exec(text) ?? [];
+  return min === undefined ? null : Number(h) * 3600 + Number(min) * 60 + Number(s);
 }
 
 function abridged(text: string): string {

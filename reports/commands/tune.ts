@@ -83,18 +83,19 @@ function tuningAsText({ settings, present, calmer, builds, longestReturn, advice
   const best = settings[0]!;
   return [
     `Score: how often the same scene is met again, mean over return times from 1 min to ${spokenDuration(longestReturn)}, plus the share of`,
-    `visitors who see a scene come back during their stay; lower is better. Means over ${counted(builds, "build")}.`,
+    `visitors who see a scene come back during their stay (so at most 200 %); lower is better. Means over ${counted(builds, "build")}.`,
     "",
     textTable(
       [">", ...ids.map((id) => `>${id}`), ">score", ">worst echo", ">by chance", ">reading error costs", ">out of reach"],
       rows.map(([name, { boards, score, worstEcho, chance, readingCost, unreachable }]) => [
         name,
-        ...ids.map((id) => `${duration.format(boards[id]!.stepSeconds)} (${percent(boards[id]!.dial)})`),
+        ...ids.map((id) => `${stepText(boards[id]!.stepSeconds)} (${percent(boards[id]!.dial)})`),
         ...[score, worstEcho, chance, readingCost].map(fine),
         unreachable === 0 ? "never" : counted(unreachable, "build"),
       ]),
     ),
     "Behind each step time: where the knob stands with nominal parts. By chance: two glances at any two moments.",
+    "Settings that keep more promises come first; scores within half a percent of each other count as equal, and the lower worst echo decides.",
     ...remarks(best, present, calmer, settings),
     ...advice.map(adviceText),
     "",
@@ -120,6 +121,12 @@ function adviceText({ id, stepSeconds, betterSeconds, score, betterScore }: Meas
     `Board ${id} has no knob here; if its step could be changed, ${spokenDuration(betterSeconds)} instead of ${spokenDuration(stepSeconds)} ` +
     `would bring the mean from ${fine(score)} to ${fine(betterScore)} (by the closed form).`
   );
+}
+
+/** A step time as it is written to a file where that is short, else rounded. */
+function stepText(seconds: number): string {
+  const exact = duration.format(seconds);
+  return exact.length <= "1 h 59 min 59.9 s".length ? exact : spokenDuration(seconds);
 }
 
 /** A share in percent with three digits, since good settings differ in the third. */

@@ -39,7 +39,7 @@ function drawPanel(drawing: Drawing, { id, residuals, oddLines, missed }: Fitted
   const y = scaleLinear([-most, most], [bottom - 8, top + 8]);
   const remarks = [
     ...(missed > 0 ? [`ring: changes missed before it (${missed} in all)`] : []),
-    ...(oddLines.length > 0 ? ["gap: an interval of no whole number of steps"] : []),
+    ...(oddLines.length > 0 ? ["gap: no whole number of steps"] : []),
   ];
   drawing.text(0, top - 8, id, { bold: true, room: 300 });
   drawing.text(RIGHT, top - 8, remarks.join("; "), { anchor: "end", fill: QUIET, room: RIGHT - 310 });

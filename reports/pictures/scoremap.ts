@@ -57,12 +57,14 @@ export function drawScoreMap(document: Document, { x, y, scores }: ScoreMap): SV
     py(inside(middle ?? y![which], py.domain() as [number, number])),
   ];
   mark(drawing, "best", ...at("best"));
-  mark(drawing, "present", ...at("present"));
+  const isInside = (value: number, domain: readonly number[]): boolean => value >= Math.min(...domain) && value <= Math.max(...domain);
+  const shown = isInside(x.present, px.domain()) && (y === null || isInside(y.present, py.domain()));
+  if (shown) mark(drawing, "present", ...at("present"));
   const keyTop = top + SHADES * 22 + 46;
   mark(drawing, "best", KEY_LEFT + 10, keyTop);
   drawing.text(KEY_LEFT + 28, keyTop + 4, "best setting found", { fill: QUIET });
   mark(drawing, "present", KEY_LEFT + 10, keyTop + 24);
-  drawing.text(KEY_LEFT + 28, keyTop + 28, "present setting", { fill: QUIET });
+  drawing.text(KEY_LEFT + 28, keyTop + 28, shown ? "present setting" : "present setting: off this map", { fill: QUIET });
   return drawing.svg;
 }
 

@@ -6,7 +6,7 @@ import { houseName, listing } from "./names.js";
 import { nextLook, type NextLook } from "./next.js";
 import { agrees, tellingHouses, type Observation } from "./observations.js";
 import type { Suspect } from "./tally.js";
-import { cautions } from "./unsteady.js";
+import { cautions } from "./cautions.js";
 import { insteadInWords, seenInWords } from "./words.js";
 
 /** Faults that cannot be told apart, with what speaks for them and against them in short sentences. */

@@ -48,7 +48,7 @@ export class Drill {
 
   /** The answer to one line. */
   answer(line: string): string {
-    const [word = "", name = "", amount = "", ...rest] = line.slice(0, 200).trim().split(/\s+/);
+    const [word = "", name = "", amount = "", ...rest] = line.slice(0, 200).trim().replace(/^quit$/, "give up").replace(/ min$/, "").split(/\s+/);
     const asked = [word, name, amount, ...rest].filter((part) => part !== "");
     if (word === "") return "";
     if (word === "list" && asked.length === 1) return this.list();

@@ -6,5 +6,5 @@ export { faultTable, type FaultGroup, type FaultTable } from "./groups.js";
 export type { Fault } from "./kinds.js";
 export { houseName } from "./names.js";
 export { seenBy, type NextLook } from "./next.js";
-export { tellingHouses, type Observation } from "./observations.js";
+export { housesOf, tellingHouses, type Observation } from "./observations.js";
 export { seenInWords } from "./words.js";

@@ -22,15 +22,20 @@ export interface Sound {
   readonly healthy: Light;
 }
 
+/** The houses that a board lights, and of these the ones that no other board lights too. */
+export function housesOf({ boards }: Scenario, board: number): { readonly all: readonly number[]; readonly own: readonly number[] } {
+  const lights = boards.map(({ outputs }) => new Set(outputs.flatMap((loads) => loads.map(({ house }) => house))));
+  const all = [...lights[board]!].sort((a, b) => a - b);
+  return { all, own: all.filter((house) => lights.every((houses, b) => b === board || !houses.has(house))) };
+}
+
 /**
  * The houses by which one sees whether a board runs: those that no other board lights; where there are none, all that
  * it lights.
  */
-export function tellingHouses({ boards }: Scenario, board: number): number[] {
-  const lights = boards.map(({ outputs }) => new Set(outputs.flatMap((loads) => loads.map(({ house }) => house))));
-  const all = [...lights[board]!];
-  const own = all.filter((house) => lights.every((houses, b) => b === board || !houses.has(house)));
-  return (own.length > 0 ? own : all).sort((a, b) => a - b);
+export function tellingHouses(scenario: Scenario, board: number): readonly number[] {
+  const { all, own } = housesOf(scenario, board);
+  return own.length > 0 ? own : all;
 }
 
 /** How a house stays at the times that a look is about. */

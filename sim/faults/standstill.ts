@@ -35,7 +35,7 @@ export function standstills(scenario: Scenario, wiring: readonly BoardWiring[], 
   const anywhere = counter.powerUp === "anywhere";
   const untried = anywhere && patterns.length > WAKE_LIMIT ? ` It may wake at other steps, too, than the ${WAKE_LIMIT} that are tried.` : "";
   const stays = anywhere ? `it stays at the step where it wakes, each time another.${untried}` : "it stays at its first step.";
-  const source = timer.kind === "carry" ? `the carry of board ${scenario.boards[timer.from]!.id}` : "the timer";
+  const source = timer.kind === "carry" ? `board ${scenario.boards[timer.from]!.id}` : "the timer";
   const clock = timer.kind === "carry" ? "its counter does not take them, or the other gives none" : "the timer does not run";
   return [
     ...standing(

@@ -3,7 +3,7 @@ import { boardTimes } from "../timers/nominal.js";
 import type { FaultTable } from "./groups.js";
 import type { Light, Turns } from "./light.js";
 import { CLEAR_STRETCH } from "./next.js";
-import { paceSeen } from "./observations.js";
+import { paceSeen, tellingHouses } from "./observations.js";
 import { companions, lightedBy, movesAtRandom, timelessHouses } from "./unsteady.js";
 
 const MINUTE = 60e6;
@@ -37,7 +37,9 @@ export function watchTimes(table: FaultTable): WatchTime[] {
     const others = groups.map((_, h) => (h === g ? 0 : h < g ? pairs[g]![h]! : pairs[h]![g]!));
     const all = [fromHealthy, ...others];
     const boards = new Set(faults.map(({ board }) => (board === null ? slowestCycle : rounds[numbers.get(board)!]!)));
-    const least = all.includes(Infinity) ? Math.max(...boards) : 0;
+    // another pace shows in two steps after the first, which is longer in any case
+    const paced = faults.flatMap(({ kind, board }) => (kind === "knob-off" ? lights.map((light) => twoSteps(light, tellingHouses(scenario, numbers.get(board!)!))) : []));
+    const least = Math.max(0, ...paced, ...(all.includes(Infinity) ? boards : []));
     const until = Math.max(least, ...all.filter((time) => time < Infinity));
     return {
       until: Math.min(healthy.length, Math.ceil(until / MINUTE) * MINUTE),
@@ -176,4 +178,10 @@ function firstApart(a: Turns, b: Turns, length: number): number {
     if (i % 2 !== j % 2 && next - at >= CLEAR_STRETCH) return at + CLEAR_STRETCH;
   }
   return Infinity;
+}
+
+/** When these houses have changed for the third time, microseconds after switch-on; 0 where they hardly change. */
+function twoSteps(light: Light, houses: readonly number[]): number {
+  const moments = new Set(houses.flatMap((house) => light.turnsOf(house).filter((turn) => turn > 0)));
+  return [...moments].sort((a, b) => a - b)[2] ?? 0;
 }

@@ -1,8 +1,5 @@
 import type { Scenario } from "../scenario/model.js";
 import { boardTimes } from "../timers/nominal.js";
-import type { FaultTable } from "./groups.js";
-import { houseName, listing } from "./names.js";
-import { tellingHouses, type Observation } from "./observations.js";
 
 /** Whether nobody knows beforehand at which step board b stands when: it wakes anywhere, or moves at random. */
 export function isUnsteady(scenario: Scenario, b: number): boolean {
@@ -36,7 +33,7 @@ export function timelessBoards(scenario: Scenario): Set<number> {
 }
 
 /** The houses that such boards light. */
-export function timelessHouses({ scenario, timeless }: FaultTable): Set<number> {
+export function timelessHouses({ scenario, timeless }: { readonly scenario: Scenario; readonly timeless: ReadonlySet<number> }): Set<number> {
   return new Set([...scenario.houses.keys()].filter((house) => lightedBy(scenario, house).some((b) => timeless.has(b))));
 }
 
@@ -48,26 +45,4 @@ export function companions(scenario: Scenario, house: number): number[] {
   const [board, ...others] = lightedBy(scenario, house);
   if (board === undefined || others.length > 0) return [];
   return [...scenario.houses.keys()].filter((other) => other !== house && lightedBy(scenario, other).join() === String(board));
-}
-
-/**
- * What was seen that may be chance: the simulation takes one of the ways in which an unsteady board can wake, so that it
- * vouches for what such a board shows in a whole round, not for single moments or less than a round.
- */
-export function cautions({ scenario, rounds }: FaultTable, observations: readonly Observation[]): string[] {
-  return scenario.boards.flatMap(({ id }, b) => {
-    if (!isUnsteady(scenario, b)) return [];
-    const houses = new Set(
-      observations.flatMap((seen) => {
-        const whole = seen.kind !== "times" && "until" in seen && seen.until >= rounds[b]!;
-        const about = "board" in seen ? tellingHouses(scenario, seen.board) : [seen.house];
-        return whole ? [] : about.filter((house) => lightedBy(scenario, house).includes(b));
-      }),
-    );
-    if (houses.size === 0) return [];
-    const names = listing([...houses].map((house) => houseName(scenario, house)));
-    return [
-      `Board ${id} wakes anywhere or moves at random: what was seen of ${names} in less than a whole round may be chance, and is compared with one way only in which it can go.`,
-    ];
-  });
 }

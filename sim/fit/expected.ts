@@ -15,6 +15,8 @@ export interface Comparison {
   /** The same wherever its knob stands; null without a knob. */
   readonly possible: Range | null;
   readonly verdict: "as planned" | "knob" | "parts";
+  /** 2 or 3 where the step is so many times the planned one: every second change was missed, or one house watched; else null. */
+  readonly multiple: number | null;
 }
 
 /**
@@ -35,7 +37,8 @@ export function compareWithScenario(boards: readonly FittedBoard[], scenario: Sc
     const planned = plannedSteps(scenario, b);
     const possible = knobOf(scenario, b) === null ? null : possibleSteps(scenario, b);
     const verdict = meets(board, planned) ? "as planned" : possible !== null && meets(board, possible) ? "knob" : "parts";
-    return { id: board.id, planned, possible, verdict };
+    const multiple = [2, 3].find((n) => meets(board, { from: n * planned.from, to: n * planned.to })) ?? null;
+    return { id: board.id, planned, possible, verdict, multiple: verdict === "as planned" ? null : multiple };
   });
 }
 
@@ -43,7 +46,10 @@ function meets({ low, high }: FittedBoard, { from, to }: Range): boolean {
   return low <= to && high >= from;
 }
 
-/** A carry board steps once in a cycle of the board that clocks it. */
+/**
+ * A carry board steps once in a cycle of the board that clocks it. A knob that is set by stopwatch is set: parts with which
+ * its track ends before are left out, unless they all are such.
+ */
 function plannedSteps(scenario: Scenario, b: number): Range {
   const { id, timer } = scenario.boards[b]!;
   if (timer.kind === "carry") {
@@ -51,10 +57,13 @@ function plannedSteps(scenario: Scenario, b: number): Range {
     const steps = cycleUnits(sequence(scenario.boards[timer.from]!.counter));
     return { from: steps * source.from, to: steps * source.to };
   }
-  return over(scenario, b, (build, theta) => {
-    const works = clockwork(id, timer, scenario.supply.volts, scenario.room, build);
-    return works.divide * works.period(theta);
-  });
+  const steps = (reached: boolean): Range =>
+    over(scenario, b, (build, theta) => {
+      const works = clockwork(id, timer, scenario.supply.volts, scenario.room, build);
+      return reached && works.reach !== "set" ? null : works.divide * works.period(theta);
+    });
+  const planned = steps(true);
+  return planned.from <= planned.to ? planned : steps(false);
 }
 
 function possibleSteps(scenario: Scenario, b: number): Range {
@@ -62,9 +71,9 @@ function possibleSteps(scenario: Scenario, b: number): Range {
   return { from: end(0).from, to: end(1).to };
 }
 
-/** The extremes over all corners of tolerance and the room's temperatures. */
-function over(scenario: Scenario, b: number, seconds: (build: ReturnType<typeof cornersOf>[number], theta: number) => number): Range {
+/** The extremes over all corners of tolerance and the room's temperatures; a corner of null does not count. */
+function over(scenario: Scenario, b: number, seconds: (build: ReturnType<typeof cornersOf>[number], theta: number) => number | null): Range {
   const { mean, swing } = scenario.room;
-  const all = cornersOf(scenario, b).flatMap((build) => [mean - swing, mean, mean + swing].map((theta) => seconds(build, theta)));
+  const all = cornersOf(scenario, b).flatMap((build) => [mean - swing, mean, mean + swing].flatMap((theta) => seconds(build, theta) ?? []));
   return { from: Math.min(...all), to: Math.max(...all) };
 }

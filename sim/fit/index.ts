@@ -5,6 +5,7 @@ import { spokenDuration } from "../units/text.js";
 import { LEAST_ROWS, type BoardLog } from "./log.js";
 import { mixedSteps } from "./mixed.js";
 import { stepsNeeded } from "./precision.js";
+import { slipsIn } from "./slips.js";
 import { timerLine } from "./timerline.js";
 
 export { parseLog, type BoardLog } from "./log.js";
@@ -30,6 +31,8 @@ export interface FittedBoard {
   readonly missed: number;
   /** Rows of the log. */
   readonly observations: number;
+  /** Rows that were noted so many seconds late, or early where negative, and are left out. */
+  readonly slips: readonly { readonly line: number; readonly offSeconds: number }[];
   /** Lines of rows that end an interval of no whole number of steps; those intervals are left out. */
   readonly oddLines: readonly number[];
   /** Steps from the first row to the last, odd intervals left out. */
@@ -69,22 +72,14 @@ export function fitLog(log: readonly BoardLog[], file: string, { precision }: Fi
 }
 
 /** One board; a message where its log cannot be used. */
-function fitBoard({ id, rows, grain }: BoardLog, precision: number | undefined): FittedBoard | string {
-  const times = rows.map(({ seconds }) => seconds);
-  const counted = countSteps(times);
-  const missed = counted === null ? 0 : missedIn(counted.intervals);
-  const few = counted === null || 2 * counted.odd.length > rows.length;
-  // a step that few rows show may be a common measure of two
-  const mixed = few || missed > rows.length ? mixedSteps(times) : null;
-  if (mixed !== null) {
-    const [a, b] = mixed.map(spokenDuration);
-    return `board ${id}: rows of two boards seem to be mixed, with steps of about ${a} and ${b}; give each board its own name`;
-  }
-  if (few) {
-    const lengths = times.slice(1).map((time, i) => spokenDuration(time - times[i]!));
-    const told = lengths.length <= 6 ? lengths.join(", ") : `${lengths.slice(0, 6).join(", ")}, …`;
-    return `board ${id}: the times between its rows (${told}) are no whole numbers of one step; are rows of two boards mixed?`;
-  }
+function fitBoard({ id, rows: all, grain }: BoardLog, precision: number | undefined): FittedBoard | string {
+  const times = all.map(({ seconds }) => seconds);
+  const refused = refusal(id, times);
+  if (refused !== null) return refused;
+  const slips = slipsIn(times, grain);
+  const rows = all.filter((_, row) => slips.every((slip) => slip.row !== row));
+  const counted = countSteps(rows.map(({ seconds }) => seconds));
+  if (counted === null) return unequal(id, times);
   const { intervals, odd } = counted;
   if (intervals.length < LEAST_ROWS - 1) return `board ${id}: too few rows follow each other in whole steps; expected at least ${LEAST_ROWS}`;
   const estimate = estimateTimer(intervals, grain);
@@ -99,14 +94,35 @@ function fitBoard({ id, rows, grain }: BoardLog, precision: number | undefined):
     jitterHigh: jitter.high,
     readingSeconds: reading,
     ...driftKeys(drift),
-    missed,
-    observations: rows.length,
+    // a change that was noted at a wrong time was seen all the same
+    missed: Math.max(0, missedIn(intervals) - slips.length),
+    slips: slips.map(({ row, off }) => ({ line: all[row]!.line, offSeconds: off })),
+    observations: all.length,
     oddLines: odd.map((row) => rows[row]!.line),
     steps: intervals.reduce((sum, { steps }) => sum + steps, 0),
     stepsNeeded: precision === undefined ? null : stepsNeeded(estimate, precision),
     timer: timerLine(estimate),
-    residuals: residualsOf(rows, intervals, step.value),
+    residuals: residualsOf(rows, intervals, step.value, slips.map(({ row }) => all[row]!.line)),
   };
+}
+
+/** Why the rows of a board cannot be of one timer; null where they can. */
+function refusal(id: string, times: readonly number[]): string | null {
+  const counted = countSteps(times);
+  const few = counted === null || 2 * counted.odd.length > times.length;
+  // a step that few rows show may be a common measure of two
+  const mixed = few || missedIn(counted.intervals) > times.length ? mixedSteps(times) : null;
+  if (mixed !== null) {
+    const [a, b] = mixed.map(spokenDuration);
+    return `board ${id}: rows of two boards seem to be mixed, with steps of about ${a} and ${b}; give each board its own name`;
+  }
+  return few ? unequal(id, times) : null;
+}
+
+function unequal(id: string, times: readonly number[]): string {
+  const lengths = times.slice(1).map((time, i) => spokenDuration(time - times[i]!));
+  const told = lengths.length <= 6 ? lengths.join(", ") : `${lengths.slice(0, 6).join(", ")}, …`;
+  return `board ${id}: the times between its rows (${told}) are no whole numbers of one step; are rows of two boards mixed?`;
 }
 
 function missedIn(intervals: readonly Interval[]): number {
@@ -118,7 +134,7 @@ function driftKeys(drift: Estimate | null): Pick<FittedBoard, "driftPerHour" | "
 }
 
 /** Rows against equal steps; between odd intervals their mean is 0. */
-function residualsOf(rows: BoardLog["rows"], intervals: readonly Interval[], step: number): Residual[] {
+function residualsOf(rows: BoardLog["rows"], intervals: readonly Interval[], step: number, slips: readonly number[]): Residual[] {
   const byRow = new Map(intervals.map((interval) => [interval.row, interval]));
   const runs: Residual[][] = [];
   let off = 0;
@@ -126,7 +142,8 @@ function residualsOf(rows: BoardLog["rows"], intervals: readonly Interval[], ste
     const interval = byRow.get(row);
     off = interval === undefined ? 0 : off + interval.seconds - interval.steps * step;
     if (interval === undefined) runs.push([]);
-    runs.at(-1)!.push({ line, atSeconds: seconds, residualSeconds: off, missed: (interval?.steps ?? 1) - 1, anew: row > 0 && interval === undefined });
+    const slipped = slips.filter((slip) => slip < line && slip > (rows[row - 1]?.line ?? 0)).length;
+    runs.at(-1)!.push({ line, atSeconds: seconds, residualSeconds: off, missed: Math.max(0, (interval?.steps ?? 1) - 1 - slipped), anew: row > 0 && interval === undefined });
   });
   return runs.flatMap((run) => {
     const mean = run.reduce((sum, { residualSeconds }) => sum + residualSeconds, 0) / run.length;

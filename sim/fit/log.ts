@@ -32,13 +32,13 @@ interface Row extends LogRow {
  */
 export function parseLog(text: string, file: string): BoardLog[] {
   const lines = text.replace(/^\ufeff/, "").split(/\r\n|\n|\r/);
-  const head = lines.findIndex((line) => line.trim() !== "");
+  const head = lines.findIndex((line) => !isNote(line));
   if (head < 0) throw new InputError(`${file}: the file is empty; expected the header board,time and a row for each change seen`);
   if (!/^"?board"?\s*,\s*"?time"?$/i.test(lines[head]!.trim())) {
     throw new InputError(`${file}:${head + 1}: found ${quoted(lines[head]!)}; expected the header board,time${otherSign(lines[head]!)}`);
   }
   const problems: Problem[] = [];
-  const rows = lines.flatMap((line, i) => (i <= head || line.trim() === "" ? [] : (readRow(line, i + 1, problems) ?? [])));
+  const rows = lines.flatMap((line, i) => (i <= head || isNote(line) ? [] : (readRow(line, i + 1, problems) ?? [])));
   const boards = group(rows, ({ board }) => board);
   for (const [board, log] of boards) problems.push(...orderProblems(board, log));
   if (rows.length === 0 && problems.length === 0) problems.push({ line: 0, message: "there are no rows below the header; expected one for each change seen" });
@@ -56,6 +56,11 @@ export function parseLog(text: string, file: string): BoardLog[] {
     rows: log.map(({ line, seconds }) => ({ line, seconds })),
     grain: 10 ** -Math.max(...log.map(({ decimals }) => decimals)),
   }));
+}
+
+/** An empty line, or one that begins with # and is for the reader alone. */
+function isNote(line: string): boolean {
+  return /^\s*(#|$)/.test(line);
 }
 
 interface Problem {
@@ -80,7 +85,7 @@ function readRow(line: string, number: number, problems: Problem[]): Row | null 
   if (cells.length !== 2) return refuse(`found ${quoted(line)}; expected a board and a time with a comma between them${otherSign(line)}`);
   if (!id.safeParse(board).success) return refuse(`found ${quoted(board)}; expected ${idAccepted}`);
   const seconds = secondsOf(time);
-  if (seconds === null) return refuse(`found ${quoted(time)}; expected a time in seconds, such as 213.4, or as h:mm:ss`);
+  if (seconds === null) return refuse(`found ${quoted(time)}; expected a time in seconds, such as 213.4, or as h:mm:ss${/^\d+:[0-5]\d$/.test(time) ? `; write 0:${time.padStart(5, "0")} for minutes and seconds` : ""}`);
   return { board, time, line: number, seconds, decimals: /\.(\d+)$/.exec(time)?.[1]!.length ?? 0 };
 }
 

@@ -3,7 +3,7 @@ import { stepTimes } from "../promises/steps.js";
 import { NOMINAL } from "../timers/build.js";
 import { boardTimes } from "../timers/nominal.js";
 import { knobOf } from "../tune/knob.js";
-import { roundMarks } from "./marks.js";
+import { chooseMarks, roundMarks, type Mark } from "./marks.js";
 import { knobScale, stallsFromIn, type KnobScale } from "./scale.js";
 import { stopwatch, type Timing } from "./stopwatch.js";
 import { extremeBuilds, knobPlace, setBand, stayBand, stepsAt, type SetBand, type Span, type StayBand } from "./tolerance.js";
@@ -11,12 +11,12 @@ import { extremeBuilds, knobPlace, setBand, stayBand, stepsAt, type SetBand, typ
 export { HAND, type Timing } from "./stopwatch.js";
 export { DRAWN, type SetBand, type Span, type StayBand } from "./tolerance.js";
 export type { KnobScale } from "./scale.js";
-export { roundMarks, type Mark, type MarkGroup } from "./marks.js";
+export { chooseMarks, roundMarks, type Mark, type MarkGroup } from "./marks.js";
 
 /** Rows of round step times in the table at most. */
-const MOST_ROWS = 10;
-/** Places on the travel between which rows are as near as a fifth of a hand's breadth on a printed dial. */
-const FINEST_ROWS = 60;
+const MOST_ROWS = 8;
+/** Rows are no nearer than this share of the travel. */
+const FINEST_ROWS = 1 / 60;
 
 /** Everything that is known about setting one knob; seconds, ohms, shares of the knob's travel. */
 export interface KnobFigures {
@@ -92,12 +92,12 @@ function rows(scenario: Scenario, b: number, scale: KnobScale, set: KnobFigures[
 }
 
 /** As many round step times as the table holds. */
-function roundRows(scale: KnobScale): { readonly dial: number; readonly seconds: number }[] {
-  for (let parts = FINEST_ROWS; parts > 0; parts--) {
-    const marks = roundMarks(scale, 1 / parts).flatMap((group) => group.marks);
-    if (marks.length <= MOST_ROWS) return marks;
+function roundRows(scale: KnobScale): Mark[] {
+  const groups = roundMarks(scale, FINEST_ROWS);
+  for (let gap = FINEST_ROWS; ; gap *= 1.1) {
+    const chosen = chooseMarks(groups, 2.5 * gap, (mark, others) => others.every(({ dial }) => Math.abs(dial - mark.dial) >= gap));
+    if (chosen.length <= MOST_ROWS) return chosen;
   }
-  return [];
 }
 
 /** The nominal build's plain steps over the temperatures of the room, from no powered hours to those of the run. */

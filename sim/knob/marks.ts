@@ -20,8 +20,10 @@ export interface MarkGroup {
 /** Step times that read well, each a whole number of times the one before: seconds, minutes, hours, days. */
 const ROUND = [1, 5, 10, 30, 60, 300, 600, 1800, 3600, 10_800, 21_600, 43_200, 86_400] as const;
 
+/** Marks are no nearer than this share of a step time: nobody measures a step more exactly. */
+const FINEST = 1e-5;
 /** A range of step times narrower than this share of them is not divided: the knob does next to nothing. */
-const NARROWEST = 1e-6;
+const NARROWEST = 10 * FINEST;
 
 /**
  * Round step times along a scale, coarse groups before fine ones. A group is there only where all its marks keep
@@ -31,7 +33,7 @@ export function roundMarks(scale: KnobScale, leastGap: number): MarkGroup[] {
   const { least, most } = scale;
   if (most - least <= NARROWEST * most) return [];
   const groups: MarkGroup[] = [];
-  const finest = (most - least) * leastGap * 1e-3;
+  const finest = Math.max((most - least) * leastGap * 1e-3, most * FINEST);
   const end = scale.dialAt(most);
   // breadth first, so that coarse groups come first
   const waiting: Between[] = [{ from: least, to: most, lower: null, upper: null, every: coarsest(most), within: null }];
@@ -51,6 +53,32 @@ export function roundMarks(scale: KnobScale, leastGap: number): MarkGroup[] {
     }
   }
   return groups;
+}
+
+/**
+ * Some of the marks: those for which there is room, told by `fits`, beside the ones chosen before. Coarse ones come
+ * first, and of a group all or none, so that the choice looks even; only where that leaves holes wider than `hole`
+ * (share of the travel) single marks fill them.
+ */
+export function chooseMarks(groups: readonly MarkGroup[], hole: number, fits: (mark: Mark, chosen: readonly Mark[]) => boolean): Mark[] {
+  const chosen: Mark[] = [];
+  const whole = new Set<number | null>([null]);
+  groups.forEach(({ marks, within }, g) => {
+    if (!whole.has(within)) return;
+    const fitting: Mark[] = [];
+    for (const mark of marks) if (fits(mark, [...chosen, ...fitting])) fitting.push(mark);
+    if (fitting.length < marks.length && within !== null) return;
+    chosen.push(...fitting);
+    if (fitting.length === marks.length) whole.add(g);
+  });
+  for (const mark of groups.flatMap(({ marks }) => marks)) {
+    if (chosen.includes(mark)) continue;
+    const places = chosen.map(({ dial }) => dial);
+    const below = Math.max(0, ...places.filter((place) => place < mark.dial));
+    const above = Math.min(1, ...places.filter((place) => place > mark.dial));
+    if (above - below > hole && fits(mark, chosen)) chosen.push(mark);
+  }
+  return chosen.sort((one, other) => one.dial - other.dial);
 }
 
 /** A stretch of the scale between two marks, or an end of the scale where there is none. */

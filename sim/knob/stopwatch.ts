@@ -1,4 +1,4 @@
-import { cycleUnits, sequence } from "../counters/sequence.js";
+import { cycleUnits, sequence, type Sequence } from "../counters/sequence.js";
 import type { Board, Scenario } from "../scenario/model.js";
 import { boardTimes } from "../timers/nominal.js";
 import { knobOf } from "../tune/knob.js";
@@ -7,6 +7,8 @@ import { knobOf } from "../tune/knob.js";
 export const HAND = 0.3;
 /** Jitter is allowed for up to so many standard deviations. */
 const SIGMAS = 3;
+/** Share of a step to which it is timed where nobody says how near it should be. */
+const GOOD_ENOUGH = 0.02;
 /** Nobody waits longer for a board to come round, seconds. */
 const LONGEST_ROUND = 4 * 3600;
 
@@ -20,6 +22,8 @@ export type Watch = "changes" | "rounds" | "shortest" | "nothing";
 /** How a board is timed with a stopwatch. */
 export interface Timing {
   readonly watch: Watch;
+  /** False where some steps are held longer than others. */
+  readonly even: boolean;
   /** What to count, changes or rounds. */
   readonly count: number;
   /** Steps that these last, in plain step times. */
@@ -28,18 +32,20 @@ export interface Timing {
   readonly within: number;
 }
 
-/** A stopwatch run that finds the step time to ± `precision` seconds, or, for 0, of a single step or round. */
+/** A stopwatch run that finds the step time to ± `precision` seconds, or, for 0, to {@link GOOD_ENOUGH}. */
 export function stopwatch(scenario: Scenario, b: number, precision: number): Timing {
   const board = scenario.boards[b]!;
   const { jitter, divide } = knobOf(scenario, b)!;
   const step = boardTimes(scenario)[b]!.stepSeconds;
   const sigma = (jitter * step) / Math.sqrt(divide);
-  const watch = watchOf(board, step);
-  const each = watch === "rounds" ? cycleUnits(sequence(board.counter)) : 1;
-  const needed = precision === 0 ? 1 : stepsFor(sigma, precision);
+  const seq = sequence(board.counter);
+  const even = Array.from({ length: seq.steps }, (_, s) => seq.hold(s)).every((hold) => hold === 1);
+  const watch = watchOf(board, seq, even, step);
+  const each = watch === "rounds" ? cycleUnits(seq) : 1;
+  const needed = stepsFor(sigma, precision === 0 ? GOOD_ENOUGH * step : precision);
   const count = watch === "changes" || watch === "rounds" ? Math.max(1, Math.ceil(needed / each - 1e-9)) : 1;
   const units = count * each;
-  return { watch, count, units, within: (2 * HAND) / units + (SIGMAS * sigma) / Math.sqrt(units) };
+  return { watch, even, count, units, within: (2 * HAND) / units + (SIGMAS * sigma) / Math.sqrt(units) };
 }
 
 /** Steps n at which 2·HAND/n + 3·sigma/√n is `precision`: a quadratic in 1/√n. */
@@ -49,15 +55,13 @@ function stepsFor(sigma: number, precision: number): number {
   return 1 / (root * root);
 }
 
-function watchOf({ counter, outputs }: Board, step: number): Watch {
-  const seq = sequence(counter);
+function watchOf({ outputs }: Board, seq: Sequence, even: boolean, step: number): Watch {
   const lit = Array.from({ length: seq.steps }, (_, s) => {
     const houses = seq.on(s).flatMap((output) => outputs[output]!.map(({ house }) => house));
     return [...new Set(houses)].sort((a, b) => a - b).join();
   });
   if (new Set(lit).size < 2) return "nothing";
   const seen = seq.shuffled ? new Set(lit).size === lit.length : lit.every((shown, s) => shown !== lit[(s + 1) % lit.length]);
-  const even = lit.every((_, s) => seq.hold(s) === 1);
   if (seen && even) return "changes";
   const round = cycleUnits(seq) * step;
   return even && (seq.shuffled || round > LONGEST_ROUND) ? "shortest" : "rounds";

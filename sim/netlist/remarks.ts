@@ -50,7 +50,9 @@ function blockRemarks({ timer, counter }: Board, devices: readonly Device[]): st
     `Broken outlines (${blocks.join(", ")}) stand for chips whose pins are not in this program's catalogue. A dash stands for the pin: take it from the data ` +
       "sheet, and join inputs that nothing drives to plus or minus as it says.",
     ...(programmed ? ["Timer and counter may be one programmed controller; the clock wire is then inside it."] : []),
+    ...(blocks.includes("counter") ? ["The counter goes on by one at each rising edge of its clock. Many binary counters count at the falling edge: such a one needs an inverter before it."] : []),
     ...(blocks.includes("counter") && counter.powerUp === "reset" ? ["The counter must begin at its first step at every switch-on: wire or program its reset for that."] : []),
+    ...(blocks.includes("divider") ? ["The divider must begin anew at every switch-on, or the first step is shorter than planned: wire its reset for that."] : []),
   ];
 }
 
@@ -75,7 +77,7 @@ function counterRemarks({ counter }: Board): string[] {
   return [
     "Counter outputs without a wire stay open; its inputs must not.",
     ...(counter.powerUp === "reset"
-      ? ["The parts for the reset at switch-on are common practice, no source. A diode's ring is its cathode."]
+      ? ["The parts for the reset at switch-on are common practice, no source. Diodes are of the 1N4148 type; the ring is the cathode."]
       : []),
   ];
 }
@@ -105,7 +107,10 @@ function carryRemarks({ boards, supply }: Scenario, b: number): string[] {
 function driverRemarks({ driver, outputs }: Board): string[] {
   if (outputs.every((loads) => loads.length === 0)) return [];
   return driver.kind === "mosfet"
-    ? ["Which pin of a MOSFET is gate, drain or source differs by type and maker: take it from the data sheet."]
+    ? [
+        "Which pin of a MOSFET is gate, drain or source differs by type and maker: take it from the data sheet.",
+        "Solder 100 kΩ from each gate to minus: without it a MOSFET whose gate wire comes off may stay on, or glow (common practice, no source). These resistors are not numbered.",
+      ]
     : ["Pin 10 of a driver (COM) stays open: it is for coils. A channel that is not used has its input at minus and its output open."];
 }
 

@@ -11,6 +11,17 @@ export const SIZE_LIMIT = 500_000;
 const ALIAS_LIMIT = 100;
 const TOO_DEEP = "lists or mappings are nested too deeply";
 
+const MISPLACED =
+  "this line does not go with those around it: begin it in the same column as the keys beside it, one key to a line, with a colon and a space behind it";
+/** What is said of the commonest slips in YAML; of others, what the parser says. */
+const SYNTAX_WORDS: Readonly<Partial<Record<string, string>>> = {
+  MULTIPLE_DOCS: "a second document begins here; keep one in a file",
+  TAB_AS_INDENT: "a tab stands at the beginning of this line; indent with spaces",
+  BAD_INDENT: MISPLACED,
+  BLOCK_AS_IMPLICIT_KEY: MISPLACED,
+  MULTILINE_IMPLICIT_KEY: MISPLACED,
+};
+
 /** The text of a scenario file with the place of everything in it. */
 export class Source {
   private constructor(
@@ -62,7 +73,7 @@ export class Source {
     const tooDeep = document.errors.find(({ message }) => message.includes("call stack"));
     if (tooDeep !== undefined) throw new ScenarioError(file, [problem([], tooDeep.pos[0], TOO_DEEP)]);
     const problems = document.errors.map(({ pos, code, message }) =>
-      problem([], pos[0], code === "MULTIPLE_DOCS" ? "a second document begins here; keep one in a file" : message),
+      problem([], pos[0], SYNTAX_WORDS[code] ?? message),
     );
     problems.push(...structureFaults(document).map(({ path, offset, message }) => problem(path, offset, message)));
     if (problems.length > 0) throw new ScenarioError(file, problems);

@@ -24,6 +24,18 @@ export function browser(): { page(width: number): Promise<Page> } {
   };
 }
 
+/** What a page complains of from now on: words on its console, errors, dialogs; the list grows as it does. */
+export function complaintsOf(page: Page): readonly string[] {
+  const complaints: string[] = [];
+  page.on("console", (message) => complaints.push(message.text()));
+  page.on("pageerror", (error) => complaints.push(error.message));
+  page.on("dialog", (dialog) => {
+    complaints.push("a dialog opened");
+    void dialog.dismiss();
+  });
+  return complaints;
+}
+
 /** What is wrong with the text in the pictures of a page: boxes that overlap or leave their picture, letters too small. */
 export async function textFaults(page: Page, smallest: number): Promise<string[]> {
   return page.evaluate((least) => {

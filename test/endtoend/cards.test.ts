@@ -5,7 +5,7 @@ import { pathToFileURL } from "node:url";
 import { SaxesParser } from "saxes";
 import { describe, expect, test } from "vitest";
 import { CAUTIONS } from "../../reports/page/cautions.js";
-import { browser, noBrowser, textFaults } from "./browser.js";
+import { browser, complaintsOf, noBrowser, textFaults } from "./browser.js";
 import { demo, demos, lampdrift, program, scratch } from "./command.js";
 
 const folder = await scratch();
@@ -143,13 +143,7 @@ describe.skipIf(noBrowser)("the cards in a browser", () => {
 
   test.each(everyone)("%s on a screen: nothing cut, overlapping or too small", async (_name, out) => {
     const page = await chromium.page(1000);
-    const complaints: string[] = [];
-    page.on("console", (message) => complaints.push(message.text()));
-    page.on("pageerror", (error) => complaints.push(error.message));
-    page.on("dialog", (dialog) => {
-      complaints.push("a dialog opened");
-      void dialog.dismiss();
-    });
+    const complaints = complaintsOf(page);
     await page.goto(pathToFileURL(join(out, "cards.html")).href);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(1000);
     expect(await textFaults(page, 10.5)).toEqual([]);

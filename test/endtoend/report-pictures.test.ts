@@ -11,7 +11,7 @@ import { figures } from "../../sim/figures/index.js";
 import { checkPromises } from "../../sim/promises/index.js";
 import { ratingNotes, ratings } from "../../sim/ratings/index.js";
 import { parseScenario } from "../../sim/scenario/read.js";
-import { browser, noBrowser, textFaults } from "./browser.js";
+import { browser, complaintsOf, noBrowser, textFaults } from "./browser.js";
 import { scratch } from "./command.js";
 
 const folder = await scratch();
@@ -153,18 +153,13 @@ describe.skipIf(noBrowser)("reports that are hard to draw, in a browser", () => 
     const file = join(directory, "index.html");
     writeFileSync(file, reports.get(name)!.get("index.html")!);
     const page = await chromium.page(width);
-    const complaints: string[] = [];
-    page.on("console", (message) => complaints.push(message.text()));
-    page.on("pageerror", (error) => complaints.push(error.message));
+    const complaints = complaintsOf(page);
+    const asked: string[] = [];
     page.on("request", (request) => {
-      if (request.url() !== pathToFileURL(file).href) complaints.push(`asks for ${request.url()}`);
-    });
-    page.on("dialog", (dialog) => {
-      complaints.push("a dialog opened");
-      void dialog.dismiss();
+      if (request.url() !== pathToFileURL(file).href) asked.push(request.url());
     });
     await page.goto(pathToFileURL(file).href);
-    expect(complaints).toEqual([]);
+    expect([complaints, asked]).toEqual([[], []]);
     expect(await page.evaluate(() => document.querySelectorAll("script, img, b, body style").length)).toBe(0);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
     expect(await textFaults(page, 11.9)).toEqual([]);

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { SaxesParser } from "saxes";
 import { describe, expect, test } from "vitest";
-import { browser, noBrowser, textFaults } from "./browser.js";
+import { browser, complaintsOf, noBrowser, textFaults } from "./browser.js";
 import { demo, lampdrift, project, scratch } from "./command.js";
 
 const folder = await scratch();
@@ -130,13 +130,7 @@ describe.skipIf(noBrowser)("the report in a browser", () => {
   const cases = Object.entries(reports).flatMap(([name, out]) => [1280, 390].map((width) => [name, width, out] as const));
   test.each(cases)("%s at %i px: nothing cut, overlapping or too small", async (_name, width, out) => {
     const page = await chromium.page(width);
-    const complaints: string[] = [];
-    page.on("console", (message) => complaints.push(message.text()));
-    page.on("pageerror", (error) => complaints.push(error.message));
-    page.on("dialog", (dialog) => {
-      complaints.push("a dialog opened");
-      void dialog.dismiss();
-    });
+    const complaints = complaintsOf(page);
     await page.goto(pathToFileURL(join(out, "index.html")).href);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
     expect(await textFaults(page, 11.9)).toEqual([]);

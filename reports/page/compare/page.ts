@@ -46,7 +46,7 @@ function figures({ alternatives: all, differences, builds }: CompareInput): Sect
   const rows = differences.map((difference): (string | Html)[] => [
     figureInWords(difference.figure, first.scenario),
     ...difference.values.map((value, i) => valueCell(difference, value, i)),
-    difference.distinct ? "differ" : "cannot be told apart",
+    difference.values.includes(null) ? "not defined for all" : difference.distinct ? "differ" : "cannot be told apart",
   ]);
   return {
     id: "figures",
