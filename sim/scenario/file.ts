@@ -37,7 +37,7 @@ async function withBase(source: Source, chain: readonly string[]): Promise<Sourc
   if (chain.length > DEPTH_LIMIT) return fail(`more than ${DEPTH_LIMIT} files stand on one another here; expected a base nearer to the ground`);
   const text = await readText(path).catch((error: unknown) => {
     if (!(error instanceof ScenarioError)) throw error;
-    return fail(`found ${source.found(["base"])}; expected a scenario file; of ${path} it must be said: ${error.problems[0]!.message}`);
+    return fail(`found ${source.found(["base"])}; expected a scenario file; ${path}: ${error.problems[0]!.message}`);
   });
   const base = await withBase(Source.parse(text, path), [...chain, path]);
   return source.over(base);

@@ -17,7 +17,6 @@ const MISPLACED =
 const SYNTAX_WORDS: Readonly<Partial<Record<string, string>>> = {
   MULTIPLE_DOCS: "a second document begins here; keep one in a file",
   TAB_AS_INDENT: "a tab stands at the beginning of this line; indent with spaces",
-  BAD_INDENT: MISPLACED,
   BLOCK_AS_IMPLICIT_KEY: MISPLACED,
   MULTILINE_IMPLICIT_KEY: MISPLACED,
 };

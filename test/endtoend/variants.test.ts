@@ -141,7 +141,7 @@ describe("problems are told where they stand", () => {
 
 describe("bases that will not do", () => {
   test.each<[what: string, name: string, text: string, told: RegExp]>([
-    ["missing", "lost.yaml", "title: T\nbase: nowhere.yaml\n", /lost\.yaml:2:7: base: found "nowhere\.yaml"; expected a scenario file, but for .*nowhere\.yaml there is no such file/],
+    ["missing", "lost.yaml", "title: T\nbase: nowhere.yaml\n", /lost\.yaml:2:7: base: found "nowhere\.yaml"; expected a scenario file; .*nowhere\.yaml: there is no such file/],
     ["a directory", "dir.yaml", "base: .\n", /dir\.yaml:1:7: base: .*this is a directory/],
     ["a number", "number.yaml", "base: 7\n", /base: found 7; expected the name of another scenario file/],
     ["nothing", "nothing.yaml", "base:\n", /base: found nothing; expected the name of another scenario file/],
