@@ -1,7 +1,8 @@
 import type { End, Netlist, Wire } from "../../sim/netlist/index.js";
 import type { House } from "../../sim/scenario/model.js";
 import { GUIDE, INK } from "../pictures/colours.js";
-import { lines, type Drawing } from "../pictures/drawing.js";
+import { lines, TEXT_SIZE, type Drawing } from "../pictures/drawing.js";
+import { textWidth } from "../pictures/text.js";
 import { AREA, type DrawContent } from "./sheet.js";
 import { lampsAt } from "./wiring-board.js";
 import type { Remarks } from "./wiring-remarks.js";
@@ -51,8 +52,18 @@ function drawRows(drawing: Drawing, wires: readonly Wire[], houses: readonly Hou
 }
 
 function cellsOf({ number, from, to, purpose, houses }: Wire, all: readonly House[]): string[] {
-  const what = houses.length === 0 ? purpose : houses.map((house) => all[house]!.name).join(", ");
+  const what = houses.length === 0 ? purpose : namesWithin(houses.map((house) => all[house]!.name), AREA.width - COLUMNS.at(-1)!.x);
   return [String(number), from.device.name, pinText(from), to.device.name, pinText(to), what];
+}
+
+/** As many names as there is room for, and how many more there are. */
+function namesWithin(names: readonly string[], room: number): string {
+  for (let count = names.length; count > 1; count--) {
+    const more = names.length - count;
+    const text = names.slice(0, count).join(", ") + (more > 0 ? `, and ${more} more` : "");
+    if (text.length < 4 * room && textWidth(text, TEXT_SIZE) <= room) return text;
+  }
+  return names.length > 1 ? `${names[0]!}, and ${names.length - 1} more` : names[0]!;
 }
 
 /** "3 Q0"; a dash where the pin is for a data sheet to say. */

@@ -146,6 +146,8 @@ function drawAstable(plan: Plan, board: Harnessed, x: number, y: number): Termin
 
   const chain = x + TIMER_WIDTH + CHAIN;
   const inner = x + TIMER_WIDTH + 40;
+  // the key stands beside it
+  const room = Math.min(CHAIN_ROOM, KEY - chain - 19);
   plan.wire([pin("DISCH").x, pin("DISCH").y], [chain, y + disch]);
   plan.wire([pin("THRES").x, pin("THRES").y], [inner, pin("THRES").y], [inner, y + thres], [chain, y + thres]);
   plan.joint(chain, y + disch);
@@ -155,18 +157,18 @@ function drawAstable(plan: Plan, board: Harnessed, x: number, y: number): Termin
   let lower = plan.down(chain, plan.signAbove(chain, y), board.at(ra.pins[0])[0]!);
   for (const part of [ra, rb]) {
     if (part === rb) lower = plan.down(chain, y + disch, board.at(rb.pins[0])[0]!);
-    lower = resistor(plan, chain, lower, part, CHAIN_ROOM);
+    lower = resistor(plan, chain, lower, part, room);
     let wire = board.at(part.pins[1])[0]!;
     lower = plan.down(chain, lower, wire);
     const knob = wire.to.device;
     if (knob.name !== "trimmer") continue;
-    lower = resistor(plan, chain, lower, knob, CHAIN_ROOM, true);
+    lower = resistor(plan, chain, lower, knob, room, true);
     wire = board.at(knob.pins[1])[0]!;
     lower = plan.down(chain, lower, wire);
   }
   const c = board.part("C")!;
   branch(plan, chain, y + thres, at("TRIG"));
-  lower = capacitor(plan, chain, plan.down(chain, y + thres, board.between(timer, "THRES", c)), c, "start", CHAIN_ROOM);
+  lower = capacitor(plan, chain, plan.down(chain, y + thres, board.between(timer, "THRES", c)), c, "start", room);
   plan.signBelow(chain, plan.down(chain, lower, board.at(c.pins[1])[0]!));
   return pin("OUT");
 }

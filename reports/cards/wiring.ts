@@ -56,7 +56,7 @@ function planSheets(board: Harnessed): PlanSheets {
     (drawing) => {
       const plan = new Plan(drawing);
       const clock = drawTop(plan, board, columns, AREA.y);
-      const terminal = drawPart(plan, board, columns, first, AREA.y + top, true);
+      const terminal = drawPart(plan, board, columns, first, AREA.y + top, true)!;
       plan.through(terminal.x, terminal.y, 1, [board.clockWire()]);
       plan.wire(clock, [clock[0], terminal.y], [terminal.x, terminal.y]);
       plan.finish();
@@ -75,14 +75,15 @@ function headRoom(board: Harnessed, first: boolean): number {
   return first && !isChip(board.the("counter")) ? BLOCK_HEAD : 0;
 }
 
-/** Draws the counter and the drivers of one sheet from y down; returns where the counter's clock arrives. */
-function drawPart(plan: Plan, board: Harnessed, columns: Columns, bands: readonly Band[], y: number, first: boolean): ReturnType<typeof drawCounter> {
+/** Draws the counter and the drivers of one sheet from y down; returns where the counter's clock arrives, null on a later sheet that the counter has no wire to. */
+function drawPart(plan: Plan, board: Harnessed, columns: Columns, bands: readonly Band[], y: number, first: boolean): ReturnType<typeof drawCounter> | null {
   let at = y + headRoom(board, first);
   const arrivals = bands.flatMap((band) => {
     const here = drawBand(plan, board, columns, band, at);
     at += bandHeight(band);
     return here;
   });
+  if (!first && arrivals.length === 0) return null;
   // half a grid lower than the drivers, so that no two wires lie on one line
   const counter = isChip(board.the("counter")) ? y + GRID / 2 : y;
   return drawCounter(plan, board, columns, { y: counter, bottom: Math.max(at, y + counterHeight(board.the("counter"))), first, arrivals });

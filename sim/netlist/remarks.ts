@@ -26,7 +26,7 @@ export function remarks(scenario: Scenario, b: number, devices: readonly Device[
   ];
 }
 
-function supplyRemarks({ supply, boards }: Scenario): string[] {
+function supplyRemarks({ supply }: Scenario): string[] {
   const { regulator } = supply;
   const out = volts.format(supply.volts);
   return [
@@ -36,9 +36,6 @@ function supplyRemarks({ supply, boards }: Scenario): string[] {
           `The regulator makes ${out} out of ${volts.format(regulator.input)}, for the whole display. Its pins differ by type: take them from its data sheet, ` +
             "and solder the capacitors that it asks for to its input and output.",
         ]),
-    ...(boards.length === 1
-      ? []
-      : ["All boards share one supply. A board that is fed from another one needs a wire from minus to minus, or neither its clock nor its lamps will work."]),
   ];
 }
 
@@ -91,6 +88,9 @@ function carryRemarks({ boards, supply }: Scenario, b: number): string[] {
   const ohms = outputResistance(supply.volts);
   const high = supply.volts - (Math.max(0, supply.volts - DARLINGTON_INPUT.volts.value) * ohms) / (ohms + DARLINGTON_INPUT.ohms.value);
   return [
+    ...(source === null && !carries
+      ? []
+      : ["Boards that clock one another need a common minus. The one supply of this display gives it to them; should they ever be fed from two, join minus to minus."]),
     ...(source === null ? [] : [`This board has no timer: board ${source.id} clocks it each time it comes back to its first step.`]),
     ...(unknown
       ? ["The terminal carry is whatever rises as that counter comes back to its first step. Where its chip offers none, it has to be made from its outputs."]

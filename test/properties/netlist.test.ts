@@ -131,6 +131,15 @@ describe("the wiring card", () => {
     );
   });
 
+  test("values of many digits keep clear of the key, and of each other", () => {
+    const scenario = parseScenario(
+      "lampdrift: 1\ntitle: Digits\nhouses: { inn: }\nboards:\n  a:\n    timer: { kind: astable, ra: 4.7654321k, rb: 4.7654321k, c: 47.654321 uF, trimmer: { value: 1.2345678M, in: rb }, dial: 30 % }\n" +
+        "    counter: { kind: ring, steps: 4 }\n    outputs: { 0: inn }\n  b: { timer: { kind: carry, from: a }, counter: { kind: ring, steps: 2 }, outputs: { 0: inn } }\n",
+      "digits.yaml",
+    );
+    for (const { name, svg } of wiringCard({ document, scenario, digest: "01234567", dated: null }, 0)) expect(sheetFaults(svg), name).toEqual([]);
+  });
+
   test("sixty steps, houses with long and foreign names, and a board that clocks six others", () => {
     const names = ["a name of sixty characters a name of sixty characters a name", "בית קפה", "港の灯台", "<img src=x>", "WWWWWWWWWWWWWWWWWWWW", "i"];
     const others = Array.from({ length: 6 }, (_, i) => `  other-board-${i}: { timer: { kind: carry, from: b }, counter: { kind: ring, steps: 3 }, outputs: { 0: h0 } }`);
