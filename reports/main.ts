@@ -1,37 +1,25 @@
 import { Command, CommanderError } from "commander";
-import { cardsCommand } from "./commands/cards.js";
-import { checkCommand } from "./commands/check.js";
 import type { MakeCommand } from "./commands/command.js";
-import { compareCommand } from "./commands/compare.js";
-import { faultCommand } from "./commands/fault.js";
-import { fitCommand } from "./commands/fit.js";
-import { huntCommand } from "./commands/hunt.js";
-import { newCommand } from "./commands/new.js";
-import { reportCommand } from "./commands/report.js";
-import { partsCommand } from "./commands/parts.js";
-import { runCommand } from "./commands/run.js";
-import { tuneCommand } from "./commands/tune.js";
-import { spreadCommand } from "./commands/spread.js";
 import { Exit, userMessage } from "./output/errors.js";
 import { reason } from "./output/files.js";
 import { visibleLines } from "./output/table.js";
 import { VERSION } from "./output/version.js";
 
-/** In the order of the help. */
-const COMMANDS: readonly MakeCommand[] = [
-  newCommand,
-  checkCommand,
-  runCommand,
-  reportCommand,
-  spreadCommand,
-  huntCommand,
-  partsCommand,
-  tuneCommand,
-  compareCommand,
-  fitCommand,
-  cardsCommand,
-  faultCommand,
-];
+/** In the order of the help. Each is loaded when it is asked for, since all of them take longer to load than most take to run. */
+const COMMANDS: Readonly<Record<string, () => Promise<MakeCommand>>> = {
+  new: async () => (await import("./commands/new.js")).newCommand,
+  check: async () => (await import("./commands/check.js")).checkCommand,
+  run: async () => (await import("./commands/run.js")).runCommand,
+  report: async () => (await import("./commands/report.js")).reportCommand,
+  spread: async () => (await import("./commands/spread.js")).spreadCommand,
+  hunt: async () => (await import("./commands/hunt.js")).huntCommand,
+  parts: async () => (await import("./commands/parts.js")).partsCommand,
+  tune: async () => (await import("./commands/tune.js")).tuneCommand,
+  compare: async () => (await import("./commands/compare.js")).compareCommand,
+  fit: async () => (await import("./commands/fit.js")).fitCommand,
+  cards: async () => (await import("./commands/cards.js")).cardsCommand,
+  fault: async () => (await import("./commands/fault.js")).faultCommand,
+};
 
 /**
  * Runs the command line and returns the exit status: 0 done, 1 a promise broken or a rating over, 2 bad input or
@@ -57,7 +45,8 @@ export async function main(args: readonly string[]): Promise<number> {
   const finish = (result: Exit): void => {
     status = result;
   };
-  for (const command of COMMANDS) program.addCommand(command(finish));
+  const [asked = ""] = args;
+  for (const name of Object.hasOwn(COMMANDS, asked) ? [asked] : Object.keys(COMMANDS)) program.addCommand((await COMMANDS[name]!())(finish));
   for (const command of [program, ...program.commands]) {
     command.exitOverride().configureOutput({ outputError: (text, write) => write(visibleLines(`lampdrift: ${text.replace(/^error: /, "")}`)) });
   }

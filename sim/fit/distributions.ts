@@ -68,7 +68,18 @@ function incompleteGamma(a: number, x: number): number {
     }
     return front * sum;
   }
-  const fraction = lentz((n) => (n === 0 ? 1 : -n * (n - a)), (n) => x + 2 * n + 1 - a);
+  let b = x + 1 - a;
+  let c = 1 / TINY;
+  let d = 1 / b;
+  let fraction = d;
+  for (let n = 1; n < TERMS; n++) {
+    const numerator = -n * (n - a);
+    b += 2;
+    d = 1 / awayFromZero(numerator * d + b);
+    c = awayFromZero(b + numerator / c);
+    fraction *= d * c;
+    if (Math.abs(d * c - 1) < EPSILON) break;
+  }
   return 1 - front * fraction;
 }
 
@@ -76,32 +87,36 @@ function incompleteGamma(a: number, x: number): number {
 function incompleteBeta(x: number, a: number, b: number): number {
   if (x <= 0) return 0;
   if (x >= 1) return 1;
-  const front = Math.exp(a * Math.log(x) + b * Math.log1p(-x) + logGamma(a + b) - logGamma(a) - logGamma(b));
   if (x > (a + 1) / (a + b + 2)) return 1 - incompleteBeta(1 - x, b, a);
-  const numerator = (n: number): number => {
-    if (n === 0) return 1;
-    const m = Math.floor(n / 2);
-    if (n % 2 === 1) return (-(a + m) * (a + b + m) * x) / ((a + 2 * m) * (a + 2 * m + 1));
-    return (m * (b - m) * x) / ((a + 2 * m - 1) * (a + 2 * m));
-  };
-  return (front / a) * lentz(numerator, () => 1);
+  const front = Math.exp(a * Math.log(x) + b * Math.log1p(-x) - logBeta(a, b));
+  let c = 1;
+  let d = 1 / awayFromZero(1 - ((a + b) * x) / (a + 1));
+  let fraction = d;
+  for (let m = 1; m < TERMS; m++) {
+    const even = (m * (b - m) * x) / ((a + 2 * m - 1) * (a + 2 * m));
+    d = 1 / awayFromZero(1 + even * d);
+    c = awayFromZero(1 + even / c);
+    fraction *= d * c;
+    const odd = (-(a + m) * (a + b + m) * x) / ((a + 2 * m) * (a + 2 * m + 1));
+    d = 1 / awayFromZero(1 + odd * d);
+    c = awayFromZero(1 + odd / c);
+    fraction *= d * c;
+    if (Math.abs(d * c - 1) < EPSILON) break;
+  }
+  return (front * fraction) / a;
 }
 
-/** The continued fraction n(0)/(d(0) + n(1)/(d(1) + …)). */
-function lentz(numerator: (n: number) => number, denominator: (n: number) => number): number {
-  let value = TINY;
-  let c = value;
-  let d = 0;
-  for (let n = 0; n < TERMS; n++) {
-    d = denominator(n) + numerator(n) * d;
-    c = denominator(n) + numerator(n) / c;
-    if (d === 0) d = TINY;
-    if (c === 0) c = TINY;
-    d = 1 / d;
-    value *= c * d;
-    if (Math.abs(c * d - 1) < EPSILON) break;
-  }
-  return value;
+function awayFromZero(value: number): number {
+  return Math.abs(value) < TINY ? TINY : value;
+}
+
+/** The last one worked out: a distribution is asked for many places one after the other. */
+let last = { a: NaN, b: NaN, value: NaN };
+
+/** Logarithm of the beta function. */
+function logBeta(a: number, b: number): number {
+  if (a !== last.a || b !== last.b) last = { a, b, value: logGamma(a) + logGamma(b) - logGamma(a + b) };
+  return last.value;
 }
 
 /** Coefficients of Stirling's series in 1/x. */

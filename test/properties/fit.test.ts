@@ -123,8 +123,8 @@ describe("counting steps", () => {
 
 test("one row that was noted late or early is found, whatever the timer, and costs nothing else", () => {
   let found = 0;
-  for (let i = 0; i < 100; i++) {
-    const step = 60 + 3 * i;
+  for (let i = 0; i < 50; i++) {
+    const step = 60 + 6 * i;
     const { text } = watched(`slip ${i}`, { rows: 12 + (i % 20), step, jitter: 0.2, reading: 0.3, miss: 0.1, drift: 0 });
     const rows = text.trim().split("\n");
     const at = 3 + (i % 8);
@@ -134,7 +134,7 @@ test("one row that was noted late or early is found, whatever the timer, and cos
     const right = board.slips.length === 1 && board.slips[0]!.line === at + 1 && Math.abs(board.slips[0]!.offSeconds - off) < 2;
     if (right && Math.abs(board.stepSeconds - fitted(text).stepSeconds) < 0.2) found++;
   }
-  expect(found).toBeGreaterThanOrEqual(97);
+  expect(found).toBeGreaterThanOrEqual(48);
 });
 
 describe("two boards under one name", () => {
@@ -170,8 +170,8 @@ describe("two boards under one name", () => {
   });
 
   test("are never seen in the log of one, however many changes were missed", () => {
-    for (let i = 0; i < 200; i++) {
-      const { text } = watched(`one ${i}`, { rows: 5 + (i % 40), step: 60 + i, jitter: 0.5, reading: 0.3, miss: 0.1 * (i % 7), drift: 0 });
+    for (let i = 0; i < 100; i++) {
+      const { text } = watched(`one ${i}`, { rows: 5 + (i % 40), step: 60 + 2 * i, jitter: 0.5, reading: 0.3, miss: 0.1 * (i % 7), drift: 0 });
       expect(told(text)).toBe("fitted");
     }
   });
