@@ -53,7 +53,7 @@ describe("boards run by themselves", () => {
           expect(after.boards.find((board) => board.id === id)!.pulses).toBe(pulses);
         }
       }),
-      { seed: 1, numRuns: 150 },
+      { seed: 1, numRuns: 80 },
     );
   });
 
@@ -65,12 +65,12 @@ describe("boards run by themselves", () => {
         for (const { id } of before.boards) expect(movesOf(after, id)).toEqual(movesOf(before, id));
         expect(spellsOf(after)).toEqual(spellsOf(before));
       }),
-      { seed: 2, numRuns: 100 },
+      { seed: 2, numRuns: 60 },
     );
   });
 
   test("the random displays use every kind of randomness", () => {
-    const texts = fc.sample(display, { seed: 1, numRuns: 150 }).map((drawn) => textOf(drawn));
+    const texts = fc.sample(display, { seed: 1, numRuns: 80 }).map((drawn) => textOf(drawn));
     for (const word of ["jitter", "powerUp: anywhere", "kind: shuffle", "glitches: 30", "kind: carry", "divide", "drift", "swing: 5", "overnight: on"]) {
       expect(texts.filter((text) => text.includes(word)).length, word).toBeGreaterThan(10);
     }
@@ -103,7 +103,7 @@ describe("records", () => {
         const record = traced(textOf(drawn));
         expect(spellsOf(record)).toEqual(replayed(record));
       }),
-      { seed: 3, numRuns: 200 },
+      { seed: 3, numRuns: 120 },
     );
   });
 
@@ -134,7 +134,7 @@ describe("records", () => {
         const { lit } = figures(record);
         expect(Math.abs(lit.shares.reduce((sum, share) => sum + share, 0) - 1)).toBeLessThan(1e-12);
       }),
-      { seed: 5, numRuns: 100 },
+      { seed: 5, numRuns: 60 },
     );
   });
 
@@ -240,7 +240,7 @@ describe("time", () => {
         const pulses = drawn.steps.map(({ seconds }) => Math.ceil(powered / (seconds * 1e6)) - 1);
         expect(record.boards.map((board) => board.pulses)).toEqual(pulses.map((n) => (drawn.overnight ? n : n * drawn.run)));
       }),
-      { seed: 7, numRuns: 150 },
+      { seed: 7, numRuns: 80 },
     );
   });
 
@@ -289,7 +289,7 @@ describe("time", () => {
         expect(spellsOf(twins)).toEqual(spellsOf(alone));
         expect(twins.boards[1]!.pulses).toBe(alone.boards[0]!.pulses);
       }),
-      { seed: 9, numRuns: 300 },
+      { seed: 9, numRuns: 150 },
     );
   });
 
