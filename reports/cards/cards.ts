@@ -1,7 +1,7 @@
 import type { FaultTable } from "../../sim/faults/index.js";
 import type { Scenario } from "../../sim/scenario/model.js";
 import { trusted } from "../page/html.js";
-import { canvas } from "../pictures/canvas.js";
+import { canvas, svgFile } from "../pictures/canvas.js";
 import { faultFindingCard } from "./faultfinding.js";
 import { knobChart } from "./knob.js";
 import { cardsPage } from "./page.js";
@@ -31,6 +31,6 @@ export async function buildCards({ scenario, digest, dated, faults }: CardsInput
   }));
   return new Map([
     ["cards.html", cardsPage(scenario.title, drawn.map(({ name, title, markup }) => ({ id: name, title, svg: trusted(markup) })))],
-    ...drawn.map(({ name, markup }): [string, string] => [`${name}.svg`, `<?xml version="1.0" encoding="UTF-8"?>\n${markup}\n`]),
+    ...drawn.map(({ name, markup }): [string, string] => [`${name}.svg`, svgFile(markup)]),
   ]);
 }

@@ -93,19 +93,21 @@ function startingWords(table: FaultTable, b: number): { lead: string; text: stri
 }
 
 function paragraphs(texts: readonly { readonly lead: string; readonly text: string }[]): Block[] {
-  const indent = 56;
-  return texts.map(({ lead, text }): Block => {
-    const shown = wrapped(text, AREA.width - indent, SIZE);
-    return {
-      height: shown.length * LINE + PAD,
-      leads: false,
-      inTable: false,
-      draw: (drawing, y) => {
-        drawing.text(AREA.x, y + SIZE, lead, { size: SIZE, bold: true, room: indent - 4 });
-        for (const [i, line] of shown.entries()) drawing.text(AREA.x + indent, y + SIZE + i * LINE, line, { size: SIZE, room: AREA.width - indent, prose: true });
-      },
-    };
-  });
+  return texts.map(({ lead, text }) => paragraph(lead, text, 56));
+}
+
+/** Text to the right of a word or letter. */
+function paragraph(lead: string, text: string, indent: number): Block {
+  const shown = wrapped(text, AREA.width - indent, SIZE);
+  return {
+    height: shown.length * LINE + PAD,
+    leads: false,
+    inTable: false,
+    draw: (drawing, y) => {
+      drawing.text(AREA.x, y + SIZE, lead, { size: SIZE, bold: true, room: indent - 4 });
+      for (const [i, line] of shown.entries()) drawing.text(AREA.x + indent, y + SIZE + i * LINE, line, { size: SIZE, room: AREA.width - indent, prose: true });
+    },
+  };
 }
 
 function sectionTitle(title: string): Block {
@@ -148,22 +150,7 @@ function adviceBlocks(letters: ReadonlyMap<number, string>): Block[] {
     inTable: false,
     draw: (drawing, y) => drawing.text(AREA.x, y + 2 * PAD + SIZE, "What to try, to tell them apart: switch off before each touch", { size: 12, bold: true, room: AREA.width }),
   };
-  const indent = 18;
-  return [
-    title,
-    ...[...letters].map(([a, letter]): Block => {
-      const shown = wrapped(`${ALL_ADVICE[a]!.title}: ${ALL_ADVICE[a]!.text}`, AREA.width - indent, SIZE);
-      return {
-        height: shown.length * LINE + PAD,
-        leads: false,
-        inTable: false,
-        draw: (drawing, y) => {
-          drawing.text(AREA.x, y + SIZE, letter, { size: SIZE, bold: true, room: indent });
-          for (const [i, line] of shown.entries()) drawing.text(AREA.x + indent, y + SIZE + i * LINE, line, { size: SIZE, room: AREA.width - indent, prose: true });
-        },
-      };
-    }),
-  ];
+  return [title, ...[...letters].map(([a, letter]) => paragraph(letter, `${ALL_ADVICE[a]!.title}: ${ALL_ADVICE[a]!.text}`, 18))];
 }
 
 const TABLE_HEAD = LINE + PAD;

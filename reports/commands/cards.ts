@@ -1,4 +1,4 @@
-import { basename, extname, join } from "node:path";
+import { join } from "node:path";
 import { faultTable, type FaultTable } from "../../sim/faults/index.js";
 import { InputError } from "../../sim/errors.js";
 import { readSource } from "../../sim/scenario/file.js";
@@ -6,7 +6,7 @@ import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/scenario/model.js";
 import { digestOf } from "../output/digest.js";
 import { UsageError } from "../output/errors.js";
-import { writeFiles } from "../output/files.js";
+import { directoryFor, writeFiles } from "../output/files.js";
 import { visible, visibleLines } from "../output/table.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
@@ -31,7 +31,7 @@ export const cardsCommand: MakeCommand = () =>
       const faults = faultsOf(scenario);
       const { buildCards } = await import("../cards/cards.js");
       const files = await buildCards({ scenario, digest: digestOf(source.texts), dated: dated ?? null, faults });
-      const directory = out ?? join("out", basename(file, extname(file)));
+      const directory = out ?? directoryFor(file);
       await writeFiles(directory, files);
       process.stderr.write(`wrote ${visible(join(directory, "cards.html"))} and ${files.size - 1} files beside it\n`);
     });

@@ -1,5 +1,5 @@
 import { availableParallelism } from "node:os";
-import { basename, extname, join } from "node:path";
+import { join } from "node:path";
 import { figures } from "../../sim/figures/index.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { checkPromises } from "../../sim/promises/index.js";
@@ -8,7 +8,7 @@ import { readScenario } from "../../sim/scenario/file.js";
 import type { Scenario } from "../../sim/scenario/model.js";
 import type { Spread } from "../../sim/spread/index.js";
 import { UsageError } from "../output/errors.js";
-import { writeFiles } from "../output/files.js";
+import { directoryFor, writeFiles } from "../output/files.js";
 import { runJson } from "../output/json.js";
 import { visible } from "../output/table.js";
 import { VERSION } from "../output/version.js";
@@ -54,7 +54,7 @@ export const reportCommand: MakeCommand = () =>
         day,
       });
       files.set("figures.json", `${JSON.stringify(runJson(scenario, found), null, 2)}\n`);
-      const directory = out ?? join("out", basename(file, extname(file)));
+      const directory = out ?? directoryFor(file);
       await writeFiles(directory, files);
       process.stderr.write(`wrote ${visible(join(directory, "index.html"))} and ${files.size - 1} files beside it\n`);
     });

@@ -1,4 +1,6 @@
-import { readSource, readScenario, readText } from "../../sim/scenario/file.js";
+import { readSource } from "../../sim/scenario/file.js";
+import { scenarioOf } from "../../sim/scenario/read.js";
+import type { Source } from "../../sim/scenario/source.js";
 import { mapping } from "../../sim/scenario/reading.js";
 import type { Scenario } from "../../sim/scenario/model.js";
 import { boardTimes } from "../../sim/timers/nominal.js";
@@ -39,7 +41,8 @@ export const tuneCommand: MakeCommand = (finish) =>
     .option("--map <FILE.svg>", "draw the score over the two knobs that matter most; writes over an older picture")
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { keep = [], builds, write, map, json = false }: Options) => {
-      const scenario = await readScenario(file);
+      const source = await readSource(file);
+      const scenario = scenarioOf(source);
       const kept = parseKeep(keep, scenario);
       const bar = progressBar("percent", 100);
       const tuning = tune(scenario, { keep: kept, builds, progress: (done, total) => bar.update(Math.round((100 * done) / total)) });
@@ -51,7 +54,7 @@ export const tuneCommand: MakeCommand = (finish) =>
         await writePicture(map, (document) => drawScoreMap(document, tuning.map));
       }
       if (write !== undefined) {
-        await writeNew(write, await tunedText(scenario, file, write, best));
+        await writeNew(write, tunedText(scenario, source, write, best));
         process.stderr.write(visibleLines(`wrote ${write} with the best setting; try: lampdrift check ${write}\n`));
       }
       if (json) printJson(tuning);
@@ -60,8 +63,8 @@ export const tuneCommand: MakeCommand = (finish) =>
     });
 
 /** The scenario file with the knobs of a setting; a knob that stays is left as it is written. */
-async function tunedText(scenario: Scenario, file: string, to: string, { boards }: TunedSetting): Promise<string> {
-  const data = (await readSource(file)).data;
+function tunedText(scenario: Scenario, source: Source, to: string, { boards }: TunedSetting): string {
+  const { data, file } = source;
   const place = (id: string): SettingPlace => {
     const timer = ["boards", id, "timer"];
     const at = (keys: readonly string[]): Readonly<Record<string, unknown>> => keys.reduce((value, key) => mapping(value[key]), mapping(data));
@@ -74,7 +77,7 @@ async function tunedText(scenario: Scenario, file: string, to: string, { boards 
   const settings = Object.entries(boards)
     .map(([id, { stepSeconds }]) => ({ id, stepSeconds: Math.round(stepSeconds * 1000) / 1000 }))
     .filter(({ id, stepSeconds }) => Math.abs(stepSeconds - now[scenario.boards.findIndex((board) => board.id === id)]!.stepSeconds) > 5e-4);
-  return writtenWith(await readText(file), settings, place, file, to);
+  return writtenWith(source.texts[0]!, settings, place, file, to);
 }
 
 function tuningAsText({ settings, present, calmer, builds, longestReturn, advice }: Tuning): string {

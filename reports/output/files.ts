@@ -1,5 +1,5 @@
 import { mkdir, stat, writeFile } from "node:fs/promises";
-import { dirname, join } from "node:path";
+import { basename, dirname, extname, join } from "node:path";
 import writeAtomically from "write-file-atomic";
 import { UsageError } from "./errors.js";
 
@@ -16,6 +16,11 @@ export async function writeFiles(directory: string, files: ReadonlyMap<string, s
   } catch (error) {
     throw new UsageError(`cannot write into ${directory}: ${reason(error)}`);
   }
+}
+
+/** Where the report and the cards of a scenario go when nobody says where, so that they stand beside each other. */
+export function directoryFor(file: string): string {
+  return join("out", basename(file, extname(file)));
 }
 
 /** Writes one file that must not be there yet. */

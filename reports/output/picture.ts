@@ -1,5 +1,5 @@
 import { basename, dirname } from "node:path";
-import { canvas } from "../pictures/canvas.js";
+import { canvas, svgFile } from "../pictures/canvas.js";
 import { UsageError } from "./errors.js";
 import { writeFiles } from "./files.js";
 
@@ -8,5 +8,5 @@ export async function writePicture(path: string, draw: (document: Document) => S
   if (!/\.svg$/i.test(path)) throw new UsageError(`${path}: pictures are written as SVG; give a name that ends in .svg`);
   const paper = await canvas();
   const svg = paper.serialize(draw(paper.document));
-  await writeFiles(dirname(path), new Map([[basename(path), `<?xml version="1.0" encoding="UTF-8"?>\n${svg}\n`]]));
+  await writeFiles(dirname(path), new Map([[basename(path), svgFile(svg)]]));
 }

@@ -4,7 +4,7 @@ import type { PromiseResult } from "../../sim/promises/index.js";
 import type { Note, Rating } from "../../sim/ratings/index.js";
 import type { Scenario } from "../../sim/scenario/model.js";
 import type { Spread } from "../../sim/spread/index.js";
-import type { Canvas } from "../pictures/canvas.js";
+import { svgFile, type Canvas } from "../pictures/canvas.js";
 import { html, trusted, type Html } from "./html.js";
 
 /** What a report is made from. */
@@ -47,7 +47,7 @@ export class Album {
   /** Puts a picture into the page; `name` is that of its file, without ending. */
   picture(name: string, svg: SVGSVGElement): Html {
     const markup = this.canvas.serialize(svg);
-    this.files.set(`${name}.svg`, `<?xml version="1.0" encoding="UTF-8"?>\n${markup}\n`);
+    this.files.set(`${name}.svg`, svgFile(markup));
     return trusted(markup);
   }
 

@@ -5,6 +5,11 @@ export interface Canvas {
   serialize(svg: SVGSVGElement): string;
 }
 
+/** A picture as a file of its own. */
+export function svgFile(markup: string): string {
+  return `<?xml version="1.0" encoding="UTF-8"?>\n${markup}\n`;
+}
+
 let made: Promise<Canvas> | undefined;
 
 /** The canvas of this process. The document behind it takes longer to load than all drawing, so it is loaded once and late. */

@@ -4,7 +4,8 @@ import { spokenDuration } from "../units/text.js";
 import type { FaultGroup, FaultTable } from "./groups.js";
 import { KIND_WORDS } from "./kinds.js";
 import type { Light } from "./light.js";
-import { houseName, listing } from "./names.js";
+import { listing } from "./names.js";
+import { houseName } from "../scenario/housename.js";
 import { tellingHouses } from "./observations.js";
 import { pace } from "./pace.js";
 

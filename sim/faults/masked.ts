@@ -1,5 +1,6 @@
 import type { Scenario } from "../scenario/model.js";
-import { houseName, listing } from "./names.js";
+import { listing } from "./names.js";
+import { houseName } from "../scenario/housename.js";
 
 /**
  * A sentence for each of these houses, with a blank before it, on what else lights it and so hides that these outputs of

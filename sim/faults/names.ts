@@ -1,12 +1,6 @@
 import { DRIVERS } from "../parts/drivers.js";
 import { driverPackages } from "../parts/packages.js";
-import type { Board, Scenario } from "../scenario/model.js";
-
-/** What a house is called in sentences: its name, with its id where another has the same name. */
-export function houseName({ houses }: Scenario, house: number): string {
-  const { id, name } = houses[house]!;
-  return houses.some((other, h) => h !== house && other.name === name) ? `${name} (${id})` : name;
-}
+import type { Board } from "../scenario/model.js";
 
 /** The driver channel of an output: "package 1, channel 4", or "driver 4" where each output has its own. */
 export function channelName(board: Board, output: number): string {

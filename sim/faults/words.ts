@@ -1,7 +1,8 @@
 import type { Scenario } from "../scenario/model.js";
 import { spokenDuration } from "../units/text.js";
 import type { Light } from "./light.js";
-import { houseName, listing } from "./names.js";
+import { listing } from "./names.js";
+import { houseName } from "../scenario/housename.js";
 import { stayOf, tellingHouses, type Observation, type Sound } from "./observations.js";
 import { pace } from "./pace.js";
 

@@ -1,4 +1,4 @@
-import { countSteps, type Interval } from "./counts.js";
+import { countSteps, type Counted, type Interval } from "./counts.js";
 import { estimateTimer, type Estimate } from "./estimate.js";
 import { InputError } from "../errors.js";
 import { spokenDuration } from "../units/text.js";
@@ -74,11 +74,12 @@ export function fitLog(log: readonly BoardLog[], file: string, { precision }: Fi
 /** One board; a message where its log cannot be used. */
 function fitBoard({ id, rows: all, grain }: BoardLog, precision: number | undefined): FittedBoard | string {
   const times = all.map(({ seconds }) => seconds);
-  const refused = refusal(id, times);
-  if (refused !== null) return refused;
-  const slips = slipsIn(times, grain);
+  const asWritten = countSteps(times);
+  const refused = refusal(id, times, asWritten);
+  if (refused !== null || asWritten === null) return refused ?? unequal(id, times);
+  const slips = slipsIn(times, asWritten, grain);
   const rows = all.filter((_, row) => slips.every((slip) => slip.row !== row));
-  const counted = countSteps(rows.map(({ seconds }) => seconds));
+  const counted = slips.length === 0 ? asWritten : countSteps(rows.map(({ seconds }) => seconds));
   if (counted === null) return unequal(id, times);
   const { intervals, odd } = counted;
   if (intervals.length < LEAST_ROWS - 1) return `board ${id}: too few rows follow each other in whole steps; expected at least ${LEAST_ROWS}`;
@@ -107,8 +108,7 @@ function fitBoard({ id, rows: all, grain }: BoardLog, precision: number | undefi
 }
 
 /** Why the rows of a board cannot be of one timer; null where they can. */
-function refusal(id: string, times: readonly number[]): string | null {
-  const counted = countSteps(times);
+function refusal(id: string, times: readonly number[], counted: Counted | null): string | null {
   const few = counted === null || 2 * counted.odd.length > times.length;
   // a step that few rows show may be a common measure of two
   const mixed = few || missedIn(counted.intervals) > times.length ? mixedSteps(times) : null;

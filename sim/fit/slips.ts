@@ -1,4 +1,5 @@
-import { countSteps } from "./counts.js";
+import { median } from "d3-array";
+import type { Counted } from "./counts.js";
 
 /** A row is taken for a slip when it is off by so many standard deviations of the others … */
 const OUTLYING = 6;
@@ -21,14 +22,12 @@ export interface Slip {
  * Rows of one board that were noted at a wrong time: the interval before such a row is longer or shorter than whole
  * steps, the one behind it makes up for that. Jitter does not do so, as it shifts all rows that follow.
  */
-export function slipsIn(times: readonly number[], grain: number): Slip[] {
-  const counted = countSteps(times);
-  if (counted === null) return [];
+export function slipsIn(times: readonly number[], { intervals }: Counted, grain: number): Slip[] {
   const lengths = times.slice(1).map((time, i) => time - times[i]!);
   // the median is what it is whatever a few rows are
-  const step = median(counted.intervals.map(({ seconds, steps }) => seconds / steps));
+  const step = median(intervals, ({ seconds, steps }) => seconds / steps)!;
   const off = (seconds: number): number => seconds - Math.round(seconds / step) * step;
-  const noise = PER_MEDIAN * median(lengths.map((length) => Math.abs(off(length))));
+  const noise = PER_MEDIAN * median(lengths, (length) => Math.abs(off(length)))!;
   const least = Math.max(OUTLYING * noise, LEAST_SHARE * step, LEAST_GRAINS * grain);
   const slips: Slip[] = [];
   for (let row = 1; row < times.length - 1; row++) {
@@ -38,9 +37,4 @@ export function slipsIn(times: readonly number[], grain: number): Slip[] {
     slips.push({ row, off: before - both / 2 });
   }
   return slips.length <= Math.max(1, MOST * times.length) ? slips : [];
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return ((sorted[(sorted.length - 1) >> 1] ?? 0) + (sorted[sorted.length >> 1] ?? 0)) / 2;
 }

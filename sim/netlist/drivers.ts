@@ -1,5 +1,6 @@
 import { DARLINGTON_PINS, DRIVERS } from "../parts/drivers.js";
 import { driverPackages, type DriverPackage } from "../parts/packages.js";
+import { houseName } from "../scenario/housename.js";
 import type { Board, Scenario } from "../scenario/model.js";
 import { outputName } from "./counters.js";
 import { at, terminal, type Harness } from "./harness.js";
@@ -70,7 +71,7 @@ export function wireHouses(harness: Harness, board: Board, drivers: readonly Dri
   const devices = new Map<number, Device>();
   for (const [house, names] of terminals) {
     const pins = [...names, PLUS_SIDE].map(terminal);
-    devices.set(house, harness.add({ role: "house", name: nameOf(house, scenario), type: "house", pins }));
+    devices.set(house, harness.add({ role: "house", name: houseName(scenario, house), type: "house", pins }));
   }
   for (const { house, from, lamps, output } of loads) {
     harness.join(from, at(devices.get(house)!, lamps), `output ${output}`, [house]);
@@ -79,9 +80,3 @@ export function wireHouses(harness: Harness, board: Board, drivers: readonly Dri
 }
 
 const PLUS_SIDE = "plus side";
-
-/** The name of a house, with its id where another house is called the same. */
-function nameOf(house: number, { houses }: Scenario): string {
-  const { id, name } = houses[house]!;
-  return houses.some((other) => other.name === name && other.id !== id) ? `${name} (${id})` : name;
-}
