@@ -3,7 +3,7 @@ import { spoken } from "../sim/parts/prose.js";
 import { amps, duration, ohms, volts, watts } from "../sim/units/quantities.js";
 import { percent, plain, spokenDuration } from "../sim/units/text.js";
 import { sequence } from "../sim/counters/sequence.js";
-import type { Board, Counter, Opening, Scenario, Timer } from "../sim/scenario/model.js";
+import type { Board, Counter, Opening, Scenario, Timer } from "../sim/model/scenario.js";
 
 /** Plain words for what a scenario describes, the same on a terminal and on paper. */
 

@@ -1,5 +1,5 @@
 /** lampdrift as a library: read a scenario, simulate it, compute its figures. */
-export type { Scenario } from "./scenario/model.js";
+export type { Scenario } from "./model/scenario.js";
 export { parseScenario, scenarioJsonSchema } from "./scenario/read.js";
 export { readScenario } from "./scenario/file.js";
 export { ScenarioError, type Problem } from "./scenario/problems.js";
@@ -14,7 +14,7 @@ export { checkPromises, type PromiseResult } from "./promises/index.js";
 export { ratings, ratingNotes, type Rating, type Note } from "./ratings/index.js";
 export { advise, type Advice } from "./planning/advice.js";
 export { boardPairs, type BoardPair } from "./planning/pairs.js";
-export { planParts, parseStock, type PartsAnswer, type PartsRequest } from "./planning/timerparts/index.js";
+export { planParts, parseStock, type PartsAnswer, type PartsRequest } from "./timerparts/index.js";
 export { buildOf, spread, type Spread } from "./spread/index.js";
 export { arbitraryBuild, hunt, keepsPromise, parseBuild, type Quarry } from "./hunt/index.js";
 export { fitLog, parseLog, type FittedBoard } from "./fit/index.js";

@@ -1,5 +1,5 @@
 import type { FaultTable } from "../../sim/faults/index.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { trusted } from "../page/html.js";
 import { canvas, svgFile } from "../pictures/canvas.js";
 import { faultFindingCard } from "./faultfinding.js";

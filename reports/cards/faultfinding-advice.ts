@@ -1,6 +1,6 @@
 import { houseName, type Fault } from "../../sim/faults/index.js";
 import { channelName, driverName } from "../../sim/faults/names.js";
-import type { Board, Scenario } from "../../sim/scenario/model.js";
+import type { Board, Scenario } from "../../sim/model/scenario.js";
 
 /** What to touch to tell faults apart that look alike. All texts here: common practice, no source. */
 interface Advice {

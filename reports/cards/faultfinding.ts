@@ -1,7 +1,7 @@
 import type { FaultTable } from "../../sim/faults/index.js";
 import { watchTimes } from "../../sim/faults/telltime.js";
 import { DRIVERS } from "../../sim/parts/drivers.js";
-import type { Board } from "../../sim/scenario/model.js";
+import type { Board } from "../../sim/model/scenario.js";
 import { isUnsteady } from "../../sim/faults/unsteady.js";
 import { GUIDE, INK } from "../pictures/colours.js";
 import { lines, type Drawing } from "../pictures/drawing.js";

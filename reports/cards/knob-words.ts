@@ -1,5 +1,5 @@
 import { DRAWN, HAND, type KnobFigures } from "../../sim/knob/index.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { DAY } from "../../sim/timers/room.js";
 import { formatClock } from "../../sim/units/clock.js";
 import { celsius, duration } from "../../sim/units/quantities.js";

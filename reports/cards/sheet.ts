@@ -1,4 +1,4 @@
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { CAUTIONS } from "../page/cautions.js";
 import { INK, QUIET } from "../pictures/colours.js";
 import { decimal, Drawing, lines, type Rect } from "../pictures/drawing.js";

@@ -1,5 +1,5 @@
 import type { End, Netlist, Wire } from "../../sim/netlist/index.js";
-import type { House } from "../../sim/scenario/model.js";
+import type { House } from "../../sim/model/scenario.js";
 import { GUIDE, INK } from "../pictures/colours.js";
 import { lines, TEXT_SIZE, type Drawing } from "../pictures/drawing.js";
 import { textWidth } from "../pictures/text.js";

@@ -1,5 +1,5 @@
 import { isChip, netlist, type Netlist } from "../../sim/netlist/index.js";
-import type { House } from "../../sim/scenario/model.js";
+import type { House } from "../../sim/model/scenario.js";
 import { AREA, cardSheets, type DrawContent, type MakeCard } from "./sheet.js";
 import { columnsOf, Harnessed, type Columns } from "./wiring-board.js";
 import { BLOCK_HEAD, counterHeight, drawCounter } from "./wiring-counter.js";

@@ -3,7 +3,7 @@ import { faultTable, type FaultTable } from "../../sim/faults/index.js";
 import { InputError } from "../../sim/errors.js";
 import { readSource } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { digestOf } from "../output/digest.js";
 import { UsageError } from "../output/errors.js";
 import { directoryFor, writeFiles } from "../output/files.js";

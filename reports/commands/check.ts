@@ -4,7 +4,7 @@ import { checkPromises } from "../../sim/promises/index.js";
 import { ratingNotes, ratings } from "../../sim/ratings/index.js";
 import { findings } from "../../sim/scenario/findings.js";
 import { readScenario } from "../../sim/scenario/file.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { boardTimes } from "../../sim/timers/nominal.js";
 import { spokenDuration } from "../../sim/units/text.js";
 import { Exit } from "../output/errors.js";

@@ -7,7 +7,7 @@ import { figures } from "../../sim/figures/index.js";
 import { checkPromises } from "../../sim/promises/index.js";
 import { ratings } from "../../sim/ratings/index.js";
 import { readScenario } from "../../sim/scenario/file.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { UsageError } from "../output/errors.js";
 import { writeFiles } from "../output/files.js";
 import { printJson, runJson } from "../output/json.js";

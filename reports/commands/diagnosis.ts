@@ -1,5 +1,5 @@
 import { houseName, seenInWords, type Candidate, type Diagnosis, type Observation } from "../../sim/faults/index.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { duration } from "../../sim/units/quantities.js";
 import { listed } from "../words.js";
 

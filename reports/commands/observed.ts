@@ -1,5 +1,5 @@
 import { contradiction, houseName, housesOf, seenInWords, type FaultTable, type Observation } from "../../sim/faults/index.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { knownWords } from "../../sim/scenario/problems.js";
 import { duration } from "../../sim/units/quantities.js";
 import { spokenDuration } from "../../sim/units/text.js";

@@ -5,7 +5,7 @@ import {
   planParts,
   type Choice,
   type PartsAnswer,
-} from "../../sim/planning/timerparts/index.js";
+} from "../../sim/timerparts/index.js";
 import { amps, farads, ohms, volts } from "../../sim/units/quantities.js";
 import { plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";

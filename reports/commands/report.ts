@@ -5,7 +5,7 @@ import { simulate } from "../../sim/engine/simulate.js";
 import { checkPromises } from "../../sim/promises/index.js";
 import { ratingNotes, ratings } from "../../sim/ratings/index.js";
 import { readScenario } from "../../sim/scenario/file.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/index.js";
 import { UsageError } from "../output/errors.js";
 import { directoryFor, writeFiles } from "../output/files.js";

@@ -1,7 +1,7 @@
 import { availableParallelism } from "node:os";
 import { InvalidArgumentError } from "commander";
 import { readScenario } from "../../sim/scenario/file.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/index.js";
 import { percent, spokenDuration } from "../../sim/units/text.js";
 import { Exit } from "../output/errors.js";

@@ -1,5 +1,5 @@
 import type { Figures } from "../../sim/figures/index.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { VERSION } from "./version.js";
 
 /** Every figure of a run under the keys that other programs rely on, with what it was computed from. */

@@ -2,7 +2,7 @@ import type { Figures } from "../../sim/figures/index.js";
 import type { SceneRecord } from "../../sim/engine/record.js";
 import type { PromiseResult } from "../../sim/promises/index.js";
 import type { Note, Rating } from "../../sim/ratings/index.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/index.js";
 import { svgFile, type Canvas } from "../pictures/canvas.js";
 import { html, trusted, type Html } from "./html.js";

@@ -1,5 +1,5 @@
 import type { Figures } from "../../sim/figures/index.js";
-import type { House } from "../../sim/scenario/model.js";
+import type { House } from "../../sim/model/scenario.js";
 import { percent } from "../../sim/units/text.js";
 import { QUIET } from "./colours.js";
 import { Drawing, PICTURE_WIDTH, TEXT_SIZE, TITLE_HEIGHT } from "./drawing.js";

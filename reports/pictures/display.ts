@@ -1,6 +1,6 @@
 import { scaleLinear, scaleThreshold } from "d3-scale";
 import type { Figures } from "../../sim/figures/index.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { percent } from "../../sim/units/text.js";
 import { INK, PAPER, QUIET, shades, textOn } from "./colours.js";
 import { Drawing, PICTURE_WIDTH, TEXT_SIZE, TITLE_HEIGHT } from "./drawing.js";

@@ -1,4 +1,4 @@
-import type { House } from "../../sim/scenario/model.js";
+import type { House } from "../../sim/model/scenario.js";
 
 /** Houses of one zone, by number in the scenario; zone null: those in none. */
 export interface Group {

@@ -1,6 +1,6 @@
 import { scaleLinear } from "d3-scale";
 import type { Figures } from "../../sim/figures/index.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { percent, spokenDuration } from "../../sim/units/text.js";
 import { BAR, GUIDE, QUIET } from "./colours.js";
 import { bars, Drawing, lines, PICTURE_WIDTH, TITLE_HEIGHT } from "./drawing.js";

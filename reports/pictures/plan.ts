@@ -1,4 +1,4 @@
-import type { House } from "../../sim/scenario/model.js";
+import type { House } from "../../sim/model/scenario.js";
 import { PICTURE_WIDTH, TEXT_SIZE, type Rect } from "./drawing.js";
 import { drawnGroups, DRAWN_LIMIT, groupHeading } from "./groups.js";
 import { placeLabels } from "./labels.js";

@@ -1,4 +1,4 @@
-import type { House } from "../../sim/scenario/model.js";
+import type { House } from "../../sim/model/scenario.js";
 import { drawnGroups, groupHeading } from "./groups.js";
 
 /** Height of one row of a picture that has a row for each house. */

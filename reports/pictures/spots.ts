@@ -1,4 +1,4 @@
-import type { House } from "../../sim/scenario/model.js";
+import type { House } from "../../sim/model/scenario.js";
 
 export interface Spot {
   readonly x: number;

@@ -1,5 +1,5 @@
 import { driverPackages } from "../parts/packages.js";
-import type { Board, Scenario } from "../scenario/model.js";
+import type { Board, Scenario } from "../model/scenario.js";
 
 /** What there is to build. */
 export interface Bill {

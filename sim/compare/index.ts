@@ -1,6 +1,6 @@
 import { CURVE_POINTS, CURVE_STEP } from "../figures/repeat.js";
 import { promiseText } from "../promises/text.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { headlines, type Headline } from "../spread/columns.js";
 import { columnsOf } from "../spread/evaluate.js";
 import { gather } from "../spread/pool.js";

@@ -1,4 +1,4 @@
-import type { Counter } from "../scenario/model.js";
+import type { Counter } from "../model/scenario.js";
 import { lfsrStates } from "./lfsr.js";
 
 /** What a counter does, whatever its kind: its steps once round, and the outputs that are on at each. */

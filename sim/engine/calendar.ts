@@ -1,4 +1,4 @@
-import type { Opening } from "../scenario/model.js";
+import type { Opening } from "../model/scenario.js";
 import { DAY } from "../timers/room.js";
 
 /** The open hours of one day, [from, until) in microseconds since the first Monday 00:00. */

@@ -1,5 +1,5 @@
 import { InputError } from "../errors.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
 import { poweredHours } from "./calendar.js";
 

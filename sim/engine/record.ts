@@ -1,4 +1,4 @@
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 import type { OpenHours } from "./calendar.js";
 

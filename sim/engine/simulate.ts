@@ -1,4 +1,4 @@
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { below, stream, type Stream } from "../random/streams.js";
 import { NOMINAL, type Build } from "../timers/build.js";
 import { clockwork } from "../timers/clockwork.js";

@@ -1,4 +1,4 @@
-import type { Room } from "../scenario/model.js";
+import type { Room } from "../model/scenario.js";
 import { truncatedNormal } from "../random/normal.js";
 import type { Stream } from "../random/streams.js";
 import type { Clockwork } from "../timers/clockwork.js";

@@ -1,5 +1,5 @@
 import { sequence, type Sequence } from "../counters/sequence.js";
-import type { Board, Scenario } from "../scenario/model.js";
+import type { Board, Scenario } from "../model/scenario.js";
 
 /** What a board's counter lights: a *pattern* is the set of houses that the board lights at some of its steps. */
 export interface BoardWiring {

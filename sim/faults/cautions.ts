@@ -1,6 +1,6 @@
 import type { FaultTable } from "./groups.js";
 import { listing } from "./names.js";
-import { houseName } from "../scenario/housename.js";
+import { houseName } from "../model/housename.js";
 import { tellingHouses, type Observation } from "./observations.js";
 import { isUnsteady, lightedBy } from "./unsteady.js";
 

@@ -1,9 +1,9 @@
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { FAULT_KINDS, type Fault } from "./kinds.js";
 import type { FaultTable } from "./groups.js";
 import type { Light } from "./light.js";
 import { listing } from "./names.js";
-import { houseName } from "../scenario/housename.js";
+import { houseName } from "../model/housename.js";
 import { nextLook, type NextLook } from "./next.js";
 import { agrees, tellingHouses, type Observation } from "./observations.js";
 import type { Suspect } from "./tally.js";

@@ -5,7 +5,7 @@ import type { FaultGroup, FaultTable } from "./groups.js";
 import { KIND_WORDS } from "./kinds.js";
 import type { Light } from "./light.js";
 import { listing } from "./names.js";
-import { houseName } from "../scenario/housename.js";
+import { houseName } from "../model/housename.js";
 import { tellingHouses } from "./observations.js";
 import { pace } from "./pace.js";
 

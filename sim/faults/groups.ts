@@ -1,6 +1,6 @@
 import { InputError } from "../errors.js";
 import { expectedPulses } from "../engine/limits.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
 import { FAULT_KINDS, type Fault } from "./kinds.js";
 import { TurnShelf, type Light } from "./light.js";

@@ -4,7 +4,7 @@ export { diagnose, type Candidate, type Diagnosis } from "./diagnose.js";
 export { Drill } from "./drill.js";
 export { faultTable, type FaultGroup, type FaultTable } from "./groups.js";
 export type { Fault } from "./kinds.js";
-export { houseName } from "../scenario/housename.js";
+export { houseName } from "../model/housename.js";
 export { seenBy, type NextLook } from "./next.js";
 export { housesOf, tellingHouses, type Observation } from "./observations.js";
 export { seenInWords } from "./words.js";

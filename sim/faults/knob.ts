@@ -1,5 +1,5 @@
 import { boardTimes } from "../timers/nominal.js";
-import type { AstableTimer, Scenario } from "../scenario/model.js";
+import type { AstableTimer, Scenario } from "../model/scenario.js";
 import { spokenDuration } from "../units/text.js";
 import { NOTICED } from "./pace.js";
 import { withBoard, type PossibleFault } from "./planted.js";

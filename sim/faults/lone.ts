@@ -1,6 +1,6 @@
 import { simulator } from "../engine/simulate.js";
 import { wire, type BoardWiring } from "../engine/wiring.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { Light, turnsIn, united, type Turns, type TurnShelf } from "./light.js";
 import type { FaultyDisplay } from "./planted.js";
 

@@ -1,6 +1,6 @@
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { listing } from "./names.js";
-import { houseName } from "../scenario/housename.js";
+import { houseName } from "../model/housename.js";
 
 /**
  * A sentence for each of these houses, with a blank before it, on what else lights it and so hides that these outputs of

@@ -1,6 +1,6 @@
 import { DRIVERS } from "../parts/drivers.js";
 import { driverPackages } from "../parts/packages.js";
-import type { Board } from "../scenario/model.js";
+import type { Board } from "../model/scenario.js";
 
 /** The driver channel of an output: "package 1, channel 4", or "driver 4" where each output has its own. */
 export function channelName(board: Board, output: number): string {

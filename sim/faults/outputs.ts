@@ -1,9 +1,9 @@
 import type { BoardWiring } from "../engine/wiring.js";
-import type { Board, Load, Scenario } from "../scenario/model.js";
+import type { Board, Load, Scenario } from "../model/scenario.js";
 import type { Fault } from "./kinds.js";
 import { otherLights } from "./masked.js";
 import { channelName, listing } from "./names.js";
-import { houseName } from "../scenario/housename.js";
+import { houseName } from "../model/housename.js";
 import { withBoard, type FaultyDisplay, type PossibleFault } from "./planted.js";
 
 /** What can be wrong between the counter outputs of board b and its lamps, output by output. */

@@ -1,5 +1,5 @@
 import type { Disorder } from "../engine/simulate.js";
-import type { Board, Scenario } from "../scenario/model.js";
+import type { Board, Scenario } from "../model/scenario.js";
 import type { Fault } from "./kinds.js";
 
 /** A display that is out of order, as the engine can run it. */

@@ -1,5 +1,5 @@
 import { wire, type BoardWiring } from "../engine/wiring.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { knobFaults } from "./knob.js";
 import { houseFaults, outputFaults } from "./outputs.js";
 import type { PossibleFault } from "./planted.js";

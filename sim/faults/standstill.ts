@@ -1,6 +1,6 @@
 import type { BoardWiring } from "../engine/wiring.js";
 import { DECADE_COUNTER } from "../parts/counters.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import type { Fault } from "./kinds.js";
 import { withBoard, type PossibleFault } from "./planted.js";
 

@@ -1,6 +1,6 @@
 import type { BoardWiring } from "../engine/wiring.js";
 import { driverPackages } from "../parts/packages.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { driverName, listing } from "./names.js";
 import { rewired } from "./outputs.js";
 import { standing, type StandingFault } from "./standstill.js";

@@ -1,4 +1,4 @@
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
 import type { FaultTable } from "./groups.js";
 import type { Light, Turns } from "./light.js";

@@ -1,4 +1,4 @@
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
 
 /** Whether nobody knows beforehand at which step board b stands when: it wakes anywhere, or moves at random. */

@@ -1,8 +1,8 @@
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { spokenDuration } from "../units/text.js";
 import type { Light } from "./light.js";
 import { listing } from "./names.js";
-import { houseName } from "../scenario/housename.js";
+import { houseName } from "../model/housename.js";
 import { stayOf, tellingHouses, type Observation, type Sound } from "./observations.js";
 import { pace } from "./pace.js";
 

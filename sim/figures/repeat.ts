@@ -1,4 +1,4 @@
-import type { Visitors } from "../scenario/model.js";
+import type { Visitors } from "../model/scenario.js";
 import { timeFollowedAfter, timeFollowedCurve } from "./followed.js";
 import { openTimes, type Timeline } from "./timeline.js";
 

@@ -1,7 +1,7 @@
 import { quickselect } from "d3-array";
 import type { SceneRecord } from "../engine/record.js";
 import { wire } from "../engine/wiring.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import type { Totals } from "./totals.js";
 
 export interface SceneFigures {

@@ -1,5 +1,5 @@
 import type { OpeningRecord } from "../engine/record.js";
-import type { Visitors } from "../scenario/model.js";
+import type { Visitors } from "../model/scenario.js";
 import { FollowedCurve } from "./followed.js";
 import type { Timeline } from "./timeline.js";
 

@@ -1,4 +1,4 @@
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { percent, plain, spokenDuration } from "../units/text.js";
 import type { Figures } from "./index.js";
 import type { RepeatFigures } from "./repeat.js";

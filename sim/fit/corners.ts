@@ -1,5 +1,5 @@
-import { looseParts } from "../spread/parts.js";
-import type { Scenario } from "../scenario/model.js";
+import { looseParts } from "../builds/parts.js";
+import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 
 /** Every combination of the limits that the parts of one board may be at. Step times rise or fall with each part, so their extremes are here. */

@@ -1,5 +1,5 @@
 import type { Interval } from "./counts.js";
-import { chiSquaredBelow, quantileOf, studentBelow } from "./distributions.js";
+import { chiSquaredBelow, quantileOf, studentBelow } from "../statistics/distributions.js";
 import { leastSquares, type LeastSquares } from "./leastsquares.js";
 import { Noise } from "./noise.js";
 

@@ -1,10 +1,10 @@
 import { InputError } from "../errors.js";
 import { cycleUnits, sequence } from "../counters/sequence.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { knownWords } from "../scenario/problems.js";
 import { clockwork } from "../timers/clockwork.js";
 import { cornersOf } from "./corners.js";
-import { knobOf, stepAtDial, type Range } from "../tune/knob.js";
+import { knobOf, stepAtDial, type Range } from "../knob/settings.js";
 import type { FittedBoard } from "./index.js";
 
 /** What a scenario lets a board do, against what was measured. */

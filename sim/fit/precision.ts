@@ -1,4 +1,4 @@
-import { studentQuantile } from "./distributions.js";
+import { studentQuantile } from "../statistics/distributions.js";
 import type { TimerEstimate } from "./estimate.js";
 import { leastSquares } from "./leastsquares.js";
 import { Noise } from "./noise.js";

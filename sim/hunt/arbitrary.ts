@@ -1,5 +1,5 @@
 import fc from "fast-check";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 import { Bench, type Candidate } from "./candidate.js";
 

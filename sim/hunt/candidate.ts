@@ -1,5 +1,5 @@
-import { looseParts, type LoosePart } from "../spread/parts.js";
-import type { Scenario } from "../scenario/model.js";
+import { looseParts, type LoosePart } from "../builds/parts.js";
+import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 
 /**

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { judge, type Evidence } from "../promises/judge.js";
 import { promiseText } from "../promises/text.js";
 import { stream } from "../random/streams.js";
-import type { Promised, Scenario } from "../scenario/model.js";
+import type { Promised, Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 import { arbitraryCandidate } from "./arbitrary.js";
 import { Bench, corners, type Candidate } from "./candidate.js";

@@ -1,8 +1,8 @@
 import { simulator } from "../engine/simulate.js";
 import { judge, type Evidence } from "../promises/judge.js";
 import { Measures } from "../promises/measures.js";
-import { stepTimes } from "../promises/steps.js";
-import type { Promised, Scenario } from "../scenario/model.js";
+import { stepTimes } from "../steptimes/index.js";
+import type { Promised, Scenario } from "../model/scenario.js";
 import { refuseWildBuild } from "../spread/limits.js";
 import type { Build } from "../timers/build.js";
 

@@ -1,9 +1,9 @@
 import { InputError } from "../errors.js";
 import { knownWords } from "../scenario/problems.js";
-import type { Scenario } from "../scenario/model.js";
-import { stepTimes } from "../promises/steps.js";
+import type { Scenario } from "../model/scenario.js";
+import { stepTimes } from "../steptimes/index.js";
 import { refuseWildBuild } from "../spread/limits.js";
-import { looseParts } from "../spread/parts.js";
+import { looseParts } from "../builds/parts.js";
 import type { Build } from "../timers/build.js";
 
 /**

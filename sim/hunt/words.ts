@@ -1,9 +1,9 @@
 import { onlySide, promiseText, unitOf, valueText } from "../promises/text.js";
 import type { Verdict } from "../promises/judge.js";
-import type { Promised, Scenario } from "../scenario/model.js";
+import type { Promised, Scenario } from "../model/scenario.js";
 import { TIMER_CHIPS } from "../parts/chips.js";
 import { spoken } from "../parts/prose.js";
-import { looseParts, type LoosePart } from "../spread/parts.js";
+import { looseParts, type LoosePart } from "../builds/parts.js";
 import { actualLeakage, actualValue, type Build } from "../timers/build.js";
 import { amps, duration, farads, ohms, ratio } from "../units/quantities.js";
 

@@ -1,8 +1,8 @@
-import type { Scenario, Trimmer } from "../scenario/model.js";
-import { stepTimes } from "../promises/steps.js";
+import type { Scenario, Trimmer } from "../model/scenario.js";
+import { stepTimes } from "../steptimes/index.js";
 import { NOMINAL } from "../timers/build.js";
 import { boardTimes } from "../timers/nominal.js";
-import { knobOf } from "../tune/knob.js";
+import { knobOf } from "./settings.js";
 import { chooseMarks, roundMarks, type Mark } from "./marks.js";
 import { knobScale, stallsFromIn, type KnobScale } from "./scale.js";
 import { stopwatch, type Timing } from "./stopwatch.js";

@@ -1,7 +1,7 @@
 import { trackShare } from "../parts/taper.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
-import { dialAtStep, knobOf, stepAtDial } from "../tune/knob.js";
+import { dialAtStep, knobOf, stepAtDial } from "./settings.js";
 
 /** Nothing is marked nearer than this to where a timer stalls: step times have no end there. Share of the knob's travel. */
 const BEFORE_STALL = 0.004;

@@ -1,7 +1,7 @@
 import { cycleUnits, sequence, type Sequence } from "../counters/sequence.js";
-import type { Board, Scenario } from "../scenario/model.js";
+import type { Board, Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
-import { knobOf } from "../tune/knob.js";
+import { knobOf } from "./settings.js";
 
 /** Seconds by which a hand is late or early on a stopwatch at most, at either end (common practice, no source). */
 export const HAND = 0.3;

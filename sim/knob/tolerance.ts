@@ -1,12 +1,12 @@
 import { dialFor } from "../parts/taper.js";
-import type { Scenario } from "../scenario/model.js";
-import { builds } from "../spread/draw.js";
-import { looseParts, type LoosePart } from "../spread/parts.js";
-import { quantiles } from "../spread/quantiles.js";
+import type { Scenario } from "../model/scenario.js";
+import { builds } from "../builds/draw.js";
+import { looseParts, type LoosePart } from "../builds/parts.js";
+import { quantiles } from "../statistics/quantiles.js";
 import { actualValue, type Build } from "../timers/build.js";
 import { clockwork } from "../timers/clockwork.js";
 import type { Reach } from "../timers/trim.js";
-import { knobOf, stepAtDial } from "../tune/knob.js";
+import { knobOf, stepAtDial } from "./settings.js";
 
 /** Builds drawn to tell what is usual. */
 export const DRAWN = 400;

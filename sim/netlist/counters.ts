@@ -1,6 +1,6 @@
 import { DECADE_COUNTER } from "../parts/counters.js";
 import { sequence } from "../counters/sequence.js";
-import type { Board, Counter } from "../scenario/model.js";
+import type { Board, Counter } from "../model/scenario.js";
 import { at, lead, part, terminal, type Harness } from "./harness.js";
 import type { Device, Pin } from "./model.js";
 

@@ -1,7 +1,7 @@
 import { DARLINGTON_PINS, DRIVERS } from "../parts/drivers.js";
 import { driverPackages, type DriverPackage } from "../parts/packages.js";
-import { houseName } from "../scenario/housename.js";
-import type { Board, Scenario } from "../scenario/model.js";
+import { houseName } from "../model/housename.js";
+import type { Board, Scenario } from "../model/scenario.js";
 import { outputName } from "./counters.js";
 import { at, terminal, type Harness } from "./harness.js";
 import type { Device, Pin } from "./model.js";

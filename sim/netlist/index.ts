@@ -1,4 +1,4 @@
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { volts } from "../units/quantities.js";
 import { carryPin, clockPin, counterDevice, wireControls } from "./counters.js";
 import { driversOf, groundName, wireHouses, wireInputs } from "./drivers.js";

@@ -1,6 +1,6 @@
 import { DARLINGTON_INPUT } from "../parts/drivers.js";
 import { outputResistance } from "../parts/counters.js";
-import type { Board, Scenario } from "../scenario/model.js";
+import type { Board, Scenario } from "../model/scenario.js";
 import { volts } from "../units/quantities.js";
 import { plain } from "../units/text.js";
 import { carryPin, isDecade } from "./counters.js";

@@ -1,5 +1,5 @@
 import { TIMER_CHIPS, TIMER_PINS } from "../parts/chips.js";
-import type { AstableTimer, PartType, Scenario, Timer } from "../scenario/model.js";
+import type { AstableTimer, PartType, Scenario, Timer } from "../model/scenario.js";
 import { duration, farads, ohms } from "../units/quantities.js";
 import { carryPin } from "./counters.js";
 import { at, lead, part, terminal, type Harness } from "./harness.js";

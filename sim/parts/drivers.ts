@@ -1,4 +1,4 @@
-import type { DriverKind } from "../scenario/model.js";
+import type { DriverKind } from "../model/scenario.js";
 import { COMMON_PRACTICE, type Figure } from "./figure.js";
 
 /** What is known about a kind of driver. A channel switches the lamps of one counter output to ground. */

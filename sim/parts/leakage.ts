@@ -1,4 +1,4 @@
-import type { PartType } from "../scenario/model.js";
+import type { PartType } from "../model/scenario.js";
 
 /** Published limit of a capacitor's leakage. */
 export interface PublishedLeakage {

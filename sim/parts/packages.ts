@@ -1,4 +1,4 @@
-import type { Board } from "../scenario/model.js";
+import type { Board } from "../model/scenario.js";
 import { DRIVERS } from "./drivers.js";
 
 /** The counter outputs that share one driver package; place k in the list is channel k + 1. */

@@ -1,6 +1,6 @@
 import { wire } from "../engine/wiring.js";
 import { ECHO_SHARE, type Echo } from "../figures/repeat.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { percent, spokenDuration } from "../units/text.js";
 import { cyclicBoards, type CyclicBoard } from "./pairs.js";
 import { apartToVanish, stepsApart, togetherShare, type StepRange } from "./together.js";

@@ -1,5 +1,5 @@
 import { cycleUnits, sequence } from "../counters/sequence.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
 import { continuedFraction } from "./continued.js";
 

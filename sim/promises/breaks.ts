@@ -1,10 +1,10 @@
-import type { Promised } from "../scenario/model.js";
+import type { Promised } from "../model/scenario.js";
 import { plain, spokenDuration } from "../units/text.js";
 import { firstDarkBeyond } from "./dark.js";
 import { firstDullHour } from "./hours.js";
 import type { Evidence } from "./judge.js";
 import { firstSpell } from "./spells.js";
-import { stalledBoards, type BoardSteps, type StepExtreme } from "./steps.js";
+import { stalledBoards, type BoardSteps, type StepExtreme } from "../steptimes/index.js";
 import { valueText } from "./text.js";
 
 /** When and where a promise is first broken. */

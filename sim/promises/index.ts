@@ -1,10 +1,10 @@
 import type { SceneRecord } from "../engine/record.js";
-import type { Promised } from "../scenario/model.js";
+import type { Promised } from "../model/scenario.js";
 import { NOMINAL, type Build } from "../timers/build.js";
 import { firstBreak, type Break } from "./breaks.js";
 import { judge, type Evidence } from "./judge.js";
 import { Measures } from "./measures.js";
-import { stepTimes } from "./steps.js";
+import { stepTimes } from "../steptimes/index.js";
 import { promiseText, unitOf, type PromiseUnit } from "./text.js";
 
 export { type Break } from "./breaks.js";

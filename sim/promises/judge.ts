@@ -1,6 +1,6 @@
-import type { Promised } from "../scenario/model.js";
+import type { Promised } from "../model/scenario.js";
 import type { Measures } from "./measures.js";
-import { stalledBoards, type BoardSteps } from "./steps.js";
+import { stalledBoards, type BoardSteps } from "../steptimes/index.js";
 
 /** How a promise came out: numbers alone, in the unit of the promise. */
 export interface Verdict {

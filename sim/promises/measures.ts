@@ -9,7 +9,7 @@ import { repeatWithin, visitFigures } from "../figures/visit.js";
 import { ratings, type Rating } from "../ratings/index.js";
 import type { Build } from "../timers/build.js";
 import { longestDark } from "./dark.js";
-import { medianOf } from "./median.js";
+import { medianOf } from "../statistics/median.js";
 import { spellRange, type SpellRange } from "./spells.js";
 
 const HOUR = 3_600_000_000;

@@ -1,4 +1,4 @@
-import type { Promised } from "../scenario/model.js";
+import type { Promised } from "../model/scenario.js";
 import { duration } from "../units/quantities.js";
 import { percent, plain, spokenDuration } from "../units/text.js";
 

@@ -1,6 +1,6 @@
 import { sequence, type Sequence } from "../counters/sequence.js";
 import type { SceneRecord } from "../engine/record.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 
 /** A moment of the record: calendar time in microseconds, and the houses (by id) then lit. */
 export interface Moment {

@@ -2,7 +2,7 @@ import { COUNTER_SUPPLY, outputResistance, SOURCE_POINTS_SOURCE } from "../parts
 import { DARLINGTON_INPUT, DRIVERS, MOSFET_GATE, saturatingInput } from "../parts/drivers.js";
 import { driverPackages } from "../parts/packages.js";
 import { heatLimit } from "../parts/regulators.js";
-import type { Board, Room } from "../scenario/model.js";
+import type { Board, Room } from "../model/scenario.js";
 import type { Demand } from "./demand.js";
 import { atLeast, atMost, between, type Rating } from "./rating.js";
 

@@ -1,5 +1,5 @@
 import type { SceneRecord } from "../engine/record.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { demandOf } from "./demand.js";
 import { counterRatings, driverRatings } from "./drivers.js";
 import { lampRatings } from "./lamps.js";

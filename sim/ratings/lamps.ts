@@ -1,5 +1,5 @@
 import { DRIVERS } from "../parts/drivers.js";
-import type { Board, Scenario } from "../scenario/model.js";
+import type { Board, Scenario } from "../model/scenario.js";
 import type { Demand } from "./demand.js";
 import { atLeast, atMost, type Rating } from "./rating.js";
 

@@ -1,7 +1,7 @@
 import { publishedLeakage, usualRatedVolts, type CapacitorType } from "../parts/leakage.js";
 import { spoken } from "../parts/prose.js";
 import { TIMER_CHIPS } from "../parts/chips.js";
-import type { AstableTimer, Part, Scenario } from "../scenario/model.js";
+import type { AstableTimer, Part, Scenario } from "../model/scenario.js";
 import { highTime, lowTime } from "../timers/astable.js";
 import { boardTimes } from "../timers/nominal.js";
 import { amps, farads, ohms, volts as voltsUnit } from "../units/quantities.js";

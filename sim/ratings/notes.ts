@@ -2,7 +2,7 @@ import { saturatingInput } from "../parts/drivers.js";
 import { spoken } from "../parts/prose.js";
 import { instantText } from "../engine/instant.js";
 import type { SceneRecord } from "../engine/record.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { amps } from "../units/quantities.js";
 import { demandOf, type Demand } from "./demand.js";
 import { countsWithChips } from "./drivers.js";

@@ -1,5 +1,5 @@
 import { FIXED_REGULATOR, heatLimit, regulatorHeat } from "../parts/regulators.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import type { Demand } from "./demand.js";
 import { atLeast, atMost, type Rating } from "./rating.js";
 

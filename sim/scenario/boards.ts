@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { sequence } from "../counters/sequence.js";
 import { resolveCounter } from "./counters.js";
-import type { Board, Counter, House, Lamp, Load, Timer } from "./model.js";
+import type { Board, Counter, House, Lamp, Load, Timer } from "../model/scenario.js";
 import { knownWords } from "./problems.js";
 import { mapping, type Mapping, type Path, type Reading } from "./reading.js";
 import { counterSchema, driverSchema, outputsSchema } from "./boardschema.js";

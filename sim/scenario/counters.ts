@@ -1,6 +1,6 @@
 import type { z } from "zod";
 import { lfsrLength, MAXIMAL_TAPS } from "../counters/lfsr.js";
-import type { Counter } from "./model.js";
+import type { Counter } from "../model/scenario.js";
 import type { counterSchema } from "./boardschema.js";
 import type { Report } from "./timers.js";
 

@@ -1,6 +1,6 @@
 import { readFile, realpath, stat } from "node:fs/promises";
 import { dirname, join, isAbsolute } from "node:path";
-import type { Scenario } from "./model.js";
+import type { Scenario } from "../model/scenario.js";
 import { ScenarioError } from "./problems.js";
 import { scenarioOf } from "./read.js";
 import { baseSchema } from "./schema.js";

@@ -1,5 +1,5 @@
 import { sequence } from "../counters/sequence.js";
-import type { Scenario } from "./model.js";
+import type { Scenario } from "../model/scenario.js";
 
 /** What a scenario describes that its author may not have meant. Nothing here is an error. */
 export interface Findings {

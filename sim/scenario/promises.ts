@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import type { House, Promised } from "./model.js";
+import type { House, Promised } from "../model/scenario.js";
 import { knownWords } from "./problems.js";
 import type { promisesSchema } from "./schema.js";
 

@@ -1,4 +1,4 @@
-import type { Assumption, Scenario } from "./model.js";
+import type { Assumption, Scenario } from "../model/scenario.js";
 import { toProblems } from "./issues.js";
 import { ScenarioError, type Problem } from "./problems.js";
 import { resolve } from "./resolve.js";

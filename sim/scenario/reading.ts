@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import type { Assumption } from "./model.js";
+import type { Assumption } from "../model/scenario.js";
 import type { Assume } from "./parts.js";
 import { ScenarioError, type Problem } from "./problems.js";
 import type { Source } from "./source.js";

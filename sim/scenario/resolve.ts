@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { FIXED_REGULATOR } from "../parts/regulators.js";
 import { thermalResistance, volts } from "../units/quantities.js";
-import type { Assumption, House, Lamp, Scenario, Supply } from "./model.js";
+import type { Assumption, House, Lamp, Scenario, Supply } from "../model/scenario.js";
 import { resolveBoards } from "./boards.js";
 import { timeOfDay } from "./fields.js";
 import type { Problem } from "./problems.js";

@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import { TIMER_CHIPS } from "../parts/chips.js";
 import { amps, duration, ratio, tempco } from "../units/quantities.js";
-import type { AstableTimer, Timer, Trimmer } from "./model.js";
+import type { AstableTimer, Timer, Trimmer } from "../model/scenario.js";
 import { resolveLeakage, resolvePart, type Assume } from "./parts.js";
 import { knownWords } from "./problems.js";
 import type { timerSchema } from "./timerschema.js";

@@ -1,5 +1,5 @@
 import type { Measures } from "../promises/measures.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 
 /** A figure that is gathered over the builds. */
 export interface Headline {

@@ -2,9 +2,9 @@ import { simulator } from "../engine/simulate.js";
 import { CURVE_POINTS, repeatCurve } from "../figures/repeat.js";
 import { judge } from "../promises/judge.js";
 import { Measures } from "../promises/measures.js";
-import { stalledBoards, stepTimes, type BoardSteps } from "../promises/steps.js";
-import type { Scenario } from "../scenario/model.js";
-import { builds } from "./draw.js";
+import { stalledBoards, stepTimes, type BoardSteps } from "../steptimes/index.js";
+import type { Scenario } from "../model/scenario.js";
+import { builds } from "../builds/draw.js";
 import { headlines, type Headline } from "./columns.js";
 import { refuseWildBuild } from "./limits.js";
 

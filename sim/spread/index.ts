@@ -1,18 +1,18 @@
 import { CURVE_POINTS, CURVE_STEP } from "../figures/repeat.js";
 import { promiseText } from "../promises/text.js";
-import type { Promised, Scenario } from "../scenario/model.js";
+import type { Promised, Scenario } from "../model/scenario.js";
 import { headlines, type Headline } from "./columns.js";
 import { columnsOf } from "./evaluate.js";
-import { wilson, type Proportion } from "./intervals.js";
+import { wilson, type Proportion } from "../statistics/intervals.js";
 import { gather, type GatherOptions } from "./pool.js";
-import { quantiles, type Quantiles } from "./quantiles.js";
-import { stepSources, type StepSources } from "./sources.js";
+import { quantiles, type Quantiles } from "../statistics/quantiles.js";
+import { stepSources, type StepSources } from "../builds/sources.js";
 
-export { buildOf, builds } from "./draw.js";
-export { wilson, type Proportion } from "./intervals.js";
-export { looseParts, type LoosePart } from "./parts.js";
-export { quantiles, type Quantiles } from "./quantiles.js";
-export { stepSources, type Range, type StepSources } from "./sources.js";
+export { buildOf, builds } from "../builds/draw.js";
+export { wilson, type Proportion } from "../statistics/intervals.js";
+export { looseParts, type LoosePart } from "../builds/parts.js";
+export { quantiles, type Quantiles } from "../statistics/quantiles.js";
+export { stepSources, type Range, type StepSources } from "../builds/sources.js";
 
 /** What the builds of a scenario have in common. */
 export interface Spread {

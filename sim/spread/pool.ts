@@ -1,6 +1,6 @@
 import { Piscina } from "piscina";
 import { expectedPulses, RunTooLongError } from "../engine/limits.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { chunksOf, rowsOf, type Chunk } from "./chunk.js";
 import { rows } from "./evaluate.js";
 

@@ -1,6 +1,6 @@
 import { TIMER_CHIPS } from "../parts/chips.js";
 import { trackShare } from "../parts/taper.js";
-import type { AstableTimer, Part, Room, Timer } from "../scenario/model.js";
+import type { AstableTimer, Part, Room, Timer } from "../model/scenario.js";
 import { firstHighTime, highTime, lowTime } from "./astable.js";
 import { actualLeakage, actualValue, type Build } from "./build.js";
 import { trim, type Reach } from "./trim.js";

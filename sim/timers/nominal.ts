@@ -1,4 +1,4 @@
-import type { Board, Scenario } from "../scenario/model.js";
+import type { Board, Scenario } from "../model/scenario.js";
 import { cycleUnits, sequence } from "../counters/sequence.js";
 import { NOMINAL, type Build } from "./build.js";
 import { clockwork, type Clockwork } from "./clockwork.js";

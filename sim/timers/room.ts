@@ -1,4 +1,4 @@
-import type { Room } from "../scenario/model.js";
+import type { Room } from "../model/scenario.js";
 
 export const DAY = 86_400_000_000;
 

@@ -1,4 +1,4 @@
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
 import { ClosedForm } from "./closed.js";
 import { promisedSteps, valuesIn, type Knob } from "./knobs.js";

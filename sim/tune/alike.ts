@@ -1,5 +1,5 @@
 import { wire, type BoardWiring } from "../engine/wiring.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 
 /**
  * How alike a part of the display is to itself: the boards that one timer clocks, directly or through carries. Boards of

@@ -1,5 +1,5 @@
 import { CURVE_STEP } from "../figures/repeat.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
 import { alikeParts } from "./alike.js";
 import type { Knob } from "./knobs.js";

@@ -1,10 +1,10 @@
 import { expectedPulses } from "../engine/limits.js";
-import type { Scenario, Trimmer } from "../scenario/model.js";
+import type { Scenario, Trimmer } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
 import { adviseMeasured, type MeasuredAdvice } from "./advice.js";
 import { ClosedForm, returnTimes } from "./closed.js";
 import { judgeSetting, promisesKept, type Judged } from "./judge.js";
-import { dialAtStep, knobOf, withSettings } from "./knob.js";
+import { dialAtStep, knobOf, withSettings } from "../knob/settings.js";
 import { knobsOf, settingAt, type Knob } from "./knobs.js";
 import { candidates, pickApart } from "./search.js";
 import { scoreMap, type ScoreMap } from "./map.js";

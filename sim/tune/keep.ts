@@ -1,10 +1,10 @@
 import { InputError } from "../errors.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import { knownWords } from "../scenario/problems.js";
 import { boardTimes } from "../timers/nominal.js";
 import { duration } from "../units/quantities.js";
 import { spokenDuration } from "../units/text.js";
-import { knobOf, nominalReach } from "./knob.js";
+import { knobOf, nominalReach } from "../knob/settings.js";
 
 /**
  * Reads what is to be kept: `quay=2 min 50 s` keeps the knob of that board at a step time, `quay` where it is; several

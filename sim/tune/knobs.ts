@@ -1,9 +1,9 @@
 import { InputError } from "../errors.js";
-import { stepTimes } from "../promises/steps.js";
-import type { Scenario, Trimmer } from "../scenario/model.js";
+import { stepTimes } from "../steptimes/index.js";
+import type { Scenario, Trimmer } from "../model/scenario.js";
 import { NOMINAL } from "../timers/build.js";
 import { spokenDuration } from "../units/text.js";
-import { knobOf, nominalReach, usualReach, type Range } from "./knob.js";
+import { knobOf, nominalReach, usualReach, type Range } from "../knob/settings.js";
 
 /** A knob that is to be set, with the step times that are tried. */
 export interface Knob {

@@ -2,7 +2,7 @@ import { mkdir, symlink, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { readScenario } from "../../sim/scenario/file.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { ScenarioError } from "../../sim/scenario/problems.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { demo, lampdrift, scratch } from "./command.js";

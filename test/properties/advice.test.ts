@@ -8,7 +8,7 @@ import { sentences } from "../../sim/figures/words.js";
 import { advise, type Advice } from "../../sim/planning/advice.js";
 import { apartToVanish, stepsApart, togetherShare } from "../../sim/planning/together.js";
 import { parseScenario } from "../../sim/scenario/read.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 
 interface Ring {
   readonly timer: string;

@@ -7,7 +7,7 @@ import { figures } from "../../sim/figures/index.js";
 import { normal } from "../../sim/random/normal.js";
 import { stream } from "../../sim/random/streams.js";
 import { parseScenario } from "../../sim/scenario/read.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { buildOf } from "../../sim/spread/index.js";
 
 vi.setConfig({ testTimeout: 60_000 });

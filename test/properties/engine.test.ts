@@ -5,7 +5,7 @@ import { simulate, simulator } from "../../sim/engine/simulate.js";
 import { figures } from "../../sim/figures/index.js";
 import { totals } from "../../sim/figures/totals.js";
 import { parseScenario } from "../../sim/scenario/read.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { NOMINAL } from "../../sim/timers/build.js";
 import { outputsOn } from "../oracle/counters.js";
 import type { Counter as OracleCounter } from "../oracle/spec.js";

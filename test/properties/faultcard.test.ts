@@ -6,7 +6,7 @@ import type { CardSheet } from "../../reports/cards/sheet.js";
 import { canvas } from "../../reports/pictures/canvas.js";
 import { faultTable, type Fault, type FaultTable } from "../../sim/faults/index.js";
 import { watchTimes } from "../../sim/faults/telltime.js";
-import type { Board, Scenario } from "../../sim/scenario/model.js";
+import type { Board, Scenario } from "../../sim/model/scenario.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { randomSpec } from "../oracle/random.js";
 import { toYaml } from "../oracle/spec.js";

@@ -8,7 +8,7 @@ import { Light, TurnShelf, turnsIn } from "../../sim/faults/light.js";
 import { LoneFaults } from "../../sim/faults/lone.js";
 import type { FaultyDisplay, PossibleFault } from "../../sim/faults/planted.js";
 import { possibleFaults } from "../../sim/faults/possible.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { outputsOn } from "../oracle/counters.js";
 import { spellsOf } from "../oracle/loop.js";

@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { arbitraryBuild, hunt, keepsPromise, parseBuild } from "../../sim/hunt/index.js";
 import { Bench } from "../../sim/hunt/candidate.js";
 import { parseScenario } from "../../sim/scenario/read.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import type { Build } from "../../sim/timers/build.js";
 
 const scenarioWith = (promises: string): Scenario =>

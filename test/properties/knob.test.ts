@@ -5,7 +5,7 @@ import { MM } from "../../reports/cards/sheet.js";
 import { canvas } from "../../reports/pictures/canvas.js";
 import { knobFigures, roundMarks } from "../../sim/knob/index.js";
 import { knobScale } from "../../sim/knob/scale.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { buildOf } from "../../sim/spread/index.js";
 import { boardTimes } from "../../sim/timers/nominal.js";

@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { wiringCard } from "../../reports/cards/wiring.js";
 import { canvas } from "../../reports/pictures/canvas.js";
 import { netlist, type Device, type Netlist, type Pin } from "../../sim/netlist/index.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { display, textOf } from "./displays.js";
 import { sheetFaults } from "./sheets.js";

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { parseRange, parseStock, planParts, PartsRequestError, StockError, type Choice } from "../../sim/planning/timerparts/index.js";
+import { parseRange, parseStock, planParts, PartsRequestError, StockError, type Choice } from "../../sim/timerparts/index.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { boardTimes } from "../../sim/timers/nominal.js";
 

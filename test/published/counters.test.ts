@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { lfsrStates, MAXIMAL_TAPS } from "../../sim/counters/lfsr.js";
 import { sequence, type Sequence } from "../../sim/counters/sequence.js";
 import { simulate } from "../../sim/engine/simulate.js";
-import type { Counter } from "../../sim/scenario/model.js";
+import type { Counter } from "../../sim/model/scenario.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 
 const powerUp = "reset" as const;

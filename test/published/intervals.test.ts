@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { wilson } from "../../sim/spread/intervals.js";
-import { quantiles } from "../../sim/spread/quantiles.js";
+import { wilson } from "../../sim/statistics/intervals.js";
+import { quantiles } from "../../sim/statistics/quantiles.js";
 
 describe("Wilson score interval, 95 %", () => {
   // Newcombe, Statistics in Medicine 17 (1998) 857-872, table I; computed with scipy.stats.binomtest(k, n).proportion_ci(0.95, "wilson")

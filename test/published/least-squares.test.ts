@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { chiSquaredBelow, studentBelow, studentQuantile } from "../../sim/fit/distributions.js";
+import { chiSquaredBelow, studentBelow, studentQuantile } from "../../sim/statistics/distributions.js";
 import { leastSquares } from "../../sim/fit/leastsquares.js";
 
 /** Correct digits of a value, as the reference data sets have it: −log10 of the relative error. */

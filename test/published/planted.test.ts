@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { hunt } from "../../sim/hunt/index.js";
 import { parseScenario } from "../../sim/scenario/read.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { spread, wilson } from "../../sim/spread/index.js";
 
 /**

@@ -2,9 +2,9 @@ import { describe, expect, test } from "vitest";
 import { stream } from "../../sim/random/streams.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { buildOf, builds, stepSources } from "../../sim/spread/index.js";
-import { meanStep } from "../../sim/promises/steps.js";
-import { deviation } from "../../sim/spread/draw.js";
-import { quantiles } from "../../sim/spread/quantiles.js";
+import { meanStep } from "../../sim/steptimes/index.js";
+import { deviation } from "../../sim/builds/draw.js";
+import { quantiles } from "../../sim/statistics/quantiles.js";
 
 const EVEN = { minus: 1, plus: 1 };
 const source = stream("propagation", 0, "test", "parts");

@@ -4,7 +4,7 @@ import { repeatAfter } from "../../sim/figures/repeat.js";
 import { figures } from "../../sim/figures/index.js";
 import { timeline } from "../../sim/figures/timeline.js";
 import { parseScenario } from "../../sim/scenario/read.js";
-import type { Scenario } from "../../sim/scenario/model.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { alikeParts } from "../../sim/tune/alike.js";
 import { ClosedForm, worstEcho } from "../../sim/tune/closed.js";
 import { parseKeep, tune, withSteps } from "../../sim/tune/index.js";

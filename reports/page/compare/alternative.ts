@@ -2,7 +2,7 @@ import type { Figures } from "../../../sim/figures/index.js";
 import type { Bill, Drawn } from "../../../sim/compare/index.js";
 import type { PromiseResult } from "../../../sim/promises/index.js";
 import type { Rating } from "../../../sim/ratings/index.js";
-import type { Scenario } from "../../../sim/scenario/model.js";
+import type { Scenario } from "../../../sim/model/scenario.js";
 
 /** One of the alternatives, with everything that was found out about it. */
 export interface Alternative {

@@ -1,4 +1,4 @@
-import type { AstableTimer, Board, Leakage, Part, Scenario, Timer } from "../../../sim/scenario/model.js";
+import type { AstableTimer, Board, Leakage, Part, Scenario, Timer } from "../../../sim/model/scenario.js";
 import { formatClock } from "../../../sim/units/clock.js";
 import { formatPart } from "../../../sim/units/part.js";
 import { amps, celsius, drift, duration, farads, kelvins, ohms, ratio, tempco, volts } from "../../../sim/units/quantities.js";

@@ -1,5 +1,5 @@
 import type { Figures } from "../../../sim/figures/index.js";
-import type { Scenario } from "../../../sim/scenario/model.js";
+import type { Scenario } from "../../../sim/model/scenario.js";
 import { percent, plain, spokenDuration } from "../../../sim/units/text.js";
 import { counted, listed, openingInWords, sizeInWords } from "../../words.js";
 import { html } from "../html.js";

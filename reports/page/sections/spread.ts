@@ -1,5 +1,5 @@
 import { percent, spokenDuration } from "../../../sim/units/text.js";
-import type { Scenario } from "../../../sim/scenario/model.js";
+import type { Scenario } from "../../../sim/model/scenario.js";
 import type { Kept, Spread } from "../../../sim/spread/index.js";
 import { drawReturnFan } from "../../pictures/return-fan.js";
 import { drawStepSpread, type StepPromise } from "../../pictures/step-spread.js";

@@ -1,5 +1,5 @@
-import { SMALLEST_RA } from "../../parts/chips.js";
-import { plain } from "../../units/text.js";
+import { SMALLEST_RA } from "../parts/chips.js";
+import { plain } from "../units/text.js";
 import { assumptionsOf } from "./assumptions.js";
 import { choiceOf, type Choice } from "./choice.js";
 import { Surroundings } from "./corners.js";

@@ -1,8 +1,8 @@
-import { SMALLEST_RA, TIMER_CHIPS } from "../../parts/chips.js";
-import { KNOB_DEGREES } from "../../parts/preferred.js";
-import { PART_TYPES, TRIMMER } from "../../parts/types.js";
-import { formatTolerance } from "../../units/part.js";
-import { celsius, ratio, tempco, volts } from "../../units/quantities.js";
+import { SMALLEST_RA, TIMER_CHIPS } from "../parts/chips.js";
+import { KNOB_DEGREES } from "../parts/preferred.js";
+import { PART_TYPES, TRIMMER } from "../parts/types.js";
+import { formatTolerance } from "../units/part.js";
+import { celsius, ratio, tempco, volts } from "../units/quantities.js";
 import type { FullRequest } from "./request.js";
 import { largestResistance } from "./search.js";
 

@@ -1,4 +1,4 @@
-import type { Scenario } from "./model.js";
+import type { Scenario } from "./scenario.js";
 
 /** What a house is called in sentences: its name, with its id where another has the same name. */
 export function houseName({ houses }: Scenario, house: number): string {

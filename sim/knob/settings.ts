@@ -1,6 +1,6 @@
 import { dialFor } from "../parts/taper.js";
-import type { AstableTimer, Scenario, Trimmer } from "../scenario/model.js";
-import { builds } from "../spread/draw.js";
+import type { AstableTimer, Scenario, Trimmer } from "../model/scenario.js";
+import { builds } from "../builds/draw.js";
 import { NOMINAL, type Build } from "../timers/build.js";
 import { clockwork } from "../timers/clockwork.js";
 

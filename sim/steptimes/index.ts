@@ -1,6 +1,6 @@
 import { cycleUnits, sequence } from "../counters/sequence.js";
 import { poweredHours } from "../engine/calendar.js";
-import type { Board, Scenario } from "../scenario/model.js";
+import type { Board, Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 import { clockwork, type Clockwork } from "../timers/clockwork.js";
 import type { Reach } from "../timers/trim.js";

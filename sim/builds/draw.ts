@@ -1,6 +1,6 @@
 import { truncatedNormal } from "../random/normal.js";
 import { stream, type Stream } from "../random/streams.js";
-import type { Scenario } from "../scenario/model.js";
+import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 import { looseParts, PART_NAMES, type LoosePart, type PartName } from "./parts.js";
 

@@ -1,5 +1,5 @@
-import { meanStep } from "../promises/steps.js";
-import type { Scenario } from "../scenario/model.js";
+import { meanStep } from "../steptimes/index.js";
+import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 import { deviation } from "./draw.js";
 import { looseParts, type LoosePart } from "./parts.js";

@@ -1,7 +1,7 @@
-import { IDEAL_LARGEST_RESISTANCE, SMALLEST_RA, TIMER_CHIPS } from "../../parts/chips.js";
-import type { Figure } from "../../parts/figure.js";
-import type { CapacitorType } from "../../parts/leakage.js";
-import { DIVIDERS } from "../../parts/preferred.js";
+import { IDEAL_LARGEST_RESISTANCE, SMALLEST_RA, TIMER_CHIPS } from "../parts/chips.js";
+import type { Figure } from "../parts/figure.js";
+import type { CapacitorType } from "../parts/leakage.js";
+import { DIVIDERS } from "../parts/preferred.js";
 import { Surroundings, type PartSet } from "./corners.js";
 import type { FullRequest } from "./request.js";
 import type { Shelf, ShelfPart } from "./shelf.js";

@@ -1,6 +1,6 @@
-import { spoken } from "../../parts/prose.js";
-import { amps, duration, farads, ohms } from "../../units/quantities.js";
-import { percent, plain, spokenDuration } from "../../units/text.js";
+import { spoken } from "../parts/prose.js";
+import { amps, duration, farads, ohms } from "../units/quantities.js";
+import { percent, plain, spokenDuration } from "../units/text.js";
 import type { Choice } from "./choice.js";
 import { spokenRange, type FullRequest } from "./request.js";
 import { largestResistance, type Miss } from "./search.js";

@@ -1,5 +1,5 @@
-import { TIMER_CHIPS } from "../../parts/chips.js";
-import { highTime, lowTime } from "../../timers/astable.js";
+import { TIMER_CHIPS } from "../parts/chips.js";
+import { highTime, lowTime } from "../timers/astable.js";
 import type { FullRequest, Range } from "./request.js";
 import type { ShelfCapacitor, ShelfPart } from "./shelf.js";
 

@@ -1,7 +1,7 @@
-import { publishedLeakage, usualRatedVolts, type CapacitorType } from "../../parts/leakage.js";
-import { KNOB_DEGREES } from "../../parts/preferred.js";
-import { WITHIN } from "../../ratings/rating.js";
-import { SMALLEST_RA } from "../../parts/chips.js";
+import { publishedLeakage, usualRatedVolts, type CapacitorType } from "../parts/leakage.js";
+import { KNOB_DEGREES } from "../parts/preferred.js";
+import { WITHIN } from "../ratings/rating.js";
+import { SMALLEST_RA } from "../parts/chips.js";
 import type { PartSet, Surroundings } from "./corners.js";
 import type { ChipName, FullRequest, Range } from "./request.js";
 

@@ -1,8 +1,8 @@
-import { InputError } from "../../errors.js";
-import { TIMER_CHIPS } from "../../parts/chips.js";
-import { knownWords } from "../../scenario/problems.js";
-import type { SeriesName } from "../../units/eseries.js";
-import { celsius, duration, volts } from "../../units/quantities.js";
+import { InputError } from "../errors.js";
+import { TIMER_CHIPS } from "../parts/chips.js";
+import { knownWords } from "../scenario/problems.js";
+import type { SeriesName } from "../units/eseries.js";
+import { celsius, duration, volts } from "../units/quantities.js";
 import type { Stock } from "./stock.js";
 
 /** Two ends, the smaller first. */

@@ -1,10 +1,10 @@
-import { InputError } from "../../errors.js";
-import type { CapacitorType } from "../../parts/leakage.js";
-import type { PartType } from "../../scenario/model.js";
-import { knownWords } from "../../scenario/problems.js";
-import { parsePartMarking } from "../../units/part.js";
-import { farads, ohms } from "../../units/quantities.js";
-import { LONGEST_TEXT } from "../../units/quantity.js";
+import { InputError } from "../errors.js";
+import type { CapacitorType } from "../parts/leakage.js";
+import type { PartType } from "../model/scenario.js";
+import { knownWords } from "../scenario/problems.js";
+import { parsePartMarking } from "../units/part.js";
+import { farads, ohms } from "../units/quantities.js";
+import { LONGEST_TEXT } from "../units/quantity.js";
 import { ofType, trimmerOf, type Shelf, type ShelfPart } from "./shelf.js";
 
 /** Parts that the builder has, read from a file. */

@@ -1,5 +1,5 @@
 import { TIMER_CHIPS } from "../parts/chips.js";
-import type { Board, Scenario } from "../scenario/model.js";
+import type { Board, Scenario } from "../model/scenario.js";
 
 /** The parts of a board that can deviate, in the order in which their deviations are drawn. */
 export const PART_NAMES = ["ra", "rb", "c", "trimmer", "leakage", "chip", "reading", "quartz"] as const;
