@@ -1,5 +1,6 @@
 import type { Figures } from "../../sim/figures/index.js";
 import { eachSpell, type SceneRecord } from "../../sim/engine/record.js";
+import { csv } from "../output/csv.js";
 import { totals } from "../../sim/figures/totals.js";
 
 /** All scenes shown: number, houses lit, share of the open time, seconds, spells. */
@@ -22,16 +23,4 @@ export function housesCsv({ scenario }: SceneRecord, { houses }: Figures): strin
     return [id, name, zone ?? "", found.litShare, found.lightings, found.longestDarkSeconds, found.longestLitSeconds];
   });
   return csv(["house", "name", "zone", "litShare", "lightings", "longestDarkSeconds", "longestLitSeconds"], rows);
-}
-
-/** Comma-separated values as RFC 4180 has them. */
-function csv(head: readonly string[], rows: readonly (readonly (string | number)[])[]): string {
-  return [head, ...rows].map((row) => `${row.map(cell).join(",")}\r\n`).join("");
-}
-
-function cell(value: string | number): string {
-  if (typeof value === "number") return String(value);
-  // a spreadsheet would take text that begins like this for a formula, and run it
-  const text = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }
