@@ -8,11 +8,11 @@ interface TimeUnit {
   readonly power: number;
 }
 
-/** Longest first. A lone "m" is left out: it could be a minute, a month or milli. */
+/** Longest first. A lone "m" is a minute, as on a stopwatch; nothing here lasts months, and milliseconds are "ms". */
 const UNITS: readonly TimeUnit[] = [
   { names: ["d", "day", "days"], seconds: 86_400n, power: 0 },
   { names: ["h", "hr", "hrs", "hour", "hours"], seconds: 3_600n, power: 0 },
-  { names: ["min", "mins", "minute", "minutes"], seconds: 60n, power: 0 },
+  { names: ["min", "mins", "minute", "minutes", "m"], seconds: 60n, power: 0 },
   { names: ["s", "sec", "secs", "second", "seconds"], seconds: 1n, power: 0 },
   { names: ["ms"], seconds: 1n, power: -3 },
   { names: ["us", "µs", "μs"], seconds: 1n, power: -6 },
@@ -20,14 +20,15 @@ const UNITS: readonly TimeUnit[] = [
 
 const ZERO: Decimal = { coefficient: 0n, exponent: 0 };
 const TERM = new RegExp(`\\s*(${NUMBER})\\s*([a-zµμ]+)`, "y");
+const WATCH = new RegExp(`^(?:(\\d{1,4}):([0-5]\\d)|(\\d{1,4})):([0-5]\\d(?:[.,]\\d+)?)$`);
 const ISO = new RegExp(`^P(?:(${NUMBER})D)?(T(?:(${NUMBER})H)?(?:(${NUMBER})M)?(?:(${NUMBER})S)?)?$`);
 
 /** Duration in seconds. Never negative. */
 export const duration = quantityOf({
   name: "duration",
-  accepted: 'a duration such as "200 s", "3 min 20 s", "PT3M20S" or a number of seconds',
+  accepted: 'a duration such as "200 s", "3 min 20 s", "3:20", "PT3M20S" or a number of seconds',
   signed: false,
-  read: (text) => parseDecimal(text) ?? readTimeTerms(text) ?? readIso(text),
+  read: (text) => parseDecimal(text) ?? readTimeTerms(text) ?? readWatch(text) ?? readIso(text),
   print: printDuration,
 });
 
@@ -47,6 +48,14 @@ export function readTimeTerms(text: string): Decimal | null {
     total = add(total, timeOf(number, UNITS[index]));
   }
   return longestAllowed === 0 ? null : total;
+}
+
+/** Reads what a stopwatch shows: "3:02" is minutes and seconds, "1:02:03" hours too; null for anything else. */
+function readWatch(text: string): Decimal | null {
+  const match = WATCH.exec(text);
+  if (match === null) return null;
+  const [, hours = "0", minutes, alone = "0", seconds = "0"] = match;
+  return [hours, minutes ?? alone, seconds.replace(",", ".")].reduce((total, number, i) => add(total, timeOf(number, UNITS[i + 1])), ZERO);
 }
 
 /** Reads the part of ISO 8601 durations that has a fixed length: days, hours, minutes, seconds. */

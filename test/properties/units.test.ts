@@ -136,6 +136,12 @@ describe("familiar notation", () => {
     ["duration", "2 hours", 7200],
     ["duration", "500 us", 0.0005],
     ["duration", "PT3M20S", 200],
+    ["duration", "3m", 180],
+    ["duration", "3m 20s", 200],
+    ["duration", "3:02", 182],
+    ["duration", "3:02.5", 182.5],
+    ["duration", "90:00", 5400],
+    ["duration", "1:02:03", 3723],
     ["duration", "P1DT2H", 93_600],
     ["duration", "PT0.5S", 0.5],
     ["kelvins", "2 °C", 2],
@@ -152,7 +158,8 @@ describe("familiar notation", () => {
 
   test.each<[Name, string]>([
     ["ohms", "4,7k"], ["ohms", "-5"], ["ohms", "k"], ["ohms", "4.7 F"], ["ohms", "1e999"], ["farads", "1 MF"], ["farads", "100 n F"], ["volts", "12 A"],
-    ["duration", "5 m"], ["duration", "-1 s"], ["duration", "20 s 3 min"], ["duration", "1 h 2 h"], ["duration", "1 h 5"], ["duration", "PT"],
+    ["duration", "3:60"], ["duration", "1:2:03"], ["duration", "3:2"], ["duration", ":02"], ["duration", "1:02:03:04"], ["duration", "-3:02"],
+    ["duration", "-1 s"], ["duration", "20 s 3 min"], ["duration", "1 h 2 h"], ["duration", "1 h 5"], ["duration", "PT"],
     ["duration", "P"], ["duration", "P1DT"], ["duration", "P1Y"], ["duration", "0,5 s"], ["duration", "1e999 s"],
     ["tempco", "100 ppm"], ["drift", "0.5 %"], ["drift", "1 %/year"], ["drift", "1 %/1000"], ["drift", "1 %/0 h"], ["ratio", "1 ppb/K"], ["celsius", "70 F"],
   ])("%s refuses %s", (name, text) => {
