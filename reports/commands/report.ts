@@ -4,7 +4,8 @@ import { figures } from "../../sim/figures/index.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { checkPromises } from "../../sim/promises/index.js";
 import { ratingNotes, ratings } from "../../sim/ratings/index.js";
-import { readScenario } from "../../sim/scenario/file.js";
+import { readSource } from "../../sim/scenario/file.js";
+import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/index.js";
 import { UsageError } from "../output/errors.js";
@@ -30,15 +31,17 @@ export const reportCommand: MakeCommand = () =>
     .option("--day <N>", "opening that the timeline shows", wholeFrom(1, 100_000), 1)
     .option("--builds <N>", "builds to draw from the tolerances; 0 leaves that section out", wholeFrom(0, 100_000), 200)
     .action(async (file: string, { out, day, builds }: Options) => {
-      const scenario = await readScenario(file);
+      const source = await readSource(file);
+      const scenario = scenarioOf(source);
       if (day > scenario.opening.run) {
         throw new UsageError(`--day ${day}: the scenario runs for ${scenario.opening.run} openings; expected 1 to ${scenario.opening.run}`);
       }
       const record = simulate(scenario, { trace: true });
       const found = figures(record);
       // builds are simulated in threads of their own while this one loads what it draws with, which takes its time
-      const [{ buildReport }, spread] = await Promise.all([
+      const [{ buildReport }, { filesOf, liveScript }, spread] = await Promise.all([
         import("../page/report.js"),
+        import("../page/live.js"),
         builds === 0 ? null : drawBuilds(scenario, builds),
         import("../pictures/canvas.js").then(({ canvas }) => canvas()),
       ]);
@@ -52,6 +55,7 @@ export const reportCommand: MakeCommand = () =>
         spread,
         version: VERSION,
         day,
+        live: { script: await liveScript(), embedded: { version: VERSION, files: filesOf(source), day, picture: null } },
       });
       files.set("figures.json", `${JSON.stringify(runJson(scenario, found), null, 2)}\n`);
       const directory = out ?? directoryFor(file);

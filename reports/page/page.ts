@@ -1,4 +1,5 @@
-import { html, trusted } from "./html.js";
+import { html, trusted, type Html } from "./html.js";
+import { policyOf, scripts, type Live } from "./live.js";
 import type { Section } from "./section.js";
 import { STYLE } from "./style.js";
 
@@ -7,16 +8,19 @@ export interface PageFacts {
   /** What made the page, and from what. */
   readonly made: string;
   readonly sections: readonly Section[];
+  /** Null: the page has no script. */
+  readonly live: Live | null;
 }
 
 /** A page that stands alone: style and pictures are in it, and it loads nothing. */
-export function page({ title, made, sections }: PageFacts): string {
+export function page({ title, made, sections, live }: PageFacts): string {
   const contents = sections.map(({ id, heading }) => html`<li><a href="#${id}">${heading}</a></li>\n`);
   const parts = sections.map(({ id, heading, body }) => html`<section id="${id}">\n<h2>${heading}</h2>\n${body}</section>\n`);
   return html`<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
+${policyOf(live)}
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${title}</title>
 <style>${trusted(STYLE)}</style>
@@ -26,11 +30,20 @@ export function page({ title, made, sections }: PageFacts): string {
 <h1>${title}</h1>
 <p class="made">${made}</p>
 </header>
-<nav aria-label="Contents"><ul>
+${live === null ? html`` : panels()}<nav aria-label="Contents"><ul>
 ${contents}</ul></nav>
 <main>
 ${parts}</main>
-</body>
+${live === null ? html`` : scripts(live)}</body>
 </html>
 `.markup;
+}
+
+/** Where the panels of the live page go: empty and hidden while no script runs. */
+function panels(): Html {
+  return html`<div data-live="player" hidden></div>
+<div data-live="knobs" hidden></div>
+<div data-live="text" hidden></div>
+<div data-live="builds" hidden></div>
+`;
 }

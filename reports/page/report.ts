@@ -44,7 +44,7 @@ export async function buildReport(input: ReportInput): Promise<Map<string, strin
   const { title, file } = input.scenario;
   const made = `Report of lampdrift ${input.version} on ${file}, seed “${input.scenario.seed}”`;
   return new Map([
-    ["index.html", page({ title, made, sections })],
+    ["index.html", page({ title, made, sections, live: input.live })],
     ...album.files,
     ["scenes.csv", scenesCsv(input.record)],
     ["houses.csv", housesCsv(input.record, input.figures)],

@@ -6,6 +6,7 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/index.js";
 import { svgFile, type Canvas } from "../pictures/canvas.js";
 import { html, trusted, type Html } from "./html.js";
+import type { Live } from "./live.js";
 
 /** What a report is made from. */
 export interface ReportInput {
@@ -21,6 +22,8 @@ export interface ReportInput {
   readonly version: string;
   /** Number of the opening that the timeline shows, from 1. */
   readonly day: number;
+  /** What makes the page alive; null for a page without script. */
+  readonly live: Live | null;
 }
 
 /** One part of the page. */

@@ -41,7 +41,12 @@ export class Source {
 
   /** The text of the file, and those of the files that it is laid over. */
   get texts(): string[] {
-    return [this.text, ...(this.below?.source.texts ?? [])];
+    return this.files.map(({ text }) => text);
+  }
+
+  /** As {@link texts}, each with the name of its file. */
+  get files(): { readonly file: string; readonly text: string }[] {
+    return [{ file: this.file, text: this.text }, ...(this.below?.source.files ?? [])];
   }
 
   /** This source as a variant of another: see {@link overlaid}. */

@@ -19,7 +19,7 @@ export async function buildComparePage(input: CompareInput): Promise<Map<string,
   const album = new Album(await canvas());
   const sections = [alternatives(input), figures(input), returns(input, album), promises(input), ratings(input)];
   const made = `Comparison by lampdrift ${input.version}, ${counted(input.builds, "build")} of each, on the same draws`;
-  return new Map([["index.html", page({ title: "Alternatives side by side", made, sections })], ...album.files]);
+  return new Map([["index.html", page({ title: "Alternatives side by side", made, sections, live: null })], ...album.files]);
 }
 
 function alternatives({ alternatives: all }: CompareInput): Section {

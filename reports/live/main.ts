@@ -1,0 +1,29 @@
+/**
+ * The live page: the script that `report` puts into index.html, bundled from here.
+ *
+ * - `embedded.ts`: what the page carries for it (the scenario's texts, the picture).
+ * - `state.ts`: everything that can be changed, as one immutable value, and pure reducers, one for each thing that can be done.
+ * - `store.ts`: holds the state; `watch(select, listener)` tells a panel when a part it shows has changed.
+ * - `computed.ts`: what follows from (text, settings): scenario, record, figures, promises, ratings; planned and tried.
+ *   The engine is the one of the command line, without a second formula.
+ * - panels: `(root, store) => void`, one file each. They know the store and nothing of each other: `player.ts`, `verdicts.ts`,
+ *   `knobs.ts`, `text.ts`, `builds.ts`, `sections.ts` (the report below, drawn again where it is on screen).
+ *   A panel's root is the element with its name in `data-live`; without script that element is empty and hidden.
+ *
+ * User text goes into the page through text nodes and attributes set from script alone.
+ */
+import { EMBEDDED_ID, type Embedded, type FileText } from "./embedded.js";
+import { player } from "./player.js";
+import { initialState } from "./state.js";
+import { createStore, type MakePanel } from "./store.js";
+
+const PANELS: Readonly<Record<string, MakePanel>> = { player };
+
+const embedded = JSON.parse(document.getElementById(EMBEDDED_ID)!.textContent) as Embedded;
+const store = createStore(initialState(embedded.files as [FileText, ...FileText[]]));
+for (const root of document.querySelectorAll<HTMLElement>("[data-live]")) {
+  const panel = PANELS[root.dataset["live"]!];
+  if (panel === undefined) continue;
+  root.hidden = false;
+  panel(root, store);
+}

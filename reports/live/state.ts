@@ -1,0 +1,74 @@
+import type { FileText } from "./embedded.js";
+
+/** Everything that can be changed in the page. What is shown follows from it by pure functions: see `computed.ts`. */
+export interface State {
+  /** The plan: the file as it was opened or saved last, and those it is based on, the next one below it first. */
+  readonly planned: readonly [FileText, ...FileText[]];
+  /** What stands in the text panel. */
+  readonly text: string;
+  /** Step times tried out, seconds by board id; boards that are not in it stay as the text has them. */
+  readonly settings: ReadonlyMap<string, number>;
+  /** Opening that is looked at, from 0. */
+  readonly opening: number;
+  /** Time of day that is looked at, µs since midnight, inside the opening. */
+  readonly time: number;
+  readonly playing: boolean;
+  /** Seconds of the display in one second of the watch. */
+  readonly speed: number;
+  /** Id of the house whose own light is shown. */
+  readonly pickedHouse: string | null;
+  /** Panel that is open. */
+  readonly openPanel: Panel | null;
+}
+
+export type Panel = "knobs" | "text" | "builds";
+
+export type Reducer = (state: State) => State;
+
+/** The page at its beginning. */
+export function initialState(planned: State["planned"]): State {
+  return {
+    planned,
+    text: planned[0].text,
+    settings: new Map(),
+    opening: 0,
+    time: 0,
+    playing: false,
+    speed: 60,
+    pickedHouse: null,
+    openPanel: null,
+  };
+}
+
+// ---- what can be done: pure reducers ----
+
+/** Another file is opened: it is the plan now. */
+export const open = (planned: State["planned"]): Reducer => (state) => ({ ...initialState(planned), speed: state.speed, openPanel: state.openPanel });
+
+/** The text is the plan now: it was saved under this name. */
+export const saved = (file: string): Reducer => (state) => ({
+  ...state,
+  planned: [{ file, text: state.text }, ...state.planned.slice(1)],
+});
+
+export const edit = (text: string): Reducer => (state) => ({ ...state, text });
+
+/** A knob is turned: board `id` is tried with this step time, seconds. */
+export const turn = (id: string, seconds: number): Reducer => (state) => ({ ...state, settings: new Map(state.settings).set(id, seconds) });
+
+/** All knobs as the text has them. */
+export const backToPlan: Reducer = (state) => ({ ...state, settings: new Map() });
+
+/** Looks at another moment; whoever looks for it does not want it to run away. */
+export const look = (opening: number, time: number): Reducer => (state) => ({ ...state, opening, time, playing: false });
+
+export const play = (playing: boolean): Reducer => (state) => ({ ...state, playing });
+
+/** The moment that playing has come to. */
+export const proceed = (opening: number, time: number): Reducer => (state) => ({ ...state, opening, time });
+
+export const setSpeed = (speed: number): Reducer => (state) => ({ ...state, speed });
+
+export const pick = (pickedHouse: string | null): Reducer => (state) => ({ ...state, pickedHouse });
+
+export const showPanel = (openPanel: Panel | null): Reducer => (state) => ({ ...state, openPanel });

@@ -1,0 +1,48 @@
+import { createHash } from "node:crypto";
+import { readFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { basename, dirname, join } from "node:path";
+import type { Source } from "../../sim/scenario/source.js";
+import { EMBEDDED_ID, type Embedded } from "../live/embedded.js";
+import { html, trusted, type Html } from "./html.js";
+
+/** What makes a page alive: its script, and what the script is to know. */
+export interface Live {
+  readonly script: string;
+  readonly embedded: Embedded;
+}
+
+/** The script, bundled by `npm run build`. */
+export async function liveScript(): Promise<string> {
+  const root = dirname(createRequire(import.meta.url).resolve("lampdrift/package.json"));
+  return readFile(join(root, "dist/reports/live/bundle.js"), "utf8");
+}
+
+/** A scenario's texts for the page, by the names of their files alone: where they lie is nobody's business. */
+export function filesOf(source: Source): Embedded["files"] {
+  return source.files.map(({ file, text }) => ({ file: basename(file), text }));
+}
+
+/** Forbids the page everything but its own style, the pictures in it, workers made in it, and the one script. */
+export function policyOf(live: Live | null): Html {
+  const script = live === null ? "'none'" : `'sha256-${createHash("sha256").update(live.script).digest("base64")}'`;
+  const rules = [
+    "default-src 'none'",
+    `script-src ${script}`,
+    "style-src 'unsafe-inline'",
+    "img-src data: blob:",
+    `worker-src ${live === null ? "'none'" : "blob:"}`,
+    "base-uri 'none'",
+    "form-action 'none'",
+  ];
+  return html`<meta http-equiv="Content-Security-Policy" content="${rules.join("; ")}">`;
+}
+
+/** The data block and the script, for the end of the page. */
+export function scripts({ script, embedded }: Live): Html {
+  // "<" could end the block: in JSON it may be written like this
+  const data = JSON.stringify(embedded).replaceAll("<", "\\u003c");
+  return html`<script type="application/json" id="${EMBEDDED_ID}">${trusted(data)}</script>
+<script>${trusted(script)}</script>
+`;
+}
