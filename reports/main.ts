@@ -1,7 +1,7 @@
 import { Command, CommanderError } from "commander";
-import type { MakeCommand } from "./commands/command.js";
+import type { MakeCommand, Surroundings } from "./commands/command.js";
 import { Exit, userMessage } from "./output/errors.js";
-import { reason } from "./output/files.js";
+import type { Io, Output } from "./output/io.js";
 import { visibleLines } from "./output/table.js";
 import { VERSION } from "./output/version.js";
 
@@ -23,18 +23,17 @@ const COMMANDS: Readonly<Record<string, () => Promise<MakeCommand>>> = {
 
 /**
  * Runs the command line and returns the exit status: 0 done, 1 a promise broken or a rating over, 2 bad input or
- * usage. Results go to standard output, messages to standard error.
+ * usage, 3 a fault of the program itself. Results go to standard output, messages to standard error.
  */
-export async function main(args: readonly string[]): Promise<number> {
-  // a reader that has seen enough closes the pipe: no fault of ours or theirs
-  process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-    if (error.code === "EPIPE") process.exit(Exit.Done);
-    process.stderr.write(`cannot write the result: ${reason(error)}\n`);
-    process.exit(Exit.BadInput);
-  });
-  // with nobody to read it a message is lost, but the exit status still tells
-  process.stderr.on("error", () => undefined);
+export async function main(args: readonly string[], io: Io): Promise<number> {
+  const { stdout, stderr } = io;
   let status: number = Exit.Done;
+  const surroundings: Surroundings = {
+    io,
+    finish: (result) => {
+      status = result;
+    },
+  };
   const program = new Command("lampdrift")
     .description("Plans the house lighting of a miniature display from free-running timer boards.")
     .version(VERSION, "--version", "print the version")
@@ -42,21 +41,35 @@ export async function main(args: readonly string[]): Promise<number> {
     .helpCommand(false)
     .showSuggestionAfterError()
     .configureHelp({ showGlobalOptions: false });
-  const finish = (result: Exit): void => {
-    status = result;
-  };
   const [asked = ""] = args;
-  for (const name of Object.hasOwn(COMMANDS, asked) ? [asked] : Object.keys(COMMANDS)) program.addCommand((await COMMANDS[name]!())(finish));
+  const names = Object.hasOwn(COMMANDS, asked) ? [asked] : Object.keys(COMMANDS);
+  for (const name of names) program.addCommand((await COMMANDS[name]!())(surroundings));
   for (const command of [program, ...program.commands]) {
-    command.exitOverride().configureOutput({ outputError: (text, write) => write(visibleLines(`lampdrift: ${text.replace(/^error: /, "")}`)) });
+    command.exitOverride().configureOutput({
+      writeOut: (text) => stdout.write(text),
+      writeErr: (text) => stderr.write(text),
+      getOutHelpWidth: () => widthOf(stdout),
+      getErrHelpWidth: () => widthOf(stderr),
+      outputError: (text, write) => write(visibleLines(`lampdrift: ${text.replace(/^error: /, "")}`)),
+    });
   }
   try {
     await program.parseAsync(args, { from: "user" });
     return status;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? Exit.Done : Exit.BadInput;
-    const message = userMessage(error) ?? `lampdrift has met a fault of its own: ${String(error)}`;
-    process.stderr.write(`${visibleLines(message)}\n`);
-    return Exit.BadInput;
+    const message = userMessage(error);
+    stderr.write(`${visibleLines(message ?? `lampdrift has met a fault of its own: ${traceOf(error)}`)}\n`);
+    return message === undefined ? Exit.OwnFault : Exit.BadInput;
   }
+}
+
+/** Columns for help: those of the terminal; where there is none, as many as paper and mail have. */
+function widthOf({ isTTY = false, columns = 80 }: Output): number {
+  return isTTY ? columns : 80;
+}
+
+/** All that is known of a fault of our own, for whoever mends it. */
+function traceOf(error: unknown): string {
+  return error instanceof Error ? (error.stack ?? error.message) : String(error);
 }

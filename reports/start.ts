@@ -1,8 +1,10 @@
-import { fileURLToPath } from "node:url";
 import { main } from "./main.js";
+import { processIo } from "./output/io.js";
+import { shippedFile } from "./output/shipped.js";
 
 /** `npm start`: the report of the demo and its cards; with arguments, a report as they say. */
-const demo = fileURLToPath(new URL("../../scenarios/tidewater-lane.yaml", import.meta.url));
+const demo = shippedFile("scenarios/tidewater-lane.yaml");
 const given = process.argv.slice(2);
-if (given.length > 0) process.exitCode = await main(["report", ...given]);
-else process.exitCode = (await main(["report", demo])) || (await main(["cards", demo]));
+const io = processIo();
+if (given.length > 0) process.exitCode = await main(["report", ...given], io);
+else process.exitCode = (await main(["report", demo], io)) || (await main(["cards", demo], io));

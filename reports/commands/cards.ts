@@ -7,6 +7,7 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import { digestOf } from "../output/digest.js";
 import { UsageError } from "../output/errors.js";
 import { directoryFor, writeFiles } from "../output/files.js";
+import type { Io } from "../output/io.js";
 import { visible, visibleLines } from "../output/table.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
@@ -16,7 +17,7 @@ interface Options {
 }
 
 /** `lampdrift cards`: what stays with the display, to be printed: how each board is wired and set, and how to find a fault. */
-export const cardsCommand: MakeCommand = () =>
+export const cardsCommand: MakeCommand = ({ io }) =>
   commandWithExample(
     "cards",
     "write cards to print for each board: wiring, knob, finding faults",
@@ -28,21 +29,21 @@ export const cardsCommand: MakeCommand = () =>
     .action(async (file: string, { out, dated }: Options) => {
       const source = await readSource(file);
       const scenario = scenarioOf(source);
-      const faults = faultsOf(scenario);
+      const faults = faultsOf(io, scenario);
       const { buildCards } = await import("../cards/cards.js");
       const files = await buildCards({ scenario, digest: digestOf(source.texts), dated: dated ?? null, faults });
       const directory = out ?? directoryFor(file);
       await writeFiles(directory, files);
-      process.stderr.write(`wrote ${visible(join(directory, "cards.html"))} and ${files.size - 1} files beside it\n`);
+      io.stderr.write(`wrote ${visible(join(directory, "cards.html"))} and ${files.size - 1} files beside it\n`);
     });
 
 /** What faults look like; null, with a word on why, where the display is too long or too fast to try them all. */
-function faultsOf(scenario: Scenario): FaultTable | null {
+function faultsOf({ stderr }: Io, scenario: Scenario): FaultTable | null {
   try {
     return faultTable(scenario);
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    process.stderr.write(visibleLines(`no fault-finding cards: ${error.message}\n`));
+    stderr.write(visibleLines(`no fault-finding cards: ${error.message}\n`));
     return null;
   }
 }

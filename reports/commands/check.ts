@@ -15,7 +15,7 @@ import { commandWithExample, type MakeCommand } from "./command.js";
 import { promisesAsText, ratingsAsText } from "./verdicts.js";
 
 /** `lampdrift check`: reads a scenario, says what it describes, and lists ratings and promises for the nominal build. */
-export const checkCommand: MakeCommand = (finish) =>
+export const checkCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "check",
     "read a scenario, say what it describes, and list its ratings and promises",
@@ -29,7 +29,7 @@ export const checkCommand: MakeCommand = (finish) =>
       const rows = ratings(scenario, record);
       const promises = checkPromises(record);
       if (json) {
-        printJson({ ...runJson(scenario, figures(record)), promises, ratings: rows });
+        printJson(io, { ...runJson(scenario, figures(record)), promises, ratings: rows });
       } else {
         const notes = ratingNotes(scenario, record).map(({ where, text }) => `${where}: ${text}`);
         const parts = [
@@ -38,7 +38,7 @@ export const checkCommand: MakeCommand = (finish) =>
           `Ratings\n${ratingsAsText(rows)}`,
           promises.length === 0 ? "No promises are made." : `Promises\n${promisesAsText(promises)}`,
         ];
-        process.stdout.write(`${parts.join("\n\n")}\n`);
+        io.stdout.write(`${parts.join("\n\n")}\n`);
       }
       const broken = rows.some(({ verdict }) => verdict === "over") || promises.some(({ kept }) => !kept);
       if (broken) finish(Exit.Broken);

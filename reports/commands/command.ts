@@ -1,8 +1,14 @@
 import { Command } from "commander";
 import type { Exit } from "../output/errors.js";
+import type { Io } from "../output/io.js";
 
-/** Makes a command; `finish` takes the exit status when it is not 0. */
-export type MakeCommand = (finish: (status: Exit) => void) => Command;
+export interface Surroundings {
+  readonly io: Io;
+  /** Takes the exit status when it is not 0. */
+  readonly finish: (status: Exit) => void;
+}
+
+export type MakeCommand = (surroundings: Surroundings) => Command;
 
 /** A command with an example in its help. */
 export function commandWithExample(name: string, description: string, example: string): Command {

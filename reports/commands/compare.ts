@@ -29,7 +29,7 @@ interface Options {
 const MOST = 26;
 
 /** `lampdrift compare`: alternatives side by side, on the same draws. */
-export const compareCommand: MakeCommand = () =>
+export const compareCommand: MakeCommand = ({ io }) =>
   commandWithExample(
     "compare",
     "show alternatives side by side, on the same draws, and which differences are more than chance",
@@ -43,7 +43,7 @@ export const compareCommand: MakeCommand = () =>
       if (files.length < 2) throw new UsageError("there is one file alone; give at least two scenario files to compare");
       if (files.length > MOST) throw new UsageError(`${files.length} files are too many to compare; give at most ${MOST}`);
       const scenarios = await readAll(files);
-      const bar = progressBar("builds", scenarios.length * builds);
+      const bar = progressBar(io, "builds", scenarios.length * builds);
       const { drawn, differences } = await compareAlternatives(scenarios, {
         builds,
         workers: Math.min(2, availableParallelism()),
@@ -66,14 +66,14 @@ export const compareCommand: MakeCommand = () =>
         const { buildComparePage } = await import("../page/compare/page.js");
         const written = await buildComparePage({ alternatives, differences, builds, version: VERSION });
         await writeFiles(out, written);
-        process.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${counted(written.size - 1, "file")} beside it\n`);
+        io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${counted(written.size - 1, "file")} beside it\n`);
       }
       if (json) {
-        printJson({ alternatives: alternatives.map(alternativeJson), differences });
+        printJson(io, { alternatives: alternatives.map(alternativeJson), differences });
         return;
       }
-      for (const remark of remarks(scenarios)) process.stderr.write(visibleLines(`${remark}\n`));
-      process.stdout.write(`${asText(alternatives, differences, builds)}\n`);
+      for (const remark of remarks(scenarios)) io.stderr.write(visibleLines(`${remark}\n`));
+      io.stdout.write(`${asText(alternatives, differences, builds)}\n`);
     });
 
 /** Reads all files; what is wrong with any of them is told together. */

@@ -2,6 +2,7 @@ import { createInterface } from "node:readline";
 import { diagnose, Drill, faultTable } from "../../sim/faults/index.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import { UsageError } from "../output/errors.js";
+import type { Io } from "../output/io.js";
 import { printJson } from "../output/json.js";
 import { visibleLines } from "../output/table.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
@@ -21,7 +22,7 @@ A house or board may have its own time in place of --watched: --dark "inn@12 min
 A house may be looked at only while another is lit: --dark "inn while bakery", --lit "inn@40 min while bakery".`;
 
 /** `lampdrift fault`: what could be wrong, from what is seen; or, as a drill, a fault to find. */
-export const faultCommand: MakeCommand = () =>
+export const faultCommand: MakeCommand = ({ io }) =>
   commandWithExample(
     "fault",
     "rank what could be wrong from what is seen, and say where to look next",
@@ -48,7 +49,7 @@ export const faultCommand: MakeCommand = () =>
       if (options.drill !== undefined) {
         refuseWithDrill(options);
         const seed = options.drill === true ? scenario.seed : options.drill;
-        await drill(new Drill(faultTable(scenario), seed));
+        await drill(io, new Drill(faultTable(scenario), seed));
         return;
       }
       if (SEEN_OPTIONS.every(({ key }) => options[key].length === 0)) {
@@ -60,8 +61,8 @@ export const faultCommand: MakeCommand = () =>
       const watched = options.watched === undefined ? table.slowestCycle : timeWithin(table, options.watched, "--watched");
       const seen = observationsOf(table, options, watched);
       const found = diagnose(table, seen, watched);
-      if (options.json === true) printJson(diagnosisAsJson(scenario, found, watched));
-      else process.stdout.write(`${visibleLines(diagnosisAsText(scenario, seen, found))}\n`);
+      if (options.json === true) printJson(io, diagnosisAsJson(scenario, found, watched));
+      else io.stdout.write(`${visibleLines(diagnosisAsText(scenario, seen, found))}\n`);
     });
 
 function listOf(text: string, before: readonly string[] = []): string[] {
@@ -79,13 +80,13 @@ function refuseWithDrill(options: Options): void {
 }
 
 /** Questions on standard input, answers on standard output, until the fault is found, given up, or the input ends. */
-async function drill(session: Drill): Promise<void> {
+async function drill({ stdin, stdout }: Io, session: Drill): Promise<void> {
   const say = (text: string): void => {
-    if (text !== "") process.stdout.write(`${visibleLines(text)}\n`);
+    if (text !== "") stdout.write(`${visibleLines(text)}\n`);
   };
   say(session.intro());
   if (session.isOver()) return;
-  const lines = createInterface({ input: process.stdin, terminal: false });
+  const lines = createInterface({ input: stdin, terminal: false });
   for await (const line of lines) {
     say(session.answer(line));
     if (session.isOver()) break;

@@ -18,7 +18,7 @@ interface Options {
 }
 
 /** `lampdrift fit`: what a stopwatch log tells about the boards that were built. */
-export const fitCommand: MakeCommand = (finish) =>
+export const fitCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "fit",
     "turn a stopwatch log (header board,time; a row for each change seen) into measured timers",
@@ -39,10 +39,10 @@ export const fitCommand: MakeCommand = (finish) =>
         await writePicture(picture, (document) => drawResiduals(document, boards));
       }
       if (json) {
-        printJson({ boards: boards.map((board, i) => ({ ...board, ...(comparisons === null ? {} : { scenario: comparisons[i]! }) })) });
+        printJson(io, { boards: boards.map((board, i) => ({ ...board, ...(comparisons === null ? {} : { scenario: comparisons[i]! }) })) });
       } else {
-        for (const remark of boards.flatMap((board) => [...slipRemarks(board), ...oddRemarks(board)])) process.stderr.write(visibleLines(`${file}: ${remark}\n`));
-        process.stdout.write(`${[boardsTable(boards), readyLines(boards), ...precisionText(boards, precision), ...comparisonText(comparisons, boards)].join("\n\n")}\n`);
+        for (const remark of boards.flatMap((board) => [...slipRemarks(board), ...oddRemarks(board)])) io.stderr.write(visibleLines(`${file}: ${remark}\n`));
+        io.stdout.write(`${[boardsTable(boards), readyLines(boards), ...precisionText(boards, precision), ...comparisonText(comparisons, boards)].join("\n\n")}\n`);
       }
       if (comparisons?.some(({ verdict }) => verdict !== "as planned") === true) finish(Exit.Broken);
     });

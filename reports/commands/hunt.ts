@@ -12,7 +12,7 @@ interface Options {
 }
 
 /** `lampdrift hunt`: part values inside tolerance that break a promise. */
-export const huntCommand: MakeCommand = (finish) =>
+export const huntCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "hunt",
     "look for part values inside tolerance that break a promise, and find the plainest such build",
@@ -24,11 +24,11 @@ export const huntCommand: MakeCommand = (finish) =>
     .action(async (file: string, { tries, json = false }: Options) => {
       const scenario = await readScenario(file);
       const { hunt } = await import("../../sim/hunt/index.js");
-      const bar = progressBar("builds", tries);
+      const bar = progressBar(io, "builds", tries);
       const promises = hunt(scenario, { tries, progress: bar.update });
       bar.stop();
-      if (json) printJson({ promises });
-      else if (promises.length === 0) process.stdout.write("No promises are made, so there is nothing to break.\n");
-      else process.stdout.write(`${visible(scenario.title)}\n${promises.map(({ sentence }) => sentence).join("\n")}\n`);
+      if (json) printJson(io, { promises });
+      else if (promises.length === 0) io.stdout.write("No promises are made, so there is nothing to break.\n");
+      else io.stdout.write(`${visible(scenario.title)}\n${promises.map(({ sentence }) => sentence).join("\n")}\n`);
       if (promises.some(({ broken }) => broken)) finish(Exit.Broken);
     });

@@ -1,15 +1,14 @@
 import { readFile } from "node:fs/promises";
 import { writeNew } from "../output/files.js";
+import { shippedFile } from "../output/shipped.js";
 import { visibleLines } from "../output/table.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
-const starter = new URL("../../../scenarios/starter.yaml", import.meta.url);
-
 /** `lampdrift new`: a commented scenario to start from. */
-export const newCommand: MakeCommand = () =>
+export const newCommand: MakeCommand = ({ io }) =>
   commandWithExample("new", "write a commented starter scenario; never overwrites", "lampdrift new harbour.yaml")
     .argument("[FILE]", "file to write", "display.yaml")
     .action(async (file: string) => {
-      await writeNew(file, await readFile(starter, "utf8"));
-      process.stderr.write(visibleLines(`wrote ${file}; change it, then try: lampdrift check ${file}\n`));
+      await writeNew(file, await readFile(shippedFile("scenarios/starter.yaml"), "utf8"));
+      io.stderr.write(visibleLines(`wrote ${file}; change it, then try: lampdrift check ${file}\n`));
     });

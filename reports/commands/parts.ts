@@ -24,7 +24,7 @@ interface Options {
 }
 
 /** `lampdrift parts`: timer parts whose knob covers a range of step times whatever the parts. */
-export const partsCommand: MakeCommand = (finish) =>
+export const partsCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "parts",
     "choose timer parts that cover a range of step times at every corner of tolerance",
@@ -46,8 +46,8 @@ export const partsCommand: MakeCommand = (finish) =>
         series,
         stock: stock === undefined ? undefined : parseStock(await readText(stock), stock),
       });
-      if (json) printJson(answer);
-      else process.stdout.write(`${answerAsText(answer)}\n`);
+      if (json) printJson(io, answer);
+      else io.stdout.write(`${answerAsText(answer)}\n`);
       if (answer.choices.length === 0) finish(Exit.BadInput);
     });
 

@@ -10,6 +10,7 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/index.js";
 import { UsageError } from "../output/errors.js";
 import { directoryFor, writeFiles } from "../output/files.js";
+import type { Io } from "../output/io.js";
 import { runJson } from "../output/json.js";
 import { visible } from "../output/table.js";
 import { VERSION } from "../output/version.js";
@@ -24,7 +25,7 @@ interface Options {
 }
 
 /** `lampdrift report`: the committee's report, pictures, figures and tables in one directory. */
-export const reportCommand: MakeCommand = () =>
+export const reportCommand: MakeCommand = ({ io }) =>
   commandWithExample("report", "write the committee's report", "lampdrift report harbour.yaml -o out/harbour")
     .argument("<FILE>", "scenario file")
     .option("-o, --out <DIR>", "directory to write into (default: out/ and the name of the file)")
@@ -42,7 +43,7 @@ export const reportCommand: MakeCommand = () =>
       const [{ buildReport }, { filesOf, liveScript }, spread] = await Promise.all([
         import("../page/report.js"),
         import("../page/live.js"),
-        builds === 0 ? null : drawBuilds(scenario, builds),
+        builds === 0 ? null : drawBuilds(io, scenario, builds),
         import("../pictures/canvas.js").then(({ canvas }) => canvas()),
       ]);
       const files = await buildReport({
@@ -60,12 +61,12 @@ export const reportCommand: MakeCommand = () =>
       files.set("figures.json", `${JSON.stringify(runJson(scenario, found), null, 2)}\n`);
       const directory = out ?? directoryFor(file);
       await writeFiles(directory, files);
-      process.stderr.write(`wrote ${visible(join(directory, "index.html"))} and ${files.size - 1} files beside it\n`);
+      io.stderr.write(`wrote ${visible(join(directory, "index.html"))} and ${files.size - 1} files beside it\n`);
     });
 
-async function drawBuilds(scenario: Scenario, builds: number): Promise<Spread> {
+async function drawBuilds(io: Io, scenario: Scenario, builds: number): Promise<Spread> {
   const { spread } = await import("../../sim/spread/index.js");
-  const bar = progressBar("builds", builds);
+  const bar = progressBar(io, "builds", builds);
   const workers = Math.min(2, availableParallelism());
   const found = await spread(scenario, { builds, workers, curves: true, progress: bar.update });
   bar.stop();

@@ -13,7 +13,7 @@ import { counted, openingInWords, sizeInWords } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 /** `lampdrift run`: simulates the nominal build and prints its figures. */
-export const runCommand: MakeCommand = () =>
+export const runCommand: MakeCommand = ({ io }) =>
   commandWithExample("run", "simulate the nominal build and print the figures", "lampdrift run harbour.yaml --json")
     .argument("<FILE>", "scenario file")
     .option("--build <FILE>", "simulate these part values, as hunt --json prints them, in place of the nominal ones")
@@ -23,8 +23,8 @@ export const runCommand: MakeCommand = () =>
       const parts = build === undefined ? NOMINAL : parseBuild(await readText(build), build, scenario);
       const record = simulate(scenario, { build: parts });
       const found = figures(record);
-      if (json) printJson(runJson(scenario, found));
-      else process.stdout.write(`${figuresAsText(record, found)}\n`);
+      if (json) printJson(io, runJson(scenario, found));
+      else io.stdout.write(`${figuresAsText(record, found)}\n`);
     });
 
 /** The figures as tables for a terminal. */

@@ -5,6 +5,7 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/index.js";
 import { percent, spokenDuration } from "../../sim/units/text.js";
 import { Exit } from "../output/errors.js";
+import type { Io } from "../output/io.js";
 import { printJson } from "../output/json.js";
 import { progressBar } from "../output/progress.js";
 import { textTable, visible } from "../output/table.js";
@@ -18,7 +19,7 @@ interface Options {
 }
 
 /** `lampdrift spread`: what comes out of the soldering, over many builds drawn from the tolerances. */
-export const spreadCommand: MakeCommand = (finish) =>
+export const spreadCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "spread",
     "draw builds from the tolerances and show how their figures and promises spread",
@@ -31,11 +32,11 @@ export const spreadCommand: MakeCommand = (finish) =>
     .action(async (file: string, { builds, workers, json = false }: Options) => {
       const scenario = await readScenario(file);
       const { spread } = await import("../../sim/spread/index.js");
-      const bar = progressBar("builds", builds);
-      const found = await withInterrupt((signal) => spread(scenario, { builds, workers, signal, progress: bar.update }));
+      const bar = progressBar(io, "builds", builds);
+      const found = await withInterrupt(io, (signal) => spread(scenario, { builds, workers, signal, progress: bar.update }));
       bar.stop();
-      if (json) printJson(found);
-      else process.stdout.write(`${visible(scenario.title)}\n${spreadAsText(scenario, found, builds)}\n`);
+      if (json) printJson(io, found);
+      else io.stdout.write(`${visible(scenario.title)}\n${spreadAsText(scenario, found, builds)}\n`);
       if (found.promises.some(({ kept, builds: of }) => kept < of)) finish(Exit.Broken);
     });
 
@@ -49,18 +50,18 @@ export function wholeFrom(least: number, most: number): (text: string) => number
 }
 
 /** Runs work that a first Ctrl-C ends early with what is done, and a second one at once. */
-export async function withInterrupt<T>(work: (signal: AbortSignal) => Promise<T>): Promise<T> {
+export async function withInterrupt<T>(io: Io, work: (signal: AbortSignal) => Promise<T>): Promise<T> {
   const controller = new AbortController();
   const onInterrupt = (): void => {
-    if (controller.signal.aborted) process.exit(130);
-    process.stderr.write("\nending with what is finished; press Ctrl-C again to stop at once\n");
+    io.stderr.write("\nending with what is finished; press Ctrl-C again to stop at once\n");
     controller.abort();
   };
-  process.on("SIGINT", onInterrupt);
+  // once: with nobody left to listen, the second one ends the process
+  io.once("SIGINT", onInterrupt);
   try {
     return await work(controller.signal);
   } finally {
-    process.off("SIGINT", onInterrupt);
+    io.off("SIGINT", onInterrupt);
   }
 }
 

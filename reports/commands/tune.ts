@@ -28,7 +28,7 @@ interface Options {
 }
 
 /** `lampdrift tune`: knob settings that keep the promised steps and show the same scene least often. */
-export const tuneCommand: MakeCommand = (finish) =>
+export const tuneCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "tune",
     "look for the knob settings that keep the promised steps and show the same scene least often",
@@ -44,7 +44,7 @@ export const tuneCommand: MakeCommand = (finish) =>
       const source = await readSource(file);
       const scenario = scenarioOf(source);
       const kept = parseKeep(keep, scenario);
-      const bar = progressBar("percent", 100);
+      const bar = progressBar(io, "percent", 100);
       const tuning = tune(scenario, { keep: kept, builds, progress: (done, total) => bar.update(Math.round((100 * done) / total)) });
       bar.stop();
       const [best] = tuning.settings;
@@ -55,10 +55,10 @@ export const tuneCommand: MakeCommand = (finish) =>
       }
       if (write !== undefined) {
         await writeNew(write, tunedText(scenario, source, write, best));
-        process.stderr.write(visibleLines(`wrote ${write} with the best setting; try: lampdrift check ${write}\n`));
+        io.stderr.write(visibleLines(`wrote ${write} with the best setting; try: lampdrift check ${write}\n`));
       }
-      if (json) printJson(tuning);
-      else process.stdout.write(`${visible(scenario.title)}\n${tuningAsText(tuning)}\n`);
+      if (json) printJson(io, tuning);
+      else io.stdout.write(`${visible(scenario.title)}\n${tuningAsText(tuning)}\n`);
       if (best.promises.some(({ kept: n, builds: of }) => n < of)) finish(Exit.Broken);
     });
 

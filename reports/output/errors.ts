@@ -8,6 +8,8 @@ export const enum Exit {
   Broken = 1,
   /** Bad input or bad usage. */
   BadInput = 2,
+  /** The program has met a fault of its own. */
+  OwnFault = 3,
 }
 
 /** Something the user asked for that cannot be done as asked; the message says what would do. */

@@ -1,5 +1,6 @@
 import type { Figures } from "../../sim/figures/index.js";
 import type { Scenario } from "../../sim/model/scenario.js";
+import type { Io } from "./io.js";
 import { VERSION } from "./version.js";
 
 /** Every figure of a run under the keys that other programs rely on, with what it was computed from. */
@@ -12,6 +13,6 @@ export function runJson(scenario: Scenario, figures: Figures): Record<string, un
 }
 
 /** One JSON object as the whole of standard output. */
-export function printJson(value: unknown): void {
-  process.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
+export function printJson({ stdout }: Io, value: unknown): void {
+  stdout.write(`${JSON.stringify(value, null, 2)}\n`);
 }

@@ -1,7 +1,7 @@
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { demo, lampdrift, scratch } from "./command.js";
+import { demo, lampdriftProcess as lampdrift, scratch } from "./command.js";
 
 const folder = await scratch();
 

@@ -2,7 +2,7 @@ import { execFileSync } from "node:child_process";
 import { copyFile, mkdir, mkdtemp, readdir, truncate, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, test, vi } from "vitest";
-import { lampdrift, listing, project, scratch, type Outcome } from "./command.js";
+import { lampdriftProcess as lampdrift, listing, project, scratch, type Outcome } from "./command.js";
 
 /** For each line that a message must have: its place, the path of the key, and what else it says, in order. */
 type Line = readonly [place: string, path: string, ...says: string[]];

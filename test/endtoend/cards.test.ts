@@ -6,7 +6,7 @@ import { SaxesParser } from "saxes";
 import { describe, expect, test } from "vitest";
 import { CAUTIONS } from "../../reports/page/cautions.js";
 import { browser, complaintsOf, noBrowser, textFaults } from "./browser.js";
-import { demo, demos, lampdrift, program, scratch } from "./command.js";
+import { demo, demos, lampdriftProcess as lampdrift, program, scratch } from "./command.js";
 
 const folder = await scratch();
 

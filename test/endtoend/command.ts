@@ -38,8 +38,8 @@ export function program(file: string, args: readonly string[], { cwd, env = {} }
   });
 }
 
-/** Runs `lampdrift` with these arguments. */
-export function lampdrift(args: readonly string[], surroundings?: Surroundings): Promise<Outcome> {
+/** Runs `lampdrift` with these arguments in a process of its own: for what only a process can show; else see `inprocess.ts`. */
+export function lampdriftProcess(args: readonly string[], surroundings?: Surroundings): Promise<Outcome> {
   return program(process.execPath, [cli, ...args], surroundings);
 }
 

@@ -1,7 +1,8 @@
 import { mkdir, readdir, readFile, stat, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { beforeAll, describe, expect, test, vi } from "vitest";
-import { demo, demos, lampdrift, listing, program, project, scratch, cli, type Outcome } from "./command.js";
+import { demo, demos, lampdriftProcess, listing, program, project, scratch, cli, type Outcome } from "./command.js";
+import { lampdrift } from "./inprocess.js";
 
 // a loaded machine may take long to start a hundred processes
 vi.setConfig({ testTimeout: 60_000 });
@@ -228,8 +229,8 @@ describe("run", () => {
   });
 
   test.concurrent("gives the same bytes each time, whatever the clock, the language and the time zone", async () => {
-    const one = await lampdrift(["run", demo("workshop"), "--json"], { env: { TZ: "UTC", LANG: "C" } });
-    const other = await lampdrift(["run", demo("workshop"), "--json"], { env: { TZ: "Pacific/Kiritimati", LANG: "de_DE.UTF-8", LC_ALL: "tr_TR.UTF-8" } });
+    const one = await lampdriftProcess(["run", demo("workshop"), "--json"], { env: { TZ: "UTC", LANG: "C" } });
+    const other = await lampdriftProcess(["run", demo("workshop"), "--json"], { env: { TZ: "Pacific/Kiritimati", LANG: "de_DE.UTF-8", LC_ALL: "tr_TR.UTF-8" } });
     expect(one.status).toBe(0);
     expect(other).toEqual(one);
   });
@@ -247,7 +248,7 @@ describe("run", () => {
     // every script that the engine loads, in any way, stands in its coverage
     const loaded = async (...args: string[]): Promise<string> => {
       const coverage = await room(`coverage-${args[0]!}`);
-      const { status } = await lampdrift(args, { env: { NODE_V8_COVERAGE: coverage } });
+      const { status } = await lampdriftProcess(args, { env: { NODE_V8_COVERAGE: coverage } });
       expect(status).toBe(0);
       const files = await Promise.all((await readdir(coverage)).map((file) => readFile(join(coverage, file), "utf8")));
       return files.join("\n");
@@ -324,7 +325,7 @@ describe("report", () => {
     expect(await report(one)).toMatchObject({ status: 0, stdout: "" });
     await mkdir(two);
     await writeFile(join(two, "notes.txt"), "mine");
-    expect(await lampdrift(["report", small, "--builds", "0", "-o", two], { env: { TZ: "Pacific/Kiritimati", LC_ALL: "de_DE.UTF-8" } })).toMatchObject({ status: 0 });
+    expect(await lampdriftProcess(["report", small, "--builds", "0", "-o", two], { env: { TZ: "Pacific/Kiritimati", LC_ALL: "de_DE.UTF-8" } })).toMatchObject({ status: 0 });
     const names = await listing(one);
     expect(names).toEqual(expect.arrayContaining(["index.html", "figures.json"]));
     expect(names.filter((name) => name.endsWith(".svg")).length).toBeGreaterThan(0);

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { simulate } from "../../sim/engine/simulate.js";
 import { readScenario } from "../../sim/scenario/file.js";
-import { cli, demo, demos, lampdrift, scratch, type Outcome } from "./command.js";
+import { cli, demo, demos, lampdriftProcess as lampdrift, scratch, type Outcome } from "./command.js";
 
 const folder = await scratch();
 

@@ -1,7 +1,7 @@
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, test, vi } from "vitest";
-import { demo, lampdrift, listing, scratch } from "./command.js";
+import { demo, lampdriftProcess as lampdrift, listing, scratch } from "./command.js";
 
 vi.setConfig({ testTimeout: 60_000 });
 

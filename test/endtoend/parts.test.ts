@@ -1,7 +1,7 @@
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { lampdrift, scratch } from "./command.js";
+import { lampdriftProcess as lampdrift, scratch } from "./command.js";
 
 const folder = await scratch();
 

@@ -2,7 +2,7 @@ import { existsSync } from "node:fs";
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { lampdrift, project, scratch } from "./command.js";
+import { lampdriftProcess as lampdrift, project, scratch } from "./command.js";
 
 const readme = await readFile(join(project, "README.md"), "utf8");
 const folder = await scratch();

@@ -4,7 +4,7 @@ import { pathToFileURL } from "node:url";
 import { SaxesParser } from "saxes";
 import { describe, expect, test } from "vitest";
 import { browser, complaintsOf, noBrowser, textFaults } from "./browser.js";
-import { demo, lampdrift, project, scratch } from "./command.js";
+import { demo, lampdriftProcess as lampdrift, project, scratch } from "./command.js";
 
 const folder = await scratch();
 

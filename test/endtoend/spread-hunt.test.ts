@@ -2,7 +2,7 @@ import { spawn } from "node:child_process";
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { cli, demo, lampdrift, scratch } from "./command.js";
+import { cli, demo, lampdriftProcess as lampdrift, scratch } from "./command.js";
 
 const folder = await scratch();
 

@@ -2,7 +2,7 @@ import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, test, vi } from "vitest";
 import { browser, noBrowser, textFaults } from "./browser.js";
-import { demo, lampdrift, listing, scratch } from "./command.js";
+import { demo, lampdriftProcess as lampdrift, listing, scratch } from "./command.js";
 
 vi.setConfig({ testTimeout: 60_000 });
 

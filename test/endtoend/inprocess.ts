@@ -1,0 +1,71 @@
+/** The command, run inside the test: from the sources, and without the time that a process takes to start. */
+import { EventEmitter } from "node:events";
+import { Readable, Writable } from "node:stream";
+import { main } from "../../reports/main.js";
+import type { Io } from "../../reports/output/io.js";
+import type { Outcome } from "./command.js";
+
+interface Around {
+  /** Where relative paths start (default: the project). */
+  readonly cwd?: string;
+  /** What stands on standard input, which then ends. */
+  readonly input?: string;
+  /** Columns of the terminal that both outputs go to (default: they go to no terminal). */
+  readonly columns?: number;
+  /** Where Ctrl-C comes from: emit "SIGINT" on it. */
+  readonly keys?: EventEmitter;
+}
+
+let before: Promise<unknown> = Promise.resolve();
+
+/**
+ * Runs `lampdrift` with these arguments, as the program in `command.ts` does in a process of its own. One at a time, since
+ * the working directory belongs to the whole process; tests that wait for each other lose nothing, as there is one thread.
+ */
+export function lampdrift(args: readonly string[], around: Around = {}): Promise<Outcome> {
+  const run = before.then(() => runHere(args, around));
+  before = run.catch(() => undefined);
+  return run;
+}
+
+async function runHere(args: readonly string[], { cwd, input = "", columns, keys = new EventEmitter() }: Around): Promise<Outcome> {
+  const [stdout, stderr] = [new Sink(columns), new Sink(columns)];
+  const io: Io = {
+    stdin: Readable.from([Buffer.from(input)]),
+    stdout,
+    stderr,
+    once: keys.once.bind(keys),
+    off: keys.off.bind(keys),
+  };
+  const home = process.cwd();
+  if (cwd !== undefined) process.chdir(cwd);
+  try {
+    const status = await main(args, io);
+    if (keys.listenerCount("SIGINT") > 0) throw new Error(`lampdrift ${args.join(" ")} still listens for Ctrl-C after its end`);
+    return { status, stdout: stdout.text, stderr: stderr.text };
+  } finally {
+    process.chdir(home);
+  }
+}
+
+/** Keeps what is written to it. */
+class Sink extends Writable {
+  readonly isTTY: boolean;
+  readonly columns: number;
+  readonly #written: Buffer[] = [];
+
+  constructor(columns: number | undefined) {
+    super({ decodeStrings: true });
+    this.isTTY = columns !== undefined;
+    this.columns = columns ?? 0;
+  }
+
+  get text(): string {
+    return Buffer.concat(this.#written).toString();
+  }
+
+  override _write(bytes: Buffer, _encoding: string, done: () => void): void {
+    this.#written.push(bytes);
+    done();
+  }
+}
