@@ -12,6 +12,7 @@
  *
  * User text goes into the page through text nodes and attributes set from script alone.
  */
+import "./schemas.js";
 import { EMBEDDED_ID, type Embedded, type FileText } from "./embedded.js";
 import { player } from "./player.js";
 import { initialState } from "./state.js";

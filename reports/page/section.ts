@@ -3,7 +3,7 @@ import type { SceneRecord } from "../../sim/engine/record.js";
 import type { PromiseResult } from "../../sim/promises/index.js";
 import type { Note, Rating } from "../../sim/ratings/index.js";
 import type { Scenario } from "../../sim/model/scenario.js";
-import type { Spread } from "../../sim/spread/index.js";
+import type { Spread } from "../../sim/spread/summary.js";
 import { svgFile, type Canvas } from "../pictures/canvas.js";
 import { html, trusted, type Html } from "./html.js";
 import type { Live } from "./live.js";

@@ -1,5 +1,5 @@
 import { area, line } from "d3-shape";
-import type { Spread } from "../../sim/spread/index.js";
+import type { Spread } from "../../sim/spread/summary.js";
 import { BAR, INK, QUIET } from "./colours.js";
 import { Drawing, PICTURE_WIDTH } from "./drawing.js";
 import { SHARE_PLOT_HEIGHT, sharePlot } from "./share-plot.js";

@@ -1,6 +1,6 @@
 import { bin } from "d3-array";
 import { scaleLinear } from "d3-scale";
-import type { Spread } from "../../sim/spread/index.js";
+import type { Spread } from "../../sim/spread/summary.js";
 import { percent, spokenDuration } from "../../sim/units/text.js";
 import { BAR, INK, QUIET } from "./colours.js";
 import { bars, Drawing, lines, PICTURE_WIDTH, TEXT_SIZE, TITLE_HEIGHT } from "./drawing.js";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { ratio, thermalResistance } from "../units/quantities.js";
 import { id, keyed, quantity, whole, word } from "./fields.js";
 import { timerSchema } from "./timerschema.js";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { formatClock, parseClock } from "../units/clock.js";
 import type { Quantity } from "../units/quantity.js";
 

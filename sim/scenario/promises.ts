@@ -1,4 +1,4 @@
-import type { z } from "zod";
+import type * as z from "zod";
 import type { House, Promised } from "../model/scenario.js";
 import { knownWords } from "./problems.js";
 import type { promisesSchema } from "./schema.js";

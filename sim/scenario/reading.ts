@@ -1,4 +1,4 @@
-import type { z } from "zod";
+import type * as z from "zod";
 import type { Assumption } from "../model/scenario.js";
 import type { Assume } from "./parts.js";
 import { ScenarioError, type Problem } from "./problems.js";

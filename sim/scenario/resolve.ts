@@ -1,4 +1,4 @@
-import type { z } from "zod";
+import type * as z from "zod";
 import { FIXED_REGULATOR } from "../parts/regulators.js";
 import { thermalResistance, volts } from "../units/quantities.js";
 import type { Assumption, House, Lamp, Scenario, Supply } from "../model/scenario.js";

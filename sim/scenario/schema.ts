@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { amps, celsius, duration, kelvins, ratio, volts, watts } from "../units/quantities.js";
 import { boardSchema, thermal } from "./boardschema.js";
 import { id, keyed, micros, quantity, text, timeOfDay, whole, word } from "./fields.js";

@@ -1,4 +1,4 @@
-import type { z } from "zod";
+import type * as z from "zod";
 import { TIMER_CHIPS } from "../parts/chips.js";
 import { amps, duration, ratio, tempco } from "../units/quantities.js";
 import type { AstableTimer, Timer, Trimmer } from "../model/scenario.js";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { partAccepted, parsePartMarking, parseTolerance, toleranceAccepted } from "../units/part.js";
 import { amps, drift, duration, farads, ohms, ratio, tempco } from "../units/quantities.js";
 import type { Quantity } from "../units/quantity.js";

@@ -1,6 +1,6 @@
 import { percent, spokenDuration } from "../../../sim/units/text.js";
 import type { Scenario } from "../../../sim/model/scenario.js";
-import type { Kept, Spread } from "../../../sim/spread/index.js";
+import type { Kept, Spread } from "../../../sim/spread/summary.js";
 import { drawReturnFan } from "../../pictures/return-fan.js";
 import { drawStepSpread, type StepPromise } from "../../pictures/step-spread.js";
 import { counted, figureInWords, figureValue } from "../../words.js";

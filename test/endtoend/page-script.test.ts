@@ -1,0 +1,39 @@
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { runInNewContext } from "node:vm";
+import { gzipSync } from "node:zlib";
+import { build, type BuildOptions } from "esbuild";
+import { describe, expect, test } from "vitest";
+import { figures, readScenario, simulate } from "../../sim/index.js";
+import { demo, demos, project } from "./command.js";
+
+/** A bundle as a browser gets it: anything of Node on the way is an error. */
+async function bundled(options: BuildOptions): Promise<string> {
+  const { outputFiles } = await build({ bundle: true, write: false, format: "iife", platform: "browser", logLevel: "silent", absWorkingDir: project, ...options });
+  return outputFiles![0]!.text;
+}
+
+describe("the script of the page", () => {
+  test("is small, however it travels", async () => {
+    const script = await readFile(join(project, "dist/reports/live/bundle.js"));
+    expect(script.length).toBeLessThan(450_000);
+    expect(gzipSync(script, { level: 9 }).length).toBeLessThan(150_000);
+  });
+
+  test("needs nothing of Node", async () => {
+    const script = await bundled({ entryPoints: ["reports/live/main.ts"] });
+    expect(script).not.toMatch(/\brequire\(|"node:|process\.(env|versions|stdout)|\bBuffer\b|setImmediate/);
+  });
+});
+
+describe("the library in a browser", () => {
+  test.each(demos)("computes %s as Node does, with nothing but the language", async (name) => {
+    const text = await readFile(demo(name), "utf8");
+    const contents = `import { figures, parseScenario, simulate } from "lampdrift";\nshown = JSON.stringify(figures(simulate(parseScenario(text, "a file"))));`;
+    const script = await bundled({ stdin: { contents, resolveDir: project } });
+    // a context of its own has neither process nor Buffer, files nor timers
+    const context = { text, shown: "" };
+    runInNewContext(script, context);
+    expect(context.shown).toBe(JSON.stringify(figures(simulate(await readScenario(demo(name))))));
+  });
+});
