@@ -1,5 +1,7 @@
 import fc from "fast-check";
-import { judge, type Evidence } from "../promises/judge.js";
+import { evidenceOf, type Evidence } from "../promises/evidence.js";
+import { judge } from "../promises/judge.js";
+import { kindOf } from "../promises/kinds/index.js";
 import { promiseText } from "../promises/text.js";
 import { stream } from "../random/streams.js";
 import type { Promised, Scenario } from "../model/scenario.js";
@@ -7,7 +9,6 @@ import type { Build } from "../timers/build.js";
 import { arbitraryCandidate } from "./arbitrary.js";
 import { Bench, corners, type Candidate } from "./candidate.js";
 import { plainest } from "./plainest.js";
-import { evidenceOf } from "./predicate.js";
 import { brokenInWords } from "./words.js";
 
 export { arbitraryBuild } from "./arbitrary.js";
@@ -62,7 +63,7 @@ export function hunt(scenario: Scenario, { tries, progress }: HuntOptions): Quar
       return { ...facts, broken: false, tries: looked, build: null, value: null, limit: null, sentence };
     }
     const broken = (candidate: Candidate): boolean => !judge(promised, evidence(bench.build(candidate))).kept;
-    const fine = promised.kind === "step" ? EXACT : FINE;
+    const fine = kindOf(promised).needs === "steps" ? EXACT : FINE;
     const build = bench.build(plainest(shrunk(found.candidate, bench, broken, seed), broken, fine));
     const verdict = judge(promised, evidence(build));
     return {

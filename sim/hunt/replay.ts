@@ -2,7 +2,7 @@ import { InputError } from "../errors.js";
 import { knownWords } from "../scenario/problems.js";
 import type { Scenario } from "../model/scenario.js";
 import { stepTimes } from "../steptimes/index.js";
-import { refuseWildBuild } from "../spread/limits.js";
+import { refuseWildBuild } from "../steptimes/wild.js";
 import { looseParts } from "../builds/parts.js";
 import type { Build } from "../timers/build.js";
 

@@ -1,5 +1,6 @@
-import { onlySide, promiseText, unitOf, valueText } from "../promises/text.js";
-import type { Verdict } from "../promises/judge.js";
+import type { Verdict } from "../promises/kinds/kind.js";
+import { valueText } from "../promises/printing.js";
+import { onlySide, promiseText, unitOf } from "../promises/text.js";
 import type { Promised, Scenario } from "../model/scenario.js";
 import { TIMER_CHIPS } from "../parts/chips.js";
 import { spoken } from "../parts/prose.js";

@@ -206,3 +206,6 @@ export type Promised =
   | { readonly kind: "repeatWithinStay"; readonly stay: number; readonly atMost: number }
   | { readonly kind: "zoneLit"; readonly zone: string; readonly atLeast: number }
   | { readonly kind: "ratings" };
+
+/** The promise of one kind. */
+export type PromisedOf<Kind extends Promised["kind"]> = Extract<Promised, { readonly kind: Kind }>;

@@ -1,14 +1,14 @@
 import type { SceneRecord } from "../engine/record.js";
 import type { Promised } from "../model/scenario.js";
 import { NOMINAL, type Build } from "../timers/build.js";
-import { firstBreak, type Break } from "./breaks.js";
-import { judge, type Evidence } from "./judge.js";
-import { Measures } from "./measures.js";
-import { stepTimes } from "../steptimes/index.js";
-import { promiseText, unitOf, type PromiseUnit } from "./text.js";
+import { evidenceIn, type Evidence } from "./evidence.js";
+import { firstBreak, judge } from "./judge.js";
+import type { Break, PromiseUnit } from "./kinds/kind.js";
+import { promiseText, unitOf } from "./text.js";
 
-export { type Break } from "./breaks.js";
-export { promiseText, valueText, type PromiseUnit } from "./text.js";
+export type { Break, PromiseUnit } from "./kinds/kind.js";
+export { valueText } from "./printing.js";
+export { promiseText } from "./text.js";
 
 /** How one promise came out. */
 export interface PromiseResult {
@@ -40,9 +40,8 @@ export interface PromiseResult {
  * - `ratings` is kept while no row is over its limit.
  */
 export function checkPromises(record: SceneRecord, build: Build = NOMINAL): PromiseResult[] {
-  const { scenario } = record;
-  const evidence = { steps: stepTimes(scenario)(build), measures: new Measures(record, build) };
-  return scenario.promises.map((promised) => resultOf(promised, evidence));
+  const evidence = evidenceIn(record, build);
+  return record.scenario.promises.map((promised) => resultOf(promised, evidence));
 }
 
 /** One promise judged, with its words and, where it is broken, its first break. */

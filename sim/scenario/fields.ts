@@ -19,6 +19,9 @@ export function keyed<Shape extends z.core.$ZodLooseShape>(what: string, shape: 
   });
 }
 
+/** The longest time that anything in a display is asked about, seconds. */
+export const FOREVER = 366 * 86_400;
+
 interface Range {
   /** Least value accepted, or, with `above`, the value that must be exceeded. */
   readonly least?: number;

@@ -1,34 +1,60 @@
-import type * as z from "zod";
-import type { House, Promised } from "../model/scenario.js";
+import * as z from "zod";
+import type { House, Promised, PromisedOf } from "../model/scenario.js";
+import { duration, ratio } from "../units/quantities.js";
+import { FOREVER, id, keyed, quantity, word } from "./fields.js";
 import { knownWords } from "./problems.js";
-import type { promisesSchema } from "./schema.js";
 
-type PromiseFile = z.output<typeof promisesSchema>[number];
+const share = quantity(ratio, { least: 0, most: 1 });
+const count = z.number({ error: () => "a number" }).min(0, { error: () => "a number of at least 0" });
+const seconds = quantity(duration, { least: 0, most: FOREVER });
+const someTime = quantity(duration, { above: 0, most: FOREVER });
+const span = <Bound extends z.ZodType<number>>(bound: Bound) =>
+  keyed("a range", { from: bound.optional(), to: bound.optional() })
+    .refine(({ from, to }) => from !== undefined || to !== undefined, { error: () => "from, to, or both" })
+    .refine(({ from, to }) => from === undefined || to === undefined || from <= to, {
+      path: ["to"],
+      error: () => "an upper end not below the lower one",
+    })
+    .transform(({ from = null, to = null }) => ({ from, to }));
+
+/** What each promise says in the file, by its key. One that is left out does not compile. */
+const KEYS = {
+  step: span(seconds),
+  sceneLasts: span(seconds),
+  litHouses: span(count),
+  darkSpell: keyed("a limit", { atMost: seconds }),
+  anyHour: keyed("a limit", { atLeast: count }),
+  effectiveScenes: keyed("a limit", { atLeast: count }),
+  repeatOnReturn: keyed("a limit", { after: someTime, atMost: share }),
+  repeatWithinStay: keyed("a limit", { stay: someTime, atMost: share }),
+  zoneLit: keyed("a limit", { zone: id, atLeast: share }),
+  ratings: word("within").transform(() => ({})),
+} satisfies { readonly [Kind in Promised["kind"]]: z.ZodType<Omit<PromisedOf<Kind>, "kind">> };
+
+type OptionalKeys = { [Kind in keyof typeof KEYS]: z.ZodOptional<(typeof KEYS)[Kind]> };
+
+const promiseSchema = keyed(
+  "a promise",
+  Object.fromEntries(Object.entries(KEYS).map(([kind, keys]) => [kind, keys.optional()])) as unknown as OptionalKeys,
+)
+  .refine((promise) => Object.values(promise).filter((value) => value !== undefined).length === 1, {
+    error: () => "exactly one promise an entry: put each on a line of its own, beginning with -",
+  });
+
+export const promisesSchema = z.array(promiseSchema, { error: () => "a list of promises" });
 
 /** The promises of the file, one kind each; a zone that no house has is reported. */
 export function resolvePromises(
-  file: readonly PromiseFile[],
+  file: z.output<typeof promisesSchema>,
   houses: readonly House[],
   report: (path: readonly (string | number)[], message: string) => void,
 ): Promised[] {
   const zones = [...new Set(houses.flatMap(({ zone }) => zone ?? []))];
   return file.flatMap((promise, index): Promised[] => {
-    if (promise.step) return [{ kind: "step", ...range(promise.step) }];
-    if (promise.sceneLasts) return [{ kind: "sceneLasts", ...range(promise.sceneLasts) }];
-    if (promise.litHouses) return [{ kind: "litHouses", ...range(promise.litHouses) }];
-    if (promise.darkSpell) return [{ kind: "darkSpell", ...promise.darkSpell }];
-    if (promise.anyHour) return [{ kind: "anyHour", ...promise.anyHour }];
-    if (promise.effectiveScenes) return [{ kind: "effectiveScenes", ...promise.effectiveScenes }];
-    if (promise.repeatOnReturn) return [{ kind: "repeatOnReturn", ...promise.repeatOnReturn }];
-    if (promise.repeatWithinStay) return [{ kind: "repeatWithinStay", ...promise.repeatWithinStay }];
-    if (promise.ratings) return [{ kind: "ratings" }];
-    const { zone, atLeast } = promise.zoneLit!;
-    if (zones.includes(zone)) return [{ kind: "zoneLit", zone, atLeast }];
-    report([index, "zoneLit", "zone"], `no house is in zone "${zone}"; ${knownWords(zone, zones, "zones")}`);
+    const [kind, keys] = Object.entries(promise).find(([, value]) => value !== undefined)!;
+    const promised = { kind, ...keys } as Promised;
+    if (!("zone" in promised) || zones.includes(promised.zone)) return [promised];
+    report([index, kind, "zone"], `no house is in zone "${promised.zone}"; ${knownWords(promised.zone, zones, "zones")}`);
     return [];
   });
-}
-
-function range({ from, to }: { from?: number | undefined; to?: number | undefined }): { from: number | null; to: number | null } {
-  return { from: from ?? null, to: to ?? null };
 }

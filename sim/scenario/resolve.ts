@@ -5,13 +5,12 @@ import type { Assumption, House, Lamp, Scenario, Supply } from "../model/scenari
 import { resolveBoards } from "./boards.js";
 import { timeOfDay } from "./fields.js";
 import type { Problem } from "./problems.js";
-import { resolvePromises } from "./promises.js";
+import { promisesSchema, resolvePromises } from "./promises.js";
 import { mapping, Reading } from "./reading.js";
 import {
   housesSchema,
   lampsSchema,
   openingSchema,
-  promisesSchema,
   roomSchema,
   seedSchema,
   spreadSchema,

@@ -1,7 +1,8 @@
 import * as z from "zod";
-import { amps, celsius, duration, kelvins, ratio, volts, watts } from "../units/quantities.js";
+import { amps, celsius, duration, kelvins, volts, watts } from "../units/quantities.js";
 import { boardSchema, thermal } from "./boardschema.js";
-import { id, keyed, micros, quantity, text, timeOfDay, whole, word } from "./fields.js";
+import { FOREVER, id, keyed, micros, quantity, text, timeOfDay, whole, word } from "./fields.js";
+import { promisesSchema } from "./promises.js";
 
 /** The scenario file, format 1: what validates it, and what the JSON Schema for editors is made from. */
 
@@ -26,8 +27,6 @@ export const roomSchema = keyed("a room", {
   swing: quantity(kelvins, { least: 0, most: 20 }).default(0),
   warmest: timeOfDay.default(54_000_000_000),
 });
-
-const FOREVER = 366 * 86_400;
 
 export const visitorsSchema = keyed("visitors", {
   stay: micros(duration, { above: 0, most: FOREVER }).default(300_000_000),
@@ -84,35 +83,6 @@ const houseSchema = z.union(
   { error: () => "a mapping with name, zone, at (all optional)" },
 );
 export const housesSchema = z.record(id, houseSchema, { error: () => "a mapping from house to its name, zone, at" });
-
-// ---- promises ----
-
-const share = quantity(ratio, { least: 0, most: 1 });
-const span = <Bound extends z.ZodType<number>>(kind: Bound) =>
-  keyed("a range", { from: kind.optional(), to: kind.optional() })
-    .refine(({ from, to }) => from !== undefined || to !== undefined, { error: () => "from, to, or both" })
-    .refine(({ from, to }) => from === undefined || to === undefined || from <= to, {
-      path: ["to"],
-      error: () => "an upper end not below the lower one",
-    });
-const count = z.number({ error: () => "a number" }).min(0, { error: () => "a number of at least 0" });
-const seconds = quantity(duration, { least: 0, most: FOREVER });
-
-export const promiseSchema = keyed("a promise", {
-  step: span(seconds).optional(),
-  sceneLasts: span(seconds).optional(),
-  litHouses: span(count).optional(),
-  darkSpell: keyed("a limit", { atMost: seconds }).optional(),
-  anyHour: keyed("a limit", { atLeast: count }).optional(),
-  effectiveScenes: keyed("a limit", { atLeast: count }).optional(),
-  repeatOnReturn: keyed("a limit", { after: quantity(duration, { above: 0, most: FOREVER }), atMost: share }).optional(),
-  repeatWithinStay: keyed("a limit", { stay: quantity(duration, { above: 0, most: FOREVER }), atMost: share }).optional(),
-  zoneLit: keyed("a limit", { zone: id, atLeast: share }).optional(),
-  ratings: word("within").optional(),
-}).refine((promise) => Object.values(promise).filter((value) => value !== undefined).length === 1, {
-  error: () => "exactly one promise an entry: put each on a line of its own, beginning with -",
-});
-export const promisesSchema = z.array(promiseSchema, { error: () => "a list of promises" });
 
 export const spreadSchema = keyed("a spread", { shape: word("rectangular", "normal").default("rectangular") });
 

@@ -1,4 +1,4 @@
-import type { Measures } from "../promises/measures.js";
+import type { Measures } from "../figures/measures.js";
 import type { Scenario } from "../model/scenario.js";
 
 /** A figure that is gathered over the builds. */

@@ -1,12 +1,10 @@
-import { simulator } from "../engine/simulate.js";
 import { CURVE_POINTS, repeatCurve } from "../figures/repeat.js";
+import type { Measures } from "../figures/measures.js";
+import { evidenceOf } from "../promises/evidence.js";
 import { judge } from "../promises/judge.js";
-import { Measures } from "../promises/measures.js";
-import { stalledBoards, stepTimes, type BoardSteps } from "../steptimes/index.js";
 import type { Scenario } from "../model/scenario.js";
 import { builds } from "../builds/draw.js";
 import { headlines, type Headline } from "./columns.js";
-import { refuseWildBuild } from "./limits.js";
 
 /** Columns of what is kept of a build: some marks, then a number for each board, headline figure and promise. */
 export interface Columns {
@@ -35,34 +33,25 @@ export function columnsOf({ boards, promises }: Scenario, figures: number): Colu
 export function rows(scenario: Scenario, curves: boolean): (number: number) => Float64Array {
   const draw = builds(scenario);
   const figures = headlines(scenario);
-  const run = simulator(scenario);
-  const steps = stepTimes(scenario);
+  const evidence = evidenceOf(scenario, scenario.promises);
   const at = columnsOf(scenario, figures.length);
-  // Only ratings need to know which outputs were on together
-  const trace = scenario.promises.some(({ kind }) => kind === "ratings");
   return (number) => {
     const row = new Float64Array(at.curve + (curves ? CURVE_POINTS : 0));
-    const build = draw(number);
-    const boards = steps(build);
-    boards.forEach(({ meanSeconds }, b) => (row[at.steps + b] = meanSeconds));
-    if (stalledBoards(boards).length > 0) {
+    const found = evidence(draw(number));
+    found.steps.forEach(({ meanSeconds }, b) => (row[at.steps + b] = meanSeconds));
+    if (found.stalled.length > 0) {
       row[at.stalled] = 1;
       return row.fill(NaN, at.steps, at.promises).fill(NaN, at.curve);
     }
-    if (boards.some(outOfReach)) row[at.unreachable] = 1;
-    refuseWildBuild(scenario, boards, number);
-    const measures = new Measures(run({ build, trace }), build);
+    if (found.outOfReach) row[at.unreachable] = 1;
+    const { measures } = found;
     fill(row, at.figures, figures, measures);
     scenario.promises.forEach((promised, p) => {
-      row[at.promises + p] = judge(promised, { steps: boards, measures }).kept ? 1 : 0;
+      row[at.promises + p] = judge(promised, found).kept ? 1 : 0;
     });
     if (curves) row.set(repeatCurve(measures.line).map(({ share }) => share ?? NaN), at.curve);
     return row;
   };
-}
-
-function outOfReach({ reach }: BoardSteps): boolean {
-  return reach !== null && reach !== "set";
 }
 
 function fill(row: Float64Array, first: number, figures: readonly Headline[], measures: Measures): void {

@@ -1,10 +1,10 @@
-import { simulator } from "../engine/simulate.js";
 import { CURVE_STEP } from "../figures/repeat.js";
 import { timeFollowedCurve } from "../figures/followed.js";
 import { openTimes } from "../figures/timeline.js";
+import type { Measures } from "../figures/measures.js";
+import { evidenceOf } from "../promises/evidence.js";
 import { judge } from "../promises/judge.js";
-import { Measures } from "../promises/measures.js";
-import { stalledBoards, stepTimes } from "../steptimes/index.js";
+import { kindOf } from "../promises/kinds/index.js";
 import type { Scenario } from "../model/scenario.js";
 import { builds } from "../builds/draw.js";
 import { wilson, type Proportion } from "../statistics/intervals.js";
@@ -42,10 +42,8 @@ export interface PromiseKept extends Proportion {
  */
 export function judgeSetting(scenario: Scenario, times: readonly number[], count: number): Judged | null {
   const draw = builds(scenario);
-  const run = simulator(scenario);
-  const steps = stepTimes(scenario);
-  const promises = scenario.promises.filter(({ kind }) => count > 0 || kind !== "ratings");
-  const trace = promises.some(({ kind }) => kind === "ratings");
+  const promises = scenario.promises.filter((promised) => count > 0 || kindOf(promised).needs !== "trace");
+  const evidence = evidenceOf(scenario, promises);
   const drawn: Build[] = count === 0 ? [NOMINAL] : Array.from({ length: count }, (_, i) => draw(i + 1));
   const curve = new Float64Array(times.length);
   const defined = new Float64Array(times.length);
@@ -55,16 +53,16 @@ export function judgeSetting(scenario: Scenario, times: readonly number[], count
   let running = 0;
   let unreachable = 0;
   for (const build of drawn) {
-    const boards = steps(build);
-    if (stalledBoards(boards).length > 0) continue;
+    const found = evidence(build);
+    if (found.stalled.length > 0) continue;
     running++;
-    if (boards.some(({ reach }) => reach !== null && reach !== "set")) unreachable++;
-    const measures = new Measures(run({ build, trace }), build);
+    if (found.outOfReach) unreachable++;
+    const { measures } = found;
     addCurve(measures, curve, defined);
     stay += measures.repeatWithin(scenario.visitors.stay / 1e6) ?? 0;
     chance += measures.sameAtRandom;
     promises.forEach((promised, p) => {
-      if (judge(promised, { steps: boards, measures }).kept) kept[p] = kept[p]! + 1;
+      if (judge(promised, found).kept) kept[p] = kept[p]! + 1;
     });
   }
   if (running === 0) return null;

@@ -1,6 +1,6 @@
 import { poweredHours } from "../engine/calendar.js";
 import { PULSE_LIMIT, RunTooLongError } from "../engine/limits.js";
-import type { BoardSteps } from "../steptimes/index.js";
+import type { BoardSteps } from "./index.js";
 import type { Scenario } from "../model/scenario.js";
 
 /** What a build may need more than the nominal one before it is refused. */

@@ -1,13 +1,10 @@
 import type { SceneRecord } from "../engine/record.js";
-import { simulate } from "../engine/simulate.js";
-import { fewestScenes } from "../figures/anyhour.js";
-import { repeatAfter } from "../figures/repeat.js";
-import { sameAtRandom } from "../figures/scenes.js";
-import { timeline, type Timeline } from "../figures/timeline.js";
-import { totals, type Totals } from "../figures/totals.js";
-import { repeatWithin, visitFigures } from "../figures/visit.js";
-import { ratings, type Rating } from "../ratings/index.js";
-import type { Build } from "../timers/build.js";
+import { fewestScenes } from "./anyhour.js";
+import { repeatAfter } from "./repeat.js";
+import { sameAtRandom } from "./scenes.js";
+import { timeline, type Timeline } from "./timeline.js";
+import { totals, type Totals } from "./totals.js";
+import { repeatWithin, visitFigures } from "./visit.js";
 import { longestDark } from "./dark.js";
 import { medianOf } from "../statistics/median.js";
 import { spellRange, type SpellRange } from "./spells.js";
@@ -21,10 +18,7 @@ const HOUR = 3_600_000_000;
 export class Measures {
   private readonly kept = new Map<string, unknown>();
 
-  constructor(
-    readonly record: SceneRecord,
-    readonly build: Build,
-  ) {}
+  constructor(readonly record: SceneRecord) {}
 
   get totals(): Totals {
     return this.once("totals", () => totals(this.record));
@@ -48,6 +42,11 @@ export class Measures {
       const { sceneTime, open } = this.totals;
       return sameAtRandom(Array.from(sceneTime, (time) => time / open));
     });
+  }
+
+  /** Effective number of scenes, Hill number of order 2. */
+  get effective(): number {
+    return 1 / this.sameAtRandom;
   }
 
   /** Fewest different scenes in any 60 min inside one opening; null when the openings are shorter. */
@@ -93,14 +92,6 @@ export class Measures {
         0,
       );
       return time / open;
-    });
-  }
-
-  /** The ratings at the moments of this record; a record without a trace is made again with one. */
-  get ratings(): Rating[] {
-    return this.once("ratings", () => {
-      const { record, build } = this;
-      return ratings(record.scenario, record.trace === null ? simulate(record.scenario, { build, trace: true }) : record);
     });
   }
 

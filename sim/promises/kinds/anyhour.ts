@@ -1,0 +1,17 @@
+import { firstDullHour } from "../hours.js";
+import { count } from "../printing.js";
+import type { PromiseKind } from "./kind.js";
+import { atLeast } from "./limits.js";
+
+/** Different scenes in any 60 min inside one opening; kept where no opening is so long. */
+export const anyHour: PromiseKind<"anyHour"> = {
+  unit: "scenes",
+  needs: "record",
+  text: (promised) => `any hour shows at least ${count(promised.atLeast)} different scenes`,
+  limit: (promised) => promised.atLeast,
+  judge: (promised, { measures }) => atLeast(promised.atLeast, measures.fewestScenes),
+  firstBreak(promised, { measures }) {
+    const found = firstDullHour(measures.line, promised.atLeast);
+    return found && { at: found.start, what: `the hour from then on shows ${found.scenes} different scenes` };
+  },
+};

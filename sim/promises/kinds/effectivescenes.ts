@@ -1,0 +1,13 @@
+import { count } from "../printing.js";
+import type { PromiseKind } from "./kind.js";
+import { atLeast } from "./limits.js";
+
+/** The effective number of scenes, over the whole run. */
+export const effectiveScenes: PromiseKind<"effectiveScenes"> = {
+  unit: "scenes",
+  needs: "record",
+  text: (promised) => `the picture varies like at least ${count(promised.atLeast)} scenes in equal shares`,
+  limit: (promised) => promised.atLeast,
+  judge: (promised, { measures }) => atLeast(promised.atLeast, measures.effective),
+  firstBreak: () => null,
+};

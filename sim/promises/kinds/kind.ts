@@ -1,0 +1,38 @@
+import type { Promised, PromisedOf } from "../../model/scenario.js";
+import type { Evidence } from "../evidence.js";
+
+/** What a promise is measured in. A share is 0 … 1; ratings are shares of their limit. */
+export type PromiseUnit = "s" | "houses" | "scenes" | "share";
+
+/** How a promise came out: numbers alone, in the unit of the promise. */
+export interface Verdict {
+  readonly kept: boolean;
+  /**
+   * The worst that was found: what goes furthest beyond its limit or, where nothing does, comes nearest to it. Null
+   * where there is nothing to look at, such as openings too short for the stay; such a promise is kept.
+   */
+  readonly value: number | null;
+  readonly limit: number;
+}
+
+/** When and where a promise is first broken. */
+export interface Break {
+  /** Microseconds since the first Monday 00:00; null where no moment of the calendar matters. */
+  readonly at: number | null;
+  readonly what: string;
+}
+
+/** All that is known about one kind of promise, but for its keys in the file, which `scenario/promises.ts` has. */
+export interface PromiseKind<Kind extends Promised["kind"]> {
+  readonly unit: PromiseUnit;
+  /** What it is judged on: step times alone, what is seen, or also which outputs are on together. */
+  readonly needs: "steps" | "record" | "trace";
+  /** In plain words: "every step after the first lasts 1 min to 4 min". */
+  text(promised: PromisedOf<Kind>): string;
+  /** The limit that is told where there is nothing to measure against it. */
+  limit(promised: PromisedOf<Kind>): number;
+  /** For a build in which no timer stalls. */
+  judge(promised: PromisedOf<Kind>, evidence: Evidence): Verdict;
+  /** When and where it is broken first; null where nothing breaks it, and for promises about the run as a whole. */
+  firstBreak(promised: PromisedOf<Kind>, evidence: Evidence): Break | null;
+}
