@@ -3,7 +3,7 @@ import { EventEmitter } from "node:events";
 import { Readable, Writable } from "node:stream";
 import { main } from "../../reports/main.js";
 import type { Io } from "../../reports/output/io.js";
-import type { Outcome } from "./command.js";
+import { project, type Outcome } from "./command.js";
 
 interface Around {
   /** Where relative paths start (default: the project). */
@@ -28,7 +28,7 @@ export function lampdrift(args: readonly string[], around: Around = {}): Promise
   return run;
 }
 
-async function runHere(args: readonly string[], { cwd, input = "", columns, keys = new EventEmitter() }: Around): Promise<Outcome> {
+async function runHere(args: readonly string[], { cwd = project, input = "", columns, keys = new EventEmitter() }: Around): Promise<Outcome> {
   const [stdout, stderr] = [new Sink(columns), new Sink(columns)];
   const io: Io = {
     stdin: Readable.from([Buffer.from(input)]),
@@ -38,7 +38,7 @@ async function runHere(args: readonly string[], { cwd, input = "", columns, keys
     off: keys.off.bind(keys),
   };
   const home = process.cwd();
-  if (cwd !== undefined) process.chdir(cwd);
+  process.chdir(cwd);
   try {
     const status = await main(args, io);
     if (keys.listenerCount("SIGINT") > 0) throw new Error(`lampdrift ${args.join(" ")} still listens for Ctrl-C after its end`);
