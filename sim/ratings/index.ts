@@ -9,7 +9,8 @@ import { timerRatings } from "./timers.js";
 
 export type { Moment } from "./demand.js";
 export { leakageBudget, leakageNotes, type LeakageBudget } from "./leakage.js";
-export { ratingNotes, type Note } from "./notes.js";
+export type { Note } from "./note.js";
+export { ratingNotes } from "./notes.js";
 export { LARGEST_SHARE, verdictOf, WITHIN, type Rating, type Verdict } from "./rating.js";
 
 /**

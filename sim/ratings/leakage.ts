@@ -6,7 +6,7 @@ import { highTime, lowTime } from "../timers/astable.js";
 import { boardTimes } from "../timers/nominal.js";
 import { amps, farads, ohms, volts as voltsUnit } from "../units/quantities.js";
 import { spokenDuration } from "../units/text.js";
-import type { Note } from "./notes.js";
+import type { Note } from "./note.js";
 
 /** How much leakage a timing capacitor may have, ampere. */
 export interface LeakageBudget {

@@ -7,13 +7,7 @@ import { amps } from "../units/quantities.js";
 import { demandOf, type Demand } from "./demand.js";
 import { countsWithChips } from "./drivers.js";
 import { leakageNotes } from "./leakage.js";
-
-/** Something that a builder should know and that has no limit to be rated against. */
-export interface Note {
-  /** Board id, or "supply". */
-  readonly where: string;
-  readonly text: string;
-}
+import type { Note } from "./note.js";
 
 /** All notes that go with the ratings of a scenario, from the traced record of its nominal build. */
 export function ratingNotes(scenario: Scenario, record: SceneRecord): Note[] {

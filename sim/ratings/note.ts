@@ -1,0 +1,6 @@
+/** Something that a builder should know and that has no limit to be rated against. */
+export interface Note {
+  /** Board id, or "supply". */
+  readonly where: string;
+  readonly text: string;
+}
