@@ -30,7 +30,7 @@ export function timerInWords(timer: Timer, boards: readonly Board[]): string {
       const divider = timer.divide === 1 ? "" : `, divided by ${timer.divide}`;
       if (timer.trimmer === null) return chip + divider;
       const { setting } = timer.trimmer;
-      const knob = "dial" in setting ? `knob at ${percent(setting.dial)}` : `knob set to ${duration.format(setting.step)}`;
+      const knob = setting.kind === "dial" ? `knob at ${percent(setting.dial)}` : `knob set to ${duration.format(setting.step)}`;
       return `${chip}${divider}, ${knob}`;
     }
     case "measured":

@@ -64,7 +64,7 @@ export function drawDial(drawing: Drawing, x: number, y: number, figures: KnobFi
 }
 
 function drawNames(drawing: Drawing, x: number, y: number, { id, set, trimmer }: KnobFigures): void {
-  const exact = "step" in trimmer.setting ? duration.format(trimmer.setting.step) : spokenDuration(set.seconds);
+  const exact = trimmer.setting.kind === "step" ? duration.format(trimmer.setting.step) : spokenDuration(set.seconds);
   // the gap between the stops is narrow
   const room = 27 * MM;
   const wordings = [`set ${exact}`, exact, spokenDuration(set.seconds)];

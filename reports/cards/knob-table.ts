@@ -40,7 +40,7 @@ export function drawTable(drawing: Drawing, y: number, width: number, { rows, tr
     // stalled rows have no distance
     const gap = Math.min(...[rows[i - 1], rows[i + 1]].map((next) => Math.abs((next?.seconds ?? Infinity) - row.seconds)).filter((apart) => apart > 0));
     const first = (wordings: readonly string[], room: number): string => wordings.find((text) => textWidth(text, 12, bold) <= room) ?? wordings.at(-1)!;
-    const exact = bold && "step" in trimmer.setting ? [duration.format(trimmer.setting.step)] : [];
+    const exact = bold && trimmer.setting.kind === "step" ? [duration.format(trimmer.setting.step)] : [];
     const step = first([...exact, stepText(row, gap), stepText(row, Infinity)], STEP_ROOM);
     drawing.text(8, base, nameOf(row), { bold, room: 104 });
     const cells = [step, travelText(row.dial), turnText(row.dial), spoken(ohms, row.ohms)];

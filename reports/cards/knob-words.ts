@@ -26,7 +26,7 @@ const BLANKS = "Set on ______________ by ______________ step ______________ knob
 export function instructions(scenario: Scenario, b: number, figures: KnobFigures): Paragraph[] {
   const { set, trimmer, timing } = figures;
   const { setting } = trimmer;
-  const fixed = "dial" in setting;
+  const fixed = setting.kind === "dial";
   const same = figures.stayBand !== null && figures.stayBand.all.from === figures.stayBand.all.to;
   const ratio = set.firstSeconds / set.seconds;
   const first = ratio < 1.005 ? "is a little longer" : `lasts ${spokenDuration(set.firstSeconds)} (${plain(ratio, 3)} times a step)`;
@@ -58,11 +58,11 @@ function roomWords({ room }: Scenario): string {
 function countWords({ houses, boards }: Scenario, b: number, { timing, set, trimmer }: KnobFigures): string[] {
   const { watch, count, units } = timing;
   const { setting } = trimmer;
-  const reading = "reading" in setting ? setting.reading : 0;
-  const exact = "step" in setting ? setting.step : set.seconds;
-  const total = "step" in setting ? duration.format(Number((units * exact).toPrecision(12))) : spokenDuration(units * exact);
+  const reading = setting.kind === "step" ? setting.reading : 0;
+  const exact = setting.kind === "step" ? setting.step : set.seconds;
+  const total = setting.kind === "step" ? duration.format(Number((units * exact).toPrecision(12))) : spokenDuration(units * exact);
   const give = reading === 0 ? "" : `, give or take ${shortText(Number((units * reading).toPrecision(12)))}`;
-  const shows = `${"step" in setting ? "It should show" : "With nominal parts it shows"} ${total}${give}.`;
+  const shows = `${setting.kind === "step" ? "It should show" : "With nominal parts it shows"} ${total}${give}.`;
   const own = new Set(boards[b]!.outputs.flatMap((loads) => loads.map(({ house }) => house)));
   const shared = houses.some((_, h) => own.has(h) && boards.some(({ outputs }, other) => other !== b && outputs.some((loads) => loads.some(({ house }) => house === h))));
   const others = shared ? " Houses that another board lights as well may hide a change: switch that board off meanwhile." : "";
@@ -100,7 +100,7 @@ function accuracyWords({ trimmer, timing, set, scale }: KnobFigures): string {
   const { setting } = trimmer;
   const hand = `A hand on the stopwatch is taken to be off by ${HAND} s at most at either end (common practice, no source)`;
   const finds = `${hand}, so that this finds the step to ± ${errorText(timing.within)}`;
-  if ("dial" in setting) return `${finds}.`;
+  if (setting.kind === "dial") return `${finds}.`;
   const { reading, step } = setting;
   if (reading === 0) return `The scenario gives no reading error and so takes the stopwatch as exact. ${finds}.`;
   const [low, high] = [step - reading, step + reading].map((seconds) => (seconds <= scale.least ? 0 : seconds >= scale.most ? (scale.stallsFrom ?? 1) : scale.dialAt(seconds)));
@@ -125,7 +125,7 @@ function shortText(seconds: number): string {
 export function warnings({ setBand, stayBand, scale, slowStallsFrom, trimmer, rows }: KnobFigures): Paragraph[] {
   const texts: string[] = [];
   if (rows.every(({ kind }) => kind !== "round")) texts.push(`This knob does next to nothing: its whole travel changes a step by ${percent(scale.most / scale.least - 1)}.`);
-  if (setBand !== null && "step" in trimmer.setting) {
+  if (setBand !== null && trimmer.setting.kind === "step") {
     const wanted = duration.format(trimmer.setting.step);
     const { tooLong, tooShort, outOfReach } = setBand;
     const far = (seconds: number): string => (Number.isFinite(seconds) ? `a step of ${spokenDuration(seconds)}` : "a timer that never clocks");

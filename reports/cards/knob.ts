@@ -55,7 +55,7 @@ function drawPlaced(drawing: Drawing, placed: readonly Placed[], regions: readon
 /** What is what on the dial. */
 function key(figures: KnobFigures): Paragraph[] {
   const { set, setBand, stayBand, trimmer } = figures;
-  const exact = "step" in trimmer.setting ? duration.format(trimmer.setting.step) : spokenDuration(set.seconds);
+  const exact = trimmer.setting.kind === "step" ? duration.format(trimmer.setting.step) : spokenDuration(set.seconds);
   const { all, usual } = bandSpans(figures);
   const places = ({ from, to }: Span): string => `end at ${travelText(from)} to ${travelText(to)} of travel`;
   const triangle = (drawing: Drawing, x: number, y: number): void => {

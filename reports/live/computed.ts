@@ -54,8 +54,8 @@ export const withSteps = remember((scenario: Scenario, settings: State["settings
     if (step === undefined || timer.kind === "carry") return board;
     if (timer.kind !== "astable") return { ...board, timer: { ...timer, step } };
     if (timer.trimmer === null) return board;
-    const reading = "reading" in timer.trimmer.setting ? timer.trimmer.setting.reading : 0;
-    return { ...board, timer: { ...timer, trimmer: { ...timer.trimmer, setting: { step, reading } } } };
+    const reading = timer.trimmer.setting.kind === "step" ? timer.trimmer.setting.reading : 0;
+    return { ...board, timer: { ...timer, trimmer: { ...timer.trimmer, setting: { kind: "step" as const, step, reading } } } };
   });
   return { ...scenario, boards };
 });

@@ -60,7 +60,7 @@ function limitsOf({ timer }: Board, name: PartName): Limits | null {
         case "chip":
           return chip && even(TIMER_CHIPS[chip].error);
         case "reading":
-          return trimmer !== null && "step" in trimmer.setting ? even(trimmer.setting.reading) : null;
+          return trimmer !== null && trimmer.setting.kind === "step" ? even(trimmer.setting.reading) : null;
         case "quartz":
           return null;
       }

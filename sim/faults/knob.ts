@@ -1,5 +1,5 @@
 import { boardTimes } from "../timers/nominal.js";
-import type { AstableTimer, Scenario } from "../model/scenario.js";
+import type { KnobSetting, Scenario } from "../model/scenario.js";
 import { spokenDuration } from "../units/text.js";
 import { NOTICED } from "./pace.js";
 import { withBoard, type PossibleFault } from "./planted.js";
@@ -19,12 +19,12 @@ export function knobFaults(scenario: Scenario, b: number): PossibleFault[] {
   if (timer.kind !== "astable" || timer.trimmer === null) return [];
   const { trimmer } = timer;
   const planned = boardTimes(scenario)[b]!.stepSeconds;
-  const turned = (setting: NonNullable<AstableTimer["trimmer"]>["setting"]): Scenario =>
+  const turned = (setting: KnobSetting): Scenario =>
     withBoard(scenario, b, { ...board, timer: { ...timer, trimmer: { ...trimmer, setting } } });
-  const tried = POSITIONS.map((dial) => ({ display: turned({ dial }), step: boardTimes(turned({ dial }))[b]!.stepSeconds }));
+  const tried = POSITIONS.map((dial) => ({ display: turned({ kind: "dial", dial }), step: boardTimes(turned({ kind: "dial", dial }))[b]!.stepSeconds }));
   const down = tried.filter(({ step }) => step < planned / (1 + NOTICED));
   const up = tried.filter(({ step }) => step > planned * (1 + NOTICED));
-  const flicker = down.some(({ step }) => step < planned * SHORTEST_SHARE) ? [turned({ step: planned * SHORTEST_SHARE, reading: 0 })] : [];
+  const flicker = down.some(({ step }) => step < planned * SHORTEST_SHARE) ? [turned({ kind: "step", step: planned * SHORTEST_SHARE, reading: 0 })] : [];
   const seen = down.filter(({ step }) => step >= planned * SHORTEST_SHARE).map(({ display }) => display);
   const fault = (way: "long" | "short", lasting: string, displays: readonly Scenario[]): PossibleFault[] =>
     displays.length === 0

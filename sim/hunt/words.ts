@@ -51,7 +51,7 @@ function partInWords({ boards }: Scenario, { key, name, board }: LoosePart, devi
       return `${key} at ${off(deviation * TIMER_CHIPS[timer.chip!].error)}`;
     case "reading": {
       const setting = timer.trimmer!.setting;
-      return `${key} off by ${signedSeconds("reading" in setting ? deviation * setting.reading : 0)}`;
+      return `${key} off by ${signedSeconds(setting.kind === "step" ? deviation * setting.reading : 0)}`;
     }
     case "quartz":
       return key;

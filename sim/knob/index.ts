@@ -67,7 +67,7 @@ export function knobFigures(scenario: Scenario, b: number): KnobFigures | null {
     stayBand: stayBand(scenario, b),
     slowStallsFrom: stallsFromIn(scenario, b, extremeBuilds(scenario, b).slow),
     rows: rows(scenario, b, scale, set),
-    timing: stopwatch(scenario, b, "reading" in setting ? setting.reading : 0),
+    timing: stopwatch(scenario, b, setting.kind === "step" ? setting.reading : 0),
     room: roomSteps(scenario, b, 0),
     drifted: timer.drift === 0 ? null : roomSteps(scenario, b, timer.drift),
   };

@@ -1,5 +1,5 @@
 import { dialFor } from "../parts/taper.js";
-import type { AstableTimer, Scenario, Trimmer } from "../model/scenario.js";
+import type { AstableTimer, KnobSetting, Scenario, Trimmer } from "../model/scenario.js";
 import { builds } from "../builds/draw.js";
 import { NOMINAL, type Build } from "../timers/build.js";
 import { clockwork } from "../timers/clockwork.js";
@@ -19,7 +19,7 @@ export function knobOf(scenario: Scenario, board: number): Trimmed | null {
 }
 
 /** The scenario with the knobs of some boards, by index, set anew. */
-export function withSettings(scenario: Scenario, settings: ReadonlyMap<number, Trimmer["setting"]>): Scenario {
+export function withSettings(scenario: Scenario, settings: ReadonlyMap<number, KnobSetting>): Scenario {
   const boards = scenario.boards.map((board, b) => {
     const setting = settings.get(b);
     const timer = knobOf(scenario, b);
@@ -30,7 +30,7 @@ export function withSettings(scenario: Scenario, settings: ReadonlyMap<number, T
 
 /** Step time of a board with its knob at `dial`, seconds at room temperature `theta`; Infinity where the timer stalls. */
 export function stepAtDial(scenario: Scenario, board: number, dial: number, build: Build = NOMINAL, theta = scenario.room.mean): number {
-  const turned = withSettings(scenario, new Map([[board, { dial }]])).boards[board]!;
+  const turned = withSettings(scenario, new Map([[board, { kind: "dial", dial }]])).boards[board]!;
   if (turned.timer.kind === "carry") throw new Error(`board ${turned.id} has no knob`);
   const works = clockwork(turned.id, turned.timer, scenario.supply.volts, scenario.room, build);
   return works.divide * works.period(theta);
@@ -39,7 +39,7 @@ export function stepAtDial(scenario: Scenario, board: number, dial: number, buil
 /** Where the knob of a board stands, share of its travel, when its nominal parts give a step of so many seconds. */
 export function dialAtStep(scenario: Scenario, board: number, seconds: number): number {
   const timer = knobOf(scenario, board)!;
-  const set = withSettings(scenario, new Map([[board, { step: seconds, reading: 0 }]])).boards[board]!.timer as Trimmed;
+  const set = withSettings(scenario, new Map([[board, { kind: "step", step: seconds, reading: 0 }]])).boards[board]!.timer as Trimmed;
   const { trimmerOhms } = clockwork(scenario.boards[board]!.id, set, scenario.supply.volts, scenario.room, NOMINAL);
   return dialFor(timer.trimmer.taper, trimmerOhms! / timer.trimmer.part.value);
 }

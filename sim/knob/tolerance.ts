@@ -51,7 +51,7 @@ export interface SetBand {
 /** The band of a knob with `setTo`; null for one that is set to a place. */
 export function setBand(scenario: Scenario, b: number): SetBand | null {
   const { setting } = knobOf(scenario, b)!.trimmer;
-  if (!("step" in setting)) return null;
+  if (setting.kind !== "step") return null;
   const loose = looseParts(scenario).filter(({ board }) => board === b);
   // a long reading turns the knob up, every other part that is large turns it down
   const lowest = atLimits(loose, 1, -1);
@@ -84,7 +84,7 @@ export interface StayBand {
 /** The step times of a knob that is set to a place; null for one with `setTo`. */
 export function stayBand(scenario: Scenario, b: number): StayBand | null {
   const { setting } = knobOf(scenario, b)!.trimmer;
-  if (!("dial" in setting)) return null;
+  if (setting.kind !== "dial") return null;
   const draw = builds(scenario);
   const steps = Float64Array.from({ length: DRAWN }, (_, i) => stepAtDial(scenario, b, setting.dial, draw(i + 1)));
   const usual = quantiles(steps);
@@ -102,7 +102,7 @@ export function knobPlace(scenario: Scenario, b: number, build: Build): { readon
   const { id } = scenario.boards[b]!;
   const { trimmerOhms, reach } = clockwork(id, timer, scenario.supply.volts, scenario.room, build);
   // as it is written: resistance and track would give it back with a rounding
-  if ("dial" in setting) return { dial: setting.dial, reach };
+  if (setting.kind === "dial") return { dial: setting.dial, reach };
   const track = actualValue(part, build.deviations.get(`${id}.trimmer`) ?? 0);
   return { dial: dialFor(taper, trimmerOhms! / track), reach };
 }

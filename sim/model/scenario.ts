@@ -178,8 +178,13 @@ export interface Trimmer {
   readonly part: Part;
   readonly in: "ra" | "rb";
   readonly taper: "linear" | "log";
-  readonly setting: { readonly dial: number } | { readonly step: number; readonly reading: number };
+  readonly setting: KnobSetting;
 }
+
+/** Where a knob is put, share of its travel; or the step time to which a stopwatch sets it, ± the reading, in seconds. */
+export type KnobSetting =
+  | { readonly kind: "dial"; readonly dial: number }
+  | { readonly kind: "step"; readonly step: number; readonly reading: number };
 
 // ---- counters ----
 

@@ -8,7 +8,17 @@ import { atLeast, atMost, between, type Rating } from "./rating.js";
 
 /** Whether a board counts with chips of the 4000 series; a quartz timer, a table and a shuffle are programmed parts. */
 export function countsWithChips({ timer, counter }: Board): boolean {
-  return timer.kind !== "quartz" && counter.kind !== "table" && counter.kind !== "shuffle";
+  if (timer.kind === "quartz") return false;
+  switch (counter.kind) {
+    case "ring":
+    case "johnson":
+    case "binary":
+    case "lfsr":
+      return true;
+    case "table":
+    case "shuffle":
+      return false;
+  }
 }
 
 /** Ratings of the driver channels and packages of a board. */

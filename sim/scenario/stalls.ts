@@ -40,7 +40,7 @@ export function unreachable(scenario: Scenario): Finding[] {
     // a stalled timer is reported as such
     if (!Number.isFinite(times[b]!.stepSeconds)) return [];
     const { setting } = timer.trimmer;
-    if (!("step" in setting)) return [];
+    if (setting.kind !== "step") return [];
     const end = times[b]!.stepSeconds;
     const side = works.reach === "too-short" ? "longest" : "shortest";
     return [

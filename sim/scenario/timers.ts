@@ -93,6 +93,6 @@ function resolveTrimmer(file: AstableFile, path: string, report: Report, assume:
     part: resolvePart(inside.value, `${path}.trimmer.value`, assume),
     in: inside.in,
     taper: inside.taper,
-    setting: dial !== undefined ? { dial } : { step: setTo!, reading: reading ?? 0 },
+    setting: dial !== undefined ? { kind: "dial", dial } : { kind: "step", step: setTo!, reading: reading ?? 0 },
   };
 }

@@ -79,7 +79,7 @@ function astableClockwork(
   let reach: Reach = "set";
   if (trimmer !== null) {
     const track = value(trimmer.part, "trimmer");
-    if ("dial" in trimmer.setting) {
+    if (trimmer.setting.kind === "dial") {
       ohms = track * trackShare(trimmer.taper, trimmer.setting.dial);
     } else {
       const wanted = trimmer.setting.step + trimmer.setting.reading * (deviation("reading") ?? 0);

@@ -1,5 +1,5 @@
 import { expectedPulses } from "../engine/limits.js";
-import type { Scenario, Trimmer } from "../model/scenario.js";
+import type { KnobSetting, Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
 import { adviseMeasured, type MeasuredAdvice } from "./advice.js";
 import { ClosedForm, returnTimes } from "./closed.js";
@@ -107,7 +107,7 @@ export function tune(file: Scenario, { keep, builds, progress }: TuneOptions): T
 
 /** A scenario with the knobs of these boards set to step times. */
 export function withSteps(scenario: Scenario, steps: ReadonlyMap<number, number>): Scenario {
-  const settings = new Map([...steps].map(([b, step]): [number, Trimmer["setting"]] => [b, settingAt(knobOf(scenario, b)!.trimmer, step)]));
+  const settings = new Map([...steps].map(([b, step]): [number, KnobSetting] => [b, settingAt(knobOf(scenario, b)!.trimmer, step)]));
   return withSettings(scenario, settings);
 }
 

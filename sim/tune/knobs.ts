@@ -1,6 +1,6 @@
 import { InputError } from "../errors.js";
 import { stepTimes } from "../steptimes/index.js";
-import type { Scenario, Trimmer } from "../model/scenario.js";
+import type { KnobSetting, Scenario, Trimmer } from "../model/scenario.js";
 import { NOMINAL } from "../timers/build.js";
 import { spokenDuration } from "../units/text.js";
 import { knobOf, nominalReach, usualReach, type Range } from "../knob/settings.js";
@@ -23,8 +23,8 @@ export const USUAL_READING = 1;
 const MOST_VALUES = 241;
 
 /** The setting of a knob at a step time, with the reading error that the file gives. */
-export function settingAt(trimmer: Trimmer, step: number): Trimmer["setting"] {
-  return { step, reading: "dial" in trimmer.setting ? USUAL_READING : trimmer.setting.reading };
+export function settingAt(trimmer: Trimmer, step: number): Extract<KnobSetting, { kind: "step" }> {
+  return { kind: "step", step, reading: trimmer.setting.kind === "dial" ? USUAL_READING : trimmer.setting.reading };
 }
 
 /**
@@ -58,8 +58,7 @@ export function promisedSteps({ promises }: Scenario): Range {
 
 function knobFor(scenario: Scenario, board: number, promised: Range, problems: string[]): Knob | null {
   const { id } = scenario.boards[board]!;
-  const setting = settingAt(knobOf(scenario, board)!.trimmer, 0) as { readonly reading: number };
-  const { reading } = setting;
+  const { reading } = settingAt(knobOf(scenario, board)!.trimmer, 0);
   // what temperature, drift and holds make of a step, by the present setting
   const { meanSeconds, shortest, longest } = stepTimes(scenario)(NOMINAL)[board]!;
   const wanted = {

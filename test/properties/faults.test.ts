@@ -32,7 +32,7 @@ function turnsByHand(spec: Spec, house: number): number[] {
 function dialOf({ boards }: Scenario, board: string | null): number | null {
   const timer = boards.find(({ id }) => id === board)?.timer;
   const setting = timer?.kind === "astable" ? timer.trimmer?.setting : undefined;
-  return setting !== undefined && "dial" in setting ? setting.dial : null;
+  return setting !== undefined && setting.kind === "dial" ? setting.dial : null;
 }
 
 describe("what a faulty display shows, against a loop written by hand", () => {

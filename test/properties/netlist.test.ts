@@ -20,7 +20,7 @@ const scenarios: fc.Arbitrary<Scenario> = fc
       ...board,
       timer:
         board.timer.kind === "astable" && trimmer !== null
-          ? { ...board.timer, trimmer: { part, in: trimmer, taper: "linear" as const, setting: { dial: 0.4 } } }
+          ? { ...board.timer, trimmer: { part, in: trimmer, taper: "linear" as const, setting: { kind: "dial" as const, dial: 0.4 } } }
           : board.timer,
       driver: { kind: mosfet ? ("mosfet" as const) : ("darlington-8" as const), thermal: null },
       outputs: board.outputs.map((loads) => loads.map((load) => ({ ...load, lamps }))),

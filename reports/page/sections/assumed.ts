@@ -84,7 +84,7 @@ function astableValues({ chip, divide, ra, rb, c, leakage, trimmer }: AstableTim
       ? []
       : [
           `trimmer ${part(trimmer.part, ohms)}, ${trimmer.taper}, in ${trimmer.in}, ` +
-            ("dial" in trimmer.setting
+            (trimmer.setting.kind === "dial"
               ? `dial ${ratio.format(trimmer.setting.dial)}`
               : `set to ${duration.format(trimmer.setting.step)} ±${duration.format(trimmer.setting.reading)}`),
         ]),
