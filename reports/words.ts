@@ -63,8 +63,8 @@ export function counterInWords(counter: Counter): string {
 }
 
 /** "1 house", "3 houses". */
-export function counted(n: number, noun: string): string {
-  return `${plain(n, 6)} ${noun}${n === 1 ? "" : "s"}`;
+export function counted(n: number, noun: string, nouns = `${noun}s`): string {
+  return `${plain(n, 6)} ${n === 1 ? noun : nouns}`;
 }
 
 /** With a capital letter at its beginning. */

@@ -1,9 +1,255 @@
-import { shownOf } from "./computed.js";
+import { spokenDuration } from "../../sim/units/text.js";
+import { BoardSteps } from "./boardsteps.js";
+import { shownOf, type Computed } from "./computed.js";
+import { DayLine } from "./dayline.js";
+import { button, choice, element, fill, still } from "./dom.js";
+import { keyList, listenForKeys, type Key } from "./keys.js";
+import { linkTo, momentInLink } from "./link.js";
+import { comesBack, instantOf, litAt, midnightOf, spellFrom, within, type Moment } from "./moments.js";
+import { NightPicture } from "./picture.js";
+import { look, pick, play, proceed, setSpeed, showNames, type State } from "./state.js";
 import type { MakePanel } from "./store.js";
+import { clockText, litText, momentText, openingText } from "./words.js";
+
+const SPEEDS = [1, 10, 60, 120, 300, 600, 1000, 2000];
+/** A longer pause between two pictures is none of the display's time: the page was out of sight. */
+const LONGEST_FRAME = 0.25;
 
 /** The display as a moving picture, with everything that moves it. */
 export const player: MakePanel = (root, store) => {
-  store.watch(shownOf, (shown) => {
-    root.textContent = shown === null ? "" : shown.scenario.title;
+  // ---- what it consists of ----
+  const canvas = element("canvas", { role: "img", "aria-label": "Display", "aria-describedby": "display-lit", tabindex: "0" });
+  const lit = element("p", { id: "display-lit", class: "unseen" });
+  const clock = element("span", { class: "clock" });
+  const day = element("span", { class: "day" });
+  const count = element("span", { class: "count" });
+  const status = element("p", { class: "status", role: "status" });
+  const slider = element("input", { type: "range", step: "any", "aria-label": "Time of day" });
+  const line = new DayLine();
+  const boards = new BoardSteps();
+  const picture = new NightPicture(canvas);
+  const playing = button("Play", () => togglePlaying());
+  playing.classList.add("main");
+  const next = button("Next change", () => leap(1));
+  const again = button("When does this very picture come back?", () => findAgain());
+  const names = button("Names", () => store.update(showNames(!store.state.names)));
+  const link = button("Link to this moment", () => showLink());
+  const help = button("?", () => keysShown.showModal());
+  help.setAttribute("aria-label", "Keys");
+  const opening = choice("Opening", []);
+  const speed = choice("Speed", SPEEDS.map((times) => [String(times), speedText(times)]));
+  const house = choice("Follow a house", []);
+
+  // ---- moments ----
+  let shown: Computed | null = shownOf(store.state);
+  const moment = (): Moment => ({ opening: store.state.opening, time: store.state.time });
+  const lookAt = (to: Moment): void => {
+    if (shown === null) return;
+    const { opening: k, time } = within(shown.record, to);
+    store.update(look(k, time));
+    status.textContent = momentText(shown.record, { opening: k, time });
+  };
+  const leap = (steps: number): void => {
+    const to = shown === null ? null : spellFrom(shown.record, moment(), steps);
+    if (to === null) status.textContent = steps > 0 ? "No change comes after this one in the run." : "This is the first picture of the run.";
+    else lookAt(to);
+  };
+  const findAgain = (): void => {
+    if (shown === null) return;
+    const to = comesBack(shown.record, moment());
+    if (to === null) {
+      const last = shown.record.openings.length;
+      status.textContent = `This very picture does not come back up to the end of the run (opening ${last}).`;
+      return;
+    }
+    store.update(look(to.opening, to.time));
+    status.textContent = `It comes back after ${spokenDuration(to.afterSeconds)}: ${openingText(shown.record, to.opening)}, ${clockText(to.time)}. Here it is.`;
+  };
+  const toOpening = (k: number): void => lookAt({ opening: k, time: store.state.time });
+  const toEdge = (end: boolean): void => lookAt({ opening: store.state.opening, time: end ? Infinity : 0 });
+  const togglePlaying = (): void => {
+    if (shown === null) return;
+    const start = !store.state.playing;
+    const atEnd = store.state.opening === shown.record.openings.length - 1 && within(shown.record, { ...moment(), time: Infinity }).time === store.state.time;
+    if (start && atEnd) store.update(look(0, within(shown.record, { opening: 0, time: 0 }).time));
+    store.update(play(start));
+    status.textContent = start ? "" : momentText(shown.record, moment());
+  };
+  const showLink = (): void => {
+    history.replaceState(null, "", linkTo(moment()));
+    status.textContent = "The address of this page now leads to this moment. Copy it from the address bar.";
+  };
+
+  // ---- keys ----
+  const keys: readonly Key[] = [
+    { keys: [" "], named: "Space", does: "plays and pauses", press: togglePlaying, everywhere: true },
+    { keys: ["ArrowRight"], named: "→", does: "next change", press: () => leap(1), everywhere: true },
+    { keys: ["ArrowLeft"], named: "←", does: "the picture before", press: () => leap(-1), everywhere: true },
+    { keys: ["ArrowDown"], named: "↓", does: "next opening", press: () => toOpening(store.state.opening + 1) },
+    { keys: ["ArrowUp"], named: "↑", does: "opening before", press: () => toOpening(store.state.opening - 1) },
+    { keys: ["Home"], named: "Home", does: "beginning of the opening", press: () => toEdge(false) },
+    { keys: ["End"], named: "End", does: "end of the opening", press: () => toEdge(true) },
+    { keys: ["?"], named: "?", does: "this list", press: () => keysShown.showModal(), everywhere: true },
+  ];
+  const keysShown = keyList(keys);
+
+  // ---- the page ----
+  root.replaceChildren(
+    element("div", { class: "stage" }, canvas, lit, element("p", { class: "when", "aria-hidden": "true" }, clock, day, count)),
+    element("div", { class: "timeline" }, line.strip, slider),
+    element("div", { class: "controls" }, playing, next, again, opening.field, speed.field, house.field, names, link, help),
+    line.words,
+    status,
+    boards.list,
+    keysShown,
+  );
+  listenForKeys(root, canvas, keys);
+
+  slider.addEventListener("input", () => shown !== null && lookAt({ opening: store.state.opening, time: Math.round(slider.valueAsNumber * 1e6) }));
+  slider.addEventListener("keydown", (event) => {
+    const way = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 60, PageDown: -60 }[event.key];
+    if (way === undefined) return;
+    event.preventDefault();
+    lookAt({ opening: store.state.opening, time: store.state.time + way * (event.shiftKey ? 1e6 : 10e6) });
   });
+  opening.select.addEventListener("change", () => toOpening(Number(opening.select.value)));
+  speed.select.addEventListener("change", () => store.update(setSpeed(Number(speed.select.value))));
+  house.select.addEventListener("change", () => store.update(pick(house.select.value || null)));
+  const hover = (over: number): void => {
+    picture.hover(over);
+    wake();
+  };
+  canvas.addEventListener("pointermove", (event) => hover(picture.houseAt(event.offsetX, event.offsetY)));
+  canvas.addEventListener("pointerleave", () => hover(-1));
+  canvas.addEventListener("click", (event) => {
+    const id = shown?.scenario.houses[picture.houseAt(event.offsetX, event.offsetY)]?.id ?? null;
+    store.update(pick(id === store.state.pickedHouse ? null : id));
+  });
+  let width = 0;
+  new ResizeObserver(() => {
+    if (canvas.clientWidth === width) return;
+    width = canvas.clientWidth;
+    picture.fit();
+    wake();
+  }).observe(canvas);
+
+  // ---- what is shown ----
+  const showOpening = (): void => {
+    if (shown === null) return;
+    const k = within(shown.record, moment()).opening;
+    const { from, until } = shown.record.openings[k]!;
+    const midnight = midnightOf(shown.record, k);
+    slider.min = String((from - midnight) / 1e6);
+    slider.max = String((until - midnight - 1) / 1e6);
+    opening.select.value = String(k);
+    day.textContent = openingText(shown.record, k);
+    line.showChanges(shown.record, k);
+    showLight();
+    showMoment();
+  };
+  const showLight = (): void => {
+    if (shown !== null) line.showLight(shown.record, store.state.opening, pickedNumber(shown, store.state));
+  };
+  let told: readonly number[] | null = null;
+  const showMoment = (): void => {
+    if (shown === null) return;
+    const at = within(shown.record, moment());
+    const houses = litAt(shown.record, at);
+    slider.value = String(at.time / 1e6);
+    const text = clockText(at.time);
+    if (clock.textContent !== text) {
+      clock.textContent = text;
+      slider.setAttribute("aria-valuetext", text);
+    }
+    if (houses !== told) {
+      told = houses;
+      lit.textContent = litText(shown.record, at);
+      count.textContent = `${houses.length} of ${shown.scenario.houses.length} lit`;
+    }
+    boards.at(instantOf(shown.record, at));
+    picture.see({ lit: houses, time: at.time, names: store.state.names, picked: pickedNumber(shown, store.state) });
+    wake();
+  };
+  // ---- time passes ----
+  let before: number | null = null;
+  let awake = false;
+  const wake = (): void => {
+    if (awake) return;
+    awake = true;
+    before = null;
+    requestAnimationFrame(frame);
+  };
+  const frame = (now: number): void => {
+    const seconds = before === null ? 0 : Math.min(LONGEST_FRAME, (now - before) / 1000);
+    before = now;
+    if (store.state.playing) pass(seconds);
+    const fading = picture.paint(still.matches ? Infinity : seconds);
+    awake = store.state.playing || fading;
+    if (awake) requestAnimationFrame(frame);
+  };
+  const pass = (seconds: number): void => {
+    if (shown === null) return;
+    const { opening: k, time } = store.state;
+    const to = time + Math.round(seconds * store.state.speed * 1e6);
+    const last = within(shown.record, { opening: k, time: Infinity });
+    if (to <= last.time) store.update(proceed(k, to));
+    else if (k + 1 < shown.record.openings.length) store.update(proceed(k + 1, within(shown.record, { opening: k + 1, time: 0 }).time));
+    else {
+      store.update(look(k, last.time));
+      status.textContent = "The run is over.";
+    }
+  };
+
+  // ---- following the state ----
+  store.watch(shownOf, (computed) => {
+    shown = computed;
+    if (shown === null) return;
+    const { record, scenario } = shown;
+    fill(opening.select, record.openings.map((_, k) => [String(k), openingText(record, k)]));
+    fill(house.select, [["", "none"], ...scenario.houses.map(({ id, name }) => [id, name] as const)]);
+    house.select.value = store.state.pickedHouse ?? "";
+    boards.show(record);
+    picture.show(scenario.houses, null);
+    const { opening: k, time } = within(record, moment());
+    store.update(proceed(k, time));
+    showOpening();
+  });
+  store.watch(({ opening: k }) => k, showOpening);
+  store.watch(({ time }) => time, showMoment);
+  store.watch(({ pickedHouse }) => pickedHouse, (id) => {
+    house.select.value = id ?? "";
+    showLight();
+    showMoment();
+  });
+  store.watch(({ names: on }) => on, (on) => {
+    names.setAttribute("aria-pressed", String(on));
+    showMoment();
+  });
+  store.watch(({ speed: times }) => times, (times) => (speed.select.value = String(times)));
+  store.watch(({ playing: on }) => on, (on) => {
+    playing.textContent = on ? "Pause" : "Play";
+    playing.classList.toggle("on", on);
+    if (on) wake();
+  });
+
+  // ---- the beginning ----
+  const follow = (): boolean => {
+    const linked = momentInLink(location.hash);
+    if (linked !== null) lookAt(linked);
+    return linked !== null;
+  };
+  addEventListener("hashchange", follow);
+  if (!follow()) {
+    if (shown !== null) store.update(proceed(store.state.opening, within(shown.record, { ...moment(), time: 0 }).time));
+    store.update(play(!still.matches));
+  }
 };
+
+function pickedNumber({ scenario }: Computed, { pickedHouse }: State): number {
+  return scenario.houses.findIndex(({ id }) => id === pickedHouse);
+}
+
+function speedText(times: number): string {
+  const text = `${times.toLocaleString("en")}×`;
+  return times < 60 ? text : `${text}, ${spokenDuration(times)} a second`;
+}

@@ -17,6 +17,8 @@ export interface State {
   readonly speed: number;
   /** Id of the house whose own light is shown. */
   readonly pickedHouse: string | null;
+  /** Whether all houses carry their names. */
+  readonly names: boolean;
   /** Panel that is open. */
   readonly openPanel: Panel | null;
 }
@@ -36,6 +38,7 @@ export function initialState(planned: State["planned"]): State {
     playing: false,
     speed: 60,
     pickedHouse: null,
+    names: false,
     openPanel: null,
   };
 }
@@ -70,5 +73,7 @@ export const proceed = (opening: number, time: number): Reducer => (state) => ({
 export const setSpeed = (speed: number): Reducer => (state) => ({ ...state, speed });
 
 export const pick = (pickedHouse: string | null): Reducer => (state) => ({ ...state, pickedHouse });
+
+export const showNames = (names: boolean): Reducer => (state) => ({ ...state, names });
 
 export const showPanel = (openPanel: Panel | null): Reducer => (state) => ({ ...state, openPanel });

@@ -1,0 +1,35 @@
+import type { SceneRecord } from "../../sim/engine/record.js";
+import { DAY } from "../../sim/timers/room.js";
+import { formatClock } from "../../sim/units/clock.js";
+import { listed } from "../words.js";
+import { litAt, midnightOf, type Moment } from "./moments.js";
+
+const WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
+/** Houses told by name to somebody who listens. */
+const TOLD = 12;
+
+/** "10:05:20": a time of day, fractions of a second left out. */
+export function clockText(time: number): string {
+  const seconds = Math.floor(time / 1e6) * 1e6;
+  const text = formatClock(seconds);
+  return text.length > 5 ? text : `${text}:00`;
+}
+
+/** "Opening 3, Thu". */
+export function openingText(record: SceneRecord, opening: number): string {
+  return `Opening ${opening + 1}, ${WEEKDAYS[(midnightOf(record, opening) / DAY) % 7]!}`;
+}
+
+/** Exactly what is lit: the description of the picture. */
+export function litText(record: SceneRecord, moment: Moment): string {
+  const { houses } = record.scenario;
+  return `Lit: ${litAt(record, moment).map((house) => houses[house]!.name).join(", ") || "none"}`;
+}
+
+/** A moment for somebody who listens: time, opening, and what is lit, with the first dozen by name. */
+export function momentText(record: SceneRecord, moment: Moment): string {
+  const { houses } = record.scenario;
+  const names = litAt(record, moment).map((house) => houses[house]!.name);
+  const told = names.length <= TOLD ? names : [...names.slice(0, TOLD), `${names.length - TOLD} more`];
+  return `${openingText(record, moment.opening)}, ${clockText(moment.time)}. Lit: ${listed(told) || "none"}.`;
+}
