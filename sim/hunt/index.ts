@@ -1,7 +1,8 @@
 import fc from "fast-check";
-import { evidenceOf, type Evidence } from "../promises/evidence.js";
+import { evidenceOf } from "../promises/evidence.js";
 import { judge } from "../promises/judge.js";
 import { kindOf } from "../promises/kinds/index.js";
+import type { Evidence } from "../promises/kinds/kind.js";
 import { promiseText } from "../promises/text.js";
 import { stream } from "../random/streams.js";
 import type { Promised, Scenario } from "../model/scenario.js";

@@ -7,19 +7,7 @@ import { stalledBoards, stepTimes, type BoardSteps } from "../steptimes/index.js
 import { refuseWildBuild } from "../steptimes/wild.js";
 import type { Build } from "../timers/build.js";
 import { kindOf } from "./kinds/index.js";
-
-/** What is known of one build: what promises are judged on, and what is gathered over many builds. */
-export interface Evidence {
-  readonly steps: readonly BoardSteps[];
-  /** Boards whose timer stalls: such a build is no display, and there is no use in simulating it. */
-  readonly stalled: readonly string[];
-  /** Whether some knob does not reach its setting and stays at the end of its track. */
-  readonly outOfReach: boolean;
-  /** What can be seen. The build is simulated when this is first looked at. */
-  readonly measures: Measures;
-  /** Its ratings at the moments of the record; a record without a trace is made again with one. */
-  readonly ratings: readonly Rating[];
-}
+import type { Evidence } from "./kinds/kind.js";
 
 /**
  * Looks at builds of a scenario, one after the other, with what these promises need to know. What all builds share is

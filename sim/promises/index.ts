@@ -1,9 +1,9 @@
 import type { SceneRecord } from "../engine/record.js";
 import type { Promised } from "../model/scenario.js";
 import { NOMINAL, type Build } from "../timers/build.js";
-import { evidenceIn, type Evidence } from "./evidence.js";
+import { evidenceIn } from "./evidence.js";
 import { firstBreak, judge } from "./judge.js";
-import type { Break, PromiseUnit } from "./kinds/kind.js";
+import type { Break, Evidence, PromiseUnit } from "./kinds/kind.js";
 import { promiseText, unitOf } from "./text.js";
 
 export type { Break, PromiseUnit } from "./kinds/kind.js";

@@ -1,7 +1,6 @@
 import type { Promised } from "../model/scenario.js";
-import type { Evidence } from "./evidence.js";
 import { kindOf } from "./kinds/index.js";
-import type { Break, Verdict } from "./kinds/kind.js";
+import type { Break, Evidence, Verdict } from "./kinds/kind.js";
 
 /**
  * Judges one promise. A build in which a timer stalls breaks every promise: what stands still is no display, whatever

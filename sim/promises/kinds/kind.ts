@@ -1,5 +1,7 @@
+import type { Measures } from "../../figures/measures.js";
 import type { Promised, PromisedOf } from "../../model/scenario.js";
-import type { Evidence } from "../evidence.js";
+import type { Rating } from "../../ratings/index.js";
+import type { BoardSteps } from "../../steptimes/index.js";
 
 /** What a promise is measured in. A share is 0 … 1; ratings are shares of their limit. */
 export type PromiseUnit = "s" | "houses" | "scenes" | "share";
@@ -20,6 +22,19 @@ export interface Break {
   /** Microseconds since the first Monday 00:00; null where no moment of the calendar matters. */
   readonly at: number | null;
   readonly what: string;
+}
+
+/** What is known of one build: what promises are judged on, and what is gathered over many builds. */
+export interface Evidence {
+  readonly steps: readonly BoardSteps[];
+  /** Boards whose timer stalls: such a build is no display, and there is no use in simulating it. */
+  readonly stalled: readonly string[];
+  /** Whether some knob does not reach its setting and stays at the end of its track. */
+  readonly outOfReach: boolean;
+  /** What can be seen. The build is simulated when this is first looked at. */
+  readonly measures: Measures;
+  /** Its ratings at the moments of the record; a record without a trace is made again with one. */
+  readonly ratings: readonly Rating[];
 }
 
 /** All that is known about one kind of promise, but for its keys in the file, which `scenario/promises.ts` has. */
