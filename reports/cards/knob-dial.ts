@@ -28,7 +28,7 @@ const LABEL_HOLE_MM = 30;
 const LABEL = 11;
 
 /** Share of the travel that lies in so many millimetres along the scale. */
-export function travelOf(mm: number): number {
+function travelOf(mm: number): number {
   return mm / ((TURN / 180) * Math.PI * RADIUS.scale);
 }
 

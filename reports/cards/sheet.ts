@@ -8,7 +8,7 @@ import { wrapped } from "../pictures/text.js";
 export const MM = 96 / 25.4;
 
 /** What A4 and Letter paper both print inside margins of 10 mm, in millimetres. */
-export const PAPER_MM = { width: 190, height: 257 } as const;
+const PAPER_MM = { width: 190, height: 257 } as const;
 
 const WIDTH = PAPER_MM.width * MM;
 const HEIGHT = PAPER_MM.height * MM;

@@ -124,7 +124,7 @@ export function columnsOf(board: Harnessed): Columns {
 }
 
 const fromCounter = ({ from }: Wire): boolean => from.device.role === "counter";
-export const toDriver = ({ to }: Wire): boolean => to.device.role === "driver";
+const toDriver = ({ to }: Wire): boolean => to.device.role === "driver";
 export const toBoard = ({ to }: Wire): boolean => to.device.role === "board";
 
 /** Where a wire from the counter arrives at a driver. */

@@ -16,7 +16,7 @@ const MINUTE = 60 * SECOND;
 const HOUR = 60 * MINUTE;
 
 /** Distances between ticks that people count in, in microseconds. */
-export const CLOCK_STEPS: readonly number[] = [
+const CLOCK_STEPS: readonly number[] = [
   ...[0, 1, 2, 3, 4, 5].flatMap((power) => [1, 2, 5].map((digit) => digit * 10 ** power)),
   ...[1, 2, 5, 10, 15, 30].map((n) => n * SECOND),
   ...[1, 2, 5, 10, 15, 30].map((n) => n * MINUTE),

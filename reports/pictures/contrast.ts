@@ -2,7 +2,7 @@
  * Relative luminance of a colour "#rrggbb", from 0 (black) to 1 (white): WCAG 2.2, "relative luminance".
  * Throws a RangeError for any other text.
  */
-export function luminance(colour: string): number {
+function luminance(colour: string): number {
   if (!/^#[0-9a-f]{6}$/i.test(colour)) throw new RangeError(`${colour} is not a colour such as #0072b2`);
   const [red, green, blue] = [1, 3, 5].map((at) => linear(parseInt(colour.slice(at, at + 2), 16) / 255));
   return 0.2126 * red! + 0.7152 * green! + 0.0722 * blue!;

@@ -87,6 +87,6 @@ function arrange(houses: readonly House[], widths: readonly number[] | null): Pl
 }
 
 /** The square that a house fills. */
-export function houseRect({ x, y }: Spot, size = HOUSE_SIZE): Rect {
+function houseRect({ x, y }: Spot, size = HOUSE_SIZE): Rect {
   return { x: x - size / 2, y: y - size / 2, width: size, height: size };
 }

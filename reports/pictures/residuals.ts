@@ -13,7 +13,7 @@ const GAP = 64;
 /** Distances between ticks that people count in, seconds. */
 const DISTANCES = [1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14_400, 28_800, 86_400];
 /** Boards in one picture; a log of more is shown by its first ones. */
-export const MOST_PANELS = 20;
+const MOST_PANELS = 20;
 
 /** The residuals of a stopwatch log, a panel for each board: jitter wanders, reading errors scatter, drift bends. */
 export function drawResiduals(document: Document, all: readonly FittedBoard[]): SVGSVGElement {

@@ -46,7 +46,7 @@ export interface CompareOptions {
  * The scenario as it is compared with others: with the seed of the first, so that boards with the same id come out of
  * the same draws, and with its visitors, so that figures of returns and stays are about the same times.
  */
-export function onCommonGround(scenario: Scenario, first: Scenario): Scenario {
+function onCommonGround(scenario: Scenario, first: Scenario): Scenario {
   return { ...scenario, seed: first.seed, visitors: first.visitors };
 }
 

@@ -24,7 +24,7 @@ export interface SceneFigures {
   readonly longestSeconds: number;
 }
 
-export const COMBINATIONS_LIMIT = 1_000_000;
+const COMBINATIONS_LIMIT = 1_000_000;
 
 /** Figures of the scenes of a record. Hill numbers as M. O. Hill, Ecology 54 (1973) 427-432. */
 export function sceneFigures(record: SceneRecord, { open, sceneTime, spells }: Totals): SceneFigures {

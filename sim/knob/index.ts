@@ -11,7 +11,7 @@ import { extremeBuilds, knobPlace, setBand, stayBand, stepsAt, type SetBand, typ
 export { HAND, type Timing } from "./stopwatch.js";
 export { DRAWN, type SetBand, type Span, type StayBand } from "./tolerance.js";
 export type { KnobScale } from "./scale.js";
-export { chooseMarks, roundMarks, type Mark, type MarkGroup } from "./marks.js";
+export { chooseMarks, roundMarks, type Mark } from "./marks.js";
 
 /** Rows of round step times in the table at most. */
 const MOST_ROWS = 8;

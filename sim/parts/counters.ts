@@ -60,7 +60,7 @@ export const SOURCE_POINTS_SOURCE =
  * How much of the current that the points promise by Ohm's law is left when the output is drawn far below its supply:
  * at 5 V one sheet gives 0.51 mA with 0.4 V lost and 2.4 mA with 2.5 V lost.
  */
-export const LOADED_SHARE: Figure = {
+const LOADED_SHARE: Figure = {
   value: 2.4 / 0.51 / (2.5 / 0.4),
   source: "onsemi MC14022B, p. 3: 0.51 mA at 4.6 V, 2.4 mA at 2.5 V, 5 V supply",
 };

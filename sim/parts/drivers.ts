@@ -19,7 +19,7 @@ export interface Driver {
 }
 
 /** Collector-emitter saturation voltage of a Darlington channel, with the input current it is measured at. */
-export const SATURATION_POINTS = [
+const SATURATION_POINTS = [
   { amps: 0.1, typical: 0.9, most: 1.1, input: 250e-6 },
   { amps: 0.2, typical: 1.1, most: 1.3, input: 350e-6 },
   { amps: 0.35, typical: 1.3, most: 1.6, input: 500e-6 },

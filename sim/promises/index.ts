@@ -8,7 +8,6 @@ import { promiseText, unitOf } from "./text.js";
 
 export type { Break, PromiseUnit } from "./kinds/kind.js";
 export { valueText } from "./printing.js";
-export { promiseText } from "./text.js";
 
 /** How one promise came out. */
 export interface PromiseResult {
@@ -45,7 +44,7 @@ export function checkPromises(record: SceneRecord, build: Build = NOMINAL): Prom
 }
 
 /** One promise judged, with its words and, where it is broken, its first break. */
-export function resultOf(promised: Promised, evidence: Evidence): PromiseResult {
+function resultOf(promised: Promised, evidence: Evidence): PromiseResult {
   const { kept, value, limit } = judge(promised, evidence);
   return {
     promise: promised.kind,

@@ -27,7 +27,7 @@ export interface Demand {
 }
 
 /** Ampere through every output of every board while it is on: all its lamps together. */
-export function outputCurrents({ boards, lamps }: Scenario): number[][] {
+function outputCurrents({ boards, lamps }: Scenario): number[][] {
   return boards.map(({ outputs }) =>
     outputs.map((loads) => loads.reduce((sum, load) => sum + load.lamps * lamps[load.lamp]!.amps, 0)),
   );

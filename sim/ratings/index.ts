@@ -7,11 +7,10 @@ import type { Rating } from "./rating.js";
 import { supplyRatings } from "./supply.js";
 import { timerRatings } from "./timers.js";
 
-export type { Moment } from "./demand.js";
-export { leakageBudget, leakageNotes, type LeakageBudget } from "./leakage.js";
+export { leakageBudget, leakageNotes } from "./leakage.js";
 export type { Note } from "./note.js";
 export { ratingNotes } from "./notes.js";
-export { LARGEST_SHARE, verdictOf, WITHIN, type Rating, type Verdict } from "./rating.js";
+export { LARGEST_SHARE, verdictOf, type Rating } from "./rating.js";
 
 /**
  * Everything in a scenario that has a limit, with how much of it is used; the record is that of the nominal build, with

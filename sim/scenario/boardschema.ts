@@ -7,7 +7,7 @@ import { timerSchema } from "./timerschema.js";
 
 // ---- counters ----
 
-export const STEPS_LIMIT = 65_536;
+const STEPS_LIMIT = 65_536;
 /** Stages of a Johnson counter: at each of its steps nearly as many outputs may be on. */
 const STAGES_LIMIT = 1024;
 const powerUp = word("reset", "anywhere").default("reset");

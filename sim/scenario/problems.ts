@@ -44,7 +44,7 @@ function describe(file: string, { path, line, column, message }: Problem): strin
 }
 
 /** The path as people write it: `boards.quay.outputs.1[0].house`. */
-export function pathText(path: readonly (string | number)[]): string {
+function pathText(path: readonly (string | number)[]): string {
   return path.reduce<string>((text, key) => {
     if (typeof key === "number") return `${text}[${key}]`;
     const plain = /^[\p{L}\p{N}_-]+$/u.test(key) ? key : JSON.stringify(key);
@@ -53,7 +53,7 @@ export function pathText(path: readonly (string | number)[]): string {
 }
 
 /** The known word nearest to the one found, if any is near enough to be meant. */
-export function nearest(found: string, known: readonly string[]): string | undefined {
+function nearest(found: string, known: readonly string[]): string | undefined {
   let best: string | undefined;
   let least = Infinity;
   for (const word of known) {

@@ -3,11 +3,9 @@ import { gather, type GatherOptions } from "./pool.js";
 import { summarise, type Spread } from "./summary.js";
 
 export { buildOf, builds } from "../builds/draw.js";
-export { wilson, type Proportion } from "../statistics/intervals.js";
-export { looseParts, type LoosePart } from "../builds/parts.js";
-export { quantiles, type Quantiles } from "../statistics/quantiles.js";
-export { stepSources, type Range, type StepSources } from "../builds/sources.js";
-export type { BoardSpread, Kept, PromiseSpread, Spread } from "./summary.js";
+export { wilson } from "../statistics/intervals.js";
+export { stepSources } from "../builds/sources.js";
+export type { Spread } from "./summary.js";
 
 /**
  * Draws builds 1 … `builds` and simulates them. Every number comes out the same whatever the number of workers. Throws

@@ -10,8 +10,8 @@ import { search } from "./search.js";
 import { usualShelf } from "./shelf.js";
 
 export type { Choice } from "./choice.js";
-export { parseRange, PartsRequestError, type PartsRequest, type Range } from "./request.js";
-export { parseStock, StockError, type Stock, type StockProblem } from "./stock.js";
+export { parseRange, PartsRequestError, type PartsRequest } from "./request.js";
+export { parseStock, StockError } from "./stock.js";
 
 /** Parts for an RC timer, best first; where there are none, why. */
 export interface PartsAnswer {

@@ -10,7 +10,7 @@ import { candidates, pickApart } from "./search.js";
 import { scoreMap, type ScoreMap } from "./map.js";
 
 export type { ScoreMap } from "./map.js";
-export type { Judged, PromiseKept } from "./judge.js";
+export type { Judged } from "./judge.js";
 export { parseKeep } from "./keep.js";
 
 /** A setting of all knobs, with what it was found to do. */

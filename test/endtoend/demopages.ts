@@ -16,7 +16,7 @@ export interface DemoPages {
   cards(name: Demo): Promise<string>;
 }
 
-export const DATED = "2031-05-17";
+const DATED = "2031-05-17";
 
 /** For the tests of one file; other files, of other workers too, share what is made where `npm test` runs them together. */
 export async function demoPages(): Promise<DemoPages> {

@@ -58,7 +58,7 @@ ${table(["figure", ...all.map(({ letter }) => right(letter)), "alternatives"], r
 }
 
 /** A mean with its mark. */
-export function valueCell({ unit, againstFirst }: Difference, value: number | null, alternative: number): string {
+function valueCell({ unit, againstFirst }: Difference, value: number | null, alternative: number): string {
   if (value === null) return "not defined";
   const same = alternative > 0 && againstFirst[alternative]?.distinct !== true;
   return `${figureValue(value, unit)}${same ? " ~" : ""}`;
