@@ -2,7 +2,7 @@ import { Command, CommanderError } from "commander";
 import type { MakeCommand, Surroundings } from "./commands/command.js";
 import { Exit, userMessage } from "./output/errors.js";
 import type { Io, Output } from "./output/io.js";
-import { visibleLines } from "./output/table.js";
+import { visibleLines } from "./output/visible.js";
 import { VERSION } from "./output/version.js";
 
 /** In the order of the help. Each is loaded when it is asked for, since all of them take longer to load than most take to run. */

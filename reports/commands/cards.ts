@@ -8,7 +8,7 @@ import { digestOf } from "../output/digest.js";
 import { UsageError } from "../output/errors.js";
 import { directoryFor, writeFiles } from "../output/files.js";
 import type { Io } from "../output/io.js";
-import { visible, visibleLines } from "../output/table.js";
+import { visible, visibleLines } from "../output/visible.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 interface Options {

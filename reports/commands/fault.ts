@@ -4,7 +4,7 @@ import { readScenario } from "../../sim/scenario/file.js";
 import { UsageError } from "../output/errors.js";
 import type { Io } from "../output/io.js";
 import { printJson } from "../output/json.js";
-import { visibleLines } from "../output/table.js";
+import { visibleLines } from "../output/visible.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { diagnosisAsJson, diagnosisAsText } from "./diagnosis.js";
 import { observationsOf, SEEN_OPTIONS, timeWithin, type Seen } from "./observed.js";

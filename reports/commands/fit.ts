@@ -6,7 +6,8 @@ import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";
 import { printJson } from "../output/json.js";
 import { writePicture } from "../output/picture.js";
-import { textTable, visible, visibleLines } from "../output/table.js";
+import { textTable } from "../output/table.js";
+import { visible, visibleLines } from "../output/visible.js";
 import { counted, listed } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 

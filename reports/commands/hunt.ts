@@ -2,7 +2,7 @@ import { readScenario } from "../../sim/scenario/file.js";
 import { Exit } from "../output/errors.js";
 import { printJson } from "../output/json.js";
 import { progressBar } from "../output/progress.js";
-import { visible } from "../output/table.js";
+import { visible } from "../output/visible.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { wholeFrom } from "./spread.js";
 

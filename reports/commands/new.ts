@@ -1,7 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { writeNew } from "../output/files.js";
 import { shippedFile } from "../output/shipped.js";
-import { visibleLines } from "../output/table.js";
+import { visibleLines } from "../output/visible.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 /** `lampdrift new`: a commented scenario to start from. */

@@ -4,7 +4,7 @@ import { knownWords } from "../../sim/scenario/problems.js";
 import { duration } from "../../sim/units/quantities.js";
 import { spokenDuration } from "../../sim/units/text.js";
 import { UsageError } from "../output/errors.js";
-import { visible } from "../output/table.js";
+import { visible } from "../output/visible.js";
 import { listed } from "../words.js";
 
 /** The options that say what was seen. */

@@ -10,7 +10,8 @@ import { amps, farads, ohms, volts } from "../../sim/units/quantities.js";
 import { plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";
 import { printJson } from "../output/json.js";
-import { textTable, visible } from "../output/table.js";
+import { textTable } from "../output/table.js";
+import { visible } from "../output/visible.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 interface Options {

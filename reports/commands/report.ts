@@ -12,7 +12,7 @@ import { UsageError } from "../output/errors.js";
 import { directoryFor, writeFiles } from "../output/files.js";
 import type { Io } from "../output/io.js";
 import { runJson } from "../output/json.js";
-import { visible } from "../output/table.js";
+import { visible } from "../output/visible.js";
 import { VERSION } from "../output/version.js";
 import { progressBar } from "../output/progress.js";
 import { commandWithExample, type MakeCommand } from "./command.js";

@@ -8,7 +8,8 @@ import { readScenario, readText } from "../../sim/scenario/file.js";
 import { NOMINAL } from "../../sim/timers/build.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { printJson, runJson } from "../output/json.js";
-import { textTable, visible } from "../output/table.js";
+import { textTable } from "../output/table.js";
+import { visible } from "../output/visible.js";
 import { counted, openingInWords, sizeInWords } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 

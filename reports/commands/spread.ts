@@ -8,7 +8,8 @@ import { Exit } from "../output/errors.js";
 import type { Io } from "../output/io.js";
 import { printJson } from "../output/json.js";
 import { progressBar } from "../output/progress.js";
-import { textTable, visible } from "../output/table.js";
+import { textTable } from "../output/table.js";
+import { visible } from "../output/visible.js";
 import { counted, figureInWords, figureValue } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 

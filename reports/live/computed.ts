@@ -1,12 +1,17 @@
-import { simulate } from "../../sim/engine/simulate.js";
+import { expectedPulses } from "../../sim/engine/limits.js";
 import type { SceneRecord } from "../../sim/engine/record.js";
+import { simulate } from "../../sim/engine/simulate.js";
+import { InputError } from "../../sim/errors.js";
 import { figures, type Figures } from "../../sim/figures/index.js";
-import type { Scenario } from "../../sim/model/scenario.js";
+import { knobOf } from "../../sim/knob/settings.js";
+import type { Board, Scenario } from "../../sim/model/scenario.js";
 import { checkPromises, type PromiseResult } from "../../sim/promises/index.js";
 import { ratingNotes, ratings, type Note, type Rating } from "../../sim/ratings/index.js";
-import { ScenarioError } from "../../sim/scenario/problems.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
 import { Source } from "../../sim/scenario/source.js";
+import { findStalls, findTooShort, unreachable } from "../../sim/scenario/stalls.js";
+import { settingAt } from "../../sim/tune/knobs.js";
+import { visibleLines } from "../output/visible.js";
 import type { FileText } from "./embedded.js";
 import type { State } from "./state.js";
 
@@ -16,9 +21,12 @@ import type { State } from "./state.js";
  */
 
 /** A scenario as read, or what is wrong with its text, as the terminal prints it. */
-export type Reading = { readonly scenario: Scenario; readonly problems: readonly string[] } | { readonly scenario: null; readonly problems: readonly string[] };
+export interface Reading {
+  readonly scenario: Scenario | null;
+  readonly problems: readonly string[];
+}
 
-/** Everything computed from one scenario. */
+/** Everything computed from one scenario, each when it is first asked for. */
 export interface Computed {
   readonly scenario: Scenario;
   /** With its trace. */
@@ -29,74 +37,131 @@ export interface Computed {
   readonly notes: readonly Note[];
 }
 
-/** Reads the text of a file laid over those it is based on. */
-export const read = remember((text: string, planned: State["planned"]): Reading => {
+/** Reads the text of a file laid over those it is based on; one that nobody could simulate is refused as `run` refuses it. */
+function readFiles(text: string, planned: State["planned"]): Reading {
   const [first, ...below] = planned;
   try {
-    return { scenario: scenarioOf(sourceOf([{ file: first.file, text }, ...below])), problems: [] };
+    const scenario = scenarioOf(sourceOf([{ file: first.file, text }, ...below]));
+    expectedPulses(scenario);
+    return { scenario, problems: [] };
   } catch (error) {
-    if (!(error instanceof ScenarioError)) throw error;
-    return { scenario: null, problems: error.message.split("\n") };
+    if (!(error instanceof InputError)) throw error;
+    return { scenario: null, problems: visibleLines(error.message).split("\n") };
   }
-});
+}
 
 function sourceOf([first, ...below]: readonly FileText[]): Source {
   const source = Source.parse(first!.text, first!.file);
   return below.length === 0 ? source : source.over(sourceOf(below));
 }
 
-/** The scenario with other step times, by board id. */
-export const withSteps = remember((scenario: Scenario, settings: State["settings"]): Scenario => {
-  if (settings.size === 0) return scenario;
-  const boards = scenario.boards.map((board) => {
+/**
+ * The scenario with other step times, by board id, each as it would be written into the file; boards that have no step
+ * time of their own stay. Problems where a knob does not reach, or a run would be too long.
+ */
+export function withSteps(scenario: Scenario, settings: State["settings"]): Reading {
+  const boards = scenario.boards.map((board, b) => {
     const step = settings.get(board.id);
-    const { timer } = board;
-    if (step === undefined || timer.kind === "carry") return board;
-    if (timer.kind !== "astable") return { ...board, timer: { ...timer, step } };
-    if (timer.trimmer === null) return board;
-    const reading = timer.trimmer.setting.kind === "step" ? timer.trimmer.setting.reading : 0;
-    return { ...board, timer: { ...timer, trimmer: { ...timer.trimmer, setting: { kind: "step" as const, step, reading } } } };
+    return step === undefined ? board : withStep(scenario, board, b, step);
   });
-  return { ...scenario, boards };
-});
+  const tried = { ...scenario, boards };
+  const problems = [...findStalls(tried), ...findTooShort(tried), ...unreachable(tried)].map(({ board, message }) => `board ${board}: ${message}`);
+  try {
+    expectedPulses(tried);
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    problems.push(error.message);
+  }
+  return { scenario: problems.length === 0 ? tried : null, problems };
+}
 
-/** Simulates a scenario and computes everything that the page says of it. */
+function withStep(scenario: Scenario, board: Board, b: number, step: number): Board {
+  const { timer } = board;
+  if (timer.kind === "measured" || timer.kind === "quartz") return { ...board, timer: { ...timer, step } };
+  const knob = knobOf(scenario, b);
+  if (knob === null) return board;
+  return { ...board, timer: { ...knob, trimmer: { ...knob.trimmer, setting: settingAt(knob.trimmer, step) } } };
+}
+
+/** Simulates a scenario and computes what the page says of it. */
 export function compute(scenario: Scenario): Computed {
-  const record = simulate(scenario, { trace: true });
+  const record = once(() => simulate(scenario, { trace: true }));
+  const found = once(() => figures(record()));
+  const promises = once(() => checkPromises(record()));
+  const rated = once(() => ratings(scenario, record()));
+  const notes = once(() => ratingNotes(scenario, record()));
   return {
     scenario,
-    record,
-    figures: figures(record),
-    promises: checkPromises(record),
-    ratings: ratings(scenario, record),
-    notes: ratingNotes(scenario, record),
+    get record() {
+      return record();
+    },
+    get figures() {
+      return found();
+    },
+    get promises() {
+      return promises();
+    },
+    get ratings() {
+      return rated();
+    },
+    get notes() {
+      return notes();
+    },
   };
 }
 
+const readText = remember(readFiles);
+const readPlan = remember(readFiles);
+const trySteps = remember(withSteps);
 const computePlan = remember(compute);
+const computeText = remember(compute);
 const computeTried = remember(compute);
-let lastGood: Scenario | null = null;
+
+/** The text as it stands. */
+export function readingOf({ text, planned }: State): Reading {
+  return text === planned[0].text ? readPlan(text, planned) : readText(text, planned);
+}
 
 /** What is planned: the file as it was opened or saved. Null while that has problems. */
 export function plannedOf({ planned }: State): Computed | null {
   const { scenario } = readPlan(planned[0].text, planned);
   return scenario === null ? null : computePlan(scenario);
 }
-const readPlan = remember(read);
 
-/** What is shown: the text with the settings that are tried; while the text has problems, what it was before. */
+/** The text without the settings that are tried; null while it has problems. */
+export function writtenOf(state: State): Computed | null {
+  if (state.text === state.planned[0].text) return plannedOf(state);
+  const { scenario } = readingOf(state);
+  return scenario === null ? null : computeText(scenario);
+}
+
+/** What keeps the text, or the settings, from being shown: as the terminal prints it. */
+export function problemsOf(state: State): readonly string[] {
+  const { scenario, problems } = readingOf(state);
+  return scenario === null || state.settings.size === 0 ? problems : trySteps(scenario, state.settings).problems;
+}
+
+let lastGood: Computed | null = null;
+
+/** What is shown: the text with the settings that are tried; while one of them has problems, what it was before. */
 export function shownOf(state: State): Computed | null {
-  const { scenario } = read(state.text, state.planned);
-  lastGood = scenario ?? lastGood;
-  if (lastGood === null) return null;
-  const tried = withSteps(lastGood, state.settings);
-  const plan = plannedOf(state);
-  return plan !== null && tried === plan.scenario ? plan : computeTried(tried);
+  const written = writtenOf(state);
+  if (written === null) return lastGood ?? plannedOf(state);
+  if (state.settings.size === 0) return (lastGood = written);
+  const { scenario } = trySteps(written.scenario, state.settings);
+  if (scenario !== null) lastGood = computeTried(scenario);
+  return lastGood ?? written;
 }
 
 /** Whether what is shown is something else than what is planned. */
 export function isTrial({ planned, text, settings }: State): boolean {
   return settings.size > 0 || text !== planned[0].text;
+}
+
+/** A value that is worked out when it is first asked for. */
+function once<Value>(make: () => Value): () => Value {
+  let made: { readonly value: Value } | undefined;
+  return () => (made ??= { value: make() }).value;
 }
 
 /** A function that is not run again while its arguments stay the same things. */

@@ -1,4 +1,5 @@
 import Table from "cli-table3";
+import { visible } from "./visible.js";
 
 /** A plain table for a terminal: a heading, a line, rows. Columns whose heading starts with ">" are right-aligned. */
 export function textTable(headings: readonly string[], rows: readonly (readonly string[])[]): string {
@@ -18,14 +19,4 @@ export function textTable(headings: readonly string[], rows: readonly (readonly 
     .map((line) => line.trimEnd())
     .filter((line) => line !== "")
     .join("\n");
-}
-
-/** As {@link visible}, for text of several lines. */
-export function visibleLines(text: string): string {
-  return text.split("\n").map(visible).join("\n");
-}
-
-/** Text from a file without characters that could steer a terminal. */
-export function visible(text: string): string {
-  return text.replace(/[\p{Cc}\p{Cf}]/gu, "");
 }

@@ -32,7 +32,7 @@ ${policyOf(live)}
 </header>
 ${live === null ? html`` : panels()}<nav aria-label="Contents"><ul>
 ${contents}</ul></nav>
-<main>
+<main${live === null ? html`` : html` data-live="sections"`}>
 ${parts}</main>
 ${live === null ? html`` : scripts(live)}</body>
 </html>

@@ -4,8 +4,7 @@ import type { PromiseResult } from "../../sim/promises/index.js";
 import type { Note, Rating } from "../../sim/ratings/index.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/summary.js";
-import { svgFile, type Canvas } from "../pictures/canvas.js";
-import { html, trusted, type Html } from "./html.js";
+import { html, type Html } from "./html.js";
 import type { Live } from "./live.js";
 
 /** What a report is made from. */
@@ -37,22 +36,13 @@ export interface Section {
 /** Draws one part of the page; null where there is nothing to show. */
 export type MakeSection = (input: ReportInput, album: Album) => Section | null;
 
-/** The pictures of a report: each stands in the page and in a file of its own. */
-export class Album {
-  readonly files = new Map<string, string>();
+/** Takes the pictures of a report, and says how each stands in the page. */
+export abstract class Album {
+  /** Pictures are drawn into it. */
+  abstract readonly document: Document;
 
-  constructor(private readonly canvas: Canvas) {}
-
-  get document(): Document {
-    return this.canvas.document;
-  }
-
-  /** Puts a picture into the page; `name` is that of its file, without ending. */
-  picture(name: string, svg: SVGSVGElement): Html {
-    const markup = this.canvas.serialize(svg);
-    this.files.set(`${name}.svg`, svgFile(markup));
-    return trusted(markup);
-  }
+  /** Puts a picture into the page; `name` is that of its file, without ending, and unique. */
+  abstract picture(name: string, svg: SVGSVGElement): Html;
 
   /** A picture across the page, which scrolls by itself where the screen is narrower. */
   wide(name: string, svg: SVGSVGElement): Html {

@@ -2,9 +2,10 @@ import type { Difference } from "../../../sim/compare/index.js";
 import { canvas } from "../../pictures/canvas.js";
 import { drawOverlay, MOST_CURVES } from "../../pictures/overlay.js";
 import { counted, figureInWords, figureValue, openingInWords, sizeInWords } from "../../words.js";
+import { FileAlbum } from "../album.js";
 import { html, type Html } from "../html.js";
 import { page } from "../page.js";
-import { Album, right, table, type Section } from "../section.js";
+import { right, table, type Album, type Section } from "../section.js";
 import { promiseCell, promiseRows, ratingsInWords, type Alternative } from "./alternative.js";
 
 export interface CompareInput {
@@ -16,7 +17,7 @@ export interface CompareInput {
 
 /** The page that shows alternatives side by side: file name → content. The same input gives the same bytes. */
 export async function buildComparePage(input: CompareInput): Promise<Map<string, string>> {
-  const album = new Album(await canvas());
+  const album = new FileAlbum(await canvas());
   const sections = [alternatives(input), figures(input), returns(input, album), promises(input), ratings(input)];
   const made = `Comparison by lampdrift ${input.version}, ${counted(input.builds, "build")} of each, on the same draws`;
   return new Map([["index.html", page({ title: "Alternatives side by side", made, sections, live: null })], ...album.files]);

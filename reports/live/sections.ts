@@ -1,0 +1,103 @@
+import { html, type Html } from "../page/html.js";
+import { Album } from "../page/section.js";
+import { SECTIONS } from "../page/sections.js";
+import { shownOf, type Computed } from "./computed.js";
+import type { Embedded } from "./embedded.js";
+import { nodesOf } from "./nodes.js";
+import type { MakePanel } from "./store.js";
+
+/** Sections that stay as they were written: knobs do not move them, or they need many simulations. */
+const STAY: ReadonlySet<string> = new Set(["spread", "cards", "cautions"]);
+
+/** How long after the last change the rest of the page follows, milliseconds. */
+const CALM = 150;
+
+/**
+ * The report below the player, drawn again by the very sections that wrote it: at once those on screen, the others when
+ * there is time, or before they are printed.
+ */
+export const sections =
+  ({ version, day }: Embedded): MakePanel =>
+  (root, store) => {
+    const document = root.ownerDocument;
+    const album = new PageAlbum(document);
+    const elements = sectionsIn(root);
+    /** Those that still show something older. */
+    const stale = new Set<HTMLElement>();
+    const onScreen = new Set<Element>();
+    let shown = shownOf(store.state);
+
+    const redraw = (element: HTMLElement): void => {
+      stale.delete(element);
+      if (shown !== null) fill(element, shown, album, day, version);
+    };
+    // one a turn, and none while knobs are being turned
+    let calm: ReturnType<typeof setTimeout> | undefined;
+    const redrawNext = (): void => {
+      const [next] = stale;
+      if (next === undefined) return;
+      redraw(next);
+      calm = setTimeout(redrawNext);
+    };
+    const visibly = (): void => [...stale].filter((element) => onScreen.has(element)).forEach(redraw);
+
+    const observer = new IntersectionObserver((entries) => {
+      for (const { target, isIntersecting } of entries) {
+        if (isIntersecting) onScreen.add(target);
+        else onScreen.delete(target);
+      }
+      visibly();
+    });
+    for (const element of elements) observer.observe(element);
+    addEventListener("beforeprint", () => [...stale].forEach(redraw));
+    store.watch(shownOf, (next) => {
+      if (next === shown) return;
+      shown = next;
+      for (const element of elements) stale.add(element);
+      requestAnimationFrame(visibly);
+      clearTimeout(calm);
+      calm = setTimeout(redrawNext, CALM);
+    });
+  };
+
+/** The elements of the sections that follow, in order; those that the report had nothing to say in are put in, hidden. */
+function sectionsIn(root: HTMLElement): HTMLElement[] {
+  const document = root.ownerDocument;
+  let before: Element | null = null;
+  return Object.keys(SECTIONS).flatMap((id) => {
+    let element = document.getElementById(id);
+    if (element === null) {
+      element = document.createElement("section");
+      element.id = id;
+      element.hidden = true;
+      element.append(document.createElement("h2"));
+      if (before === null) root.prepend(element);
+      else before.after(element);
+    }
+    before = element;
+    return STAY.has(id) ? [] : [element];
+  });
+}
+
+function fill(element: HTMLElement, shown: Computed, album: Album, day: number, version: string): void {
+  const { scenario, record, figures, ratings, notes, promises } = shown;
+  const opening = Math.min(day, record.openings.length);
+  const section = SECTIONS[element.id]!({ scenario, record, figures, ratings, notes, promises, spread: null, version, day: opening, live: null }, album);
+  element.hidden = section === null;
+  if (section === null) return;
+  const heading = element.querySelector("h2")!;
+  heading.textContent = section.heading;
+  while (heading.nextSibling !== null) heading.nextSibling.remove();
+  heading.after(nodesOf(album.document, section.body));
+}
+
+/** Pictures for the page that runs: the elements themselves. */
+class PageAlbum extends Album {
+  constructor(readonly document: Document) {
+    super();
+  }
+
+  picture(_name: string, svg: SVGSVGElement): Html {
+    return html`${svg}`;
+  }
+}
