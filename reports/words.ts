@@ -3,7 +3,7 @@ import { spoken } from "../sim/parts/prose.js";
 import { amps, duration, ohms, volts, watts } from "../sim/units/quantities.js";
 import { percent, plain, spokenDuration } from "../sim/units/text.js";
 import { sequence } from "../sim/counters/sequence.js";
-import type { Board, Counter, Opening, Scenario, Timer } from "../sim/model/scenario.js";
+import type { Board, ChipKind, Counter, Opening, Scenario, Timer } from "../sim/model/scenario.js";
 
 /** Plain words for what a scenario describes, the same on a terminal and on paper. */
 
@@ -22,11 +22,26 @@ export function openingInWords({ days, from, until, overnight, run }: Opening): 
   return `${counted(run, "opening")}, ${which} ${formatClock(from)} to ${formatClock(until)}, ${night}`;
 }
 
+function chipInWords(chip: ChipKind | null): string {
+  switch (chip) {
+    case null:
+      return "ideal 555 type";
+    case "bipolar":
+      return "bipolar 555 type";
+    case "cmos":
+      return "CMOS 555 type";
+    case "LMC555":
+    case "TLC555":
+    case "ICM7555":
+      return `${chip} timer`;
+  }
+}
+
 /** "CMOS 555 type, knob set to 2 min 50 s". */
 export function timerInWords(timer: Timer, boards: readonly Board[]): string {
   switch (timer.kind) {
     case "astable": {
-      const chip = timer.chip === null ? "ideal 555 type" : `${timer.chip === "cmos" ? "CMOS" : "bipolar"} 555 type`;
+      const chip = chipInWords(timer.chip);
       const divider = timer.divide === 1 ? "" : `, divided by ${timer.divide}`;
       if (timer.trimmer === null) return chip + divider;
       const { setting } = timer.trimmer;

@@ -32,6 +32,7 @@ export const checkCommand: MakeCommand = ({ io, finish }) =>
       if (json) {
         printJson(io, { ...runJson(scenario, figures(record)), promises, ratings: rows });
       } else {
+        for (const { place, path, message } of scenario.warnings) process.stderr.write(`${place}: ${path}: ${message}\n`);
         const notes = ratingNotes(scenario, record).map(({ where, text }) => `${where}: ${text}`);
         const parts = [
           description(scenario),

@@ -58,7 +58,7 @@ function limitsOf({ timer }: Board, name: PartName): Limits | null {
           return limit === null || limit === 0 ? null : { ...even(limit), nominal: (2 * typical) / limit - 1 };
         }
         case "chip":
-          return chip && even(TIMER_CHIPS[chip].error);
+          return chip && TIMER_CHIPS[chip].error;
         case "reading":
           return trimmer !== null && trimmer.setting.kind === "step" ? even(trimmer.setting.reading) : null;
         case "quartz":

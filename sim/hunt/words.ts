@@ -5,7 +5,7 @@ import type { Promised, Scenario } from "../model/scenario.js";
 import { TIMER_CHIPS } from "../parts/chips.js";
 import { spoken } from "../parts/prose.js";
 import { looseParts, type LoosePart } from "../builds/parts.js";
-import { actualLeakage, actualValue, type Build } from "../timers/build.js";
+import { actualLeakage, actualValue, errorAt, type Build } from "../timers/build.js";
 import { amps, duration, farads, ohms, ratio } from "../units/quantities.js";
 
 /** What a hunt found for one promise, in a line. */
@@ -48,7 +48,7 @@ function partInWords({ boards }: Scenario, { key, name, board }: LoosePart, devi
     case "leakage":
       return `${key} of ${spoken(amps, actualLeakage(timer.leakage, deviation))}`;
     case "chip":
-      return `${key} at ${off(deviation * TIMER_CHIPS[timer.chip!].error)}`;
+      return `${key} at ${off(errorAt(TIMER_CHIPS[timer.chip!].error, deviation))}`;
     case "reading": {
       const setting = timer.trimmer!.setting;
       return `${key} off by ${signedSeconds(setting.kind === "step" ? deviation * setting.reading : 0)}`;

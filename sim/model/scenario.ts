@@ -10,6 +10,8 @@ export interface Scenario {
   readonly seed: string;
   /** Name of the file it was read from, for reports; never opened again. */
   readonly file: string;
+  /** Metres that one unit of the picture coordinates `at` stands for; null: nobody says. */
+  readonly scale: number | null;
   readonly opening: Opening;
   readonly room: Room;
   readonly visitors: Visitors;
@@ -23,6 +25,18 @@ export interface Scenario {
   readonly toleranceShape: "rectangular" | "normal";
   /** Values nobody wrote down, which the reader filled in: shown to the committee under "what was assumed". */
   readonly assumptions: readonly Assumption[];
+  /** Values that are allowed and that hardly anybody means. */
+  readonly warnings: readonly Warning[];
+}
+
+/** Something in the file that its author should look at again; no error. */
+export interface Warning {
+  /** Key path in the file, such as `lamps.window.amps`. */
+  readonly path: string;
+  /** Where it stands: file, line and column. */
+  readonly place: string;
+  /** What was found, and what may be meant. */
+  readonly message: string;
 }
 
 export interface Assumption {
@@ -79,9 +93,21 @@ export interface Regulator {
 
 export interface Lamp {
   readonly id: string;
+  /** Ampere through one lamp; through one string of them, where bare LEDs stand in series. */
   readonly amps: number;
   /** Rated voltage, when the kind was given as volts and watts. */
   readonly volts: number | null;
+  /** How many times its current a lamp takes at switch-on, while its filament is cold; null for a lamp without one. */
+  readonly cold: number | null;
+  /** A bare LED, which needs a series resistor; null for any other lamp. */
+  readonly led: Led | null;
+}
+
+export interface Led {
+  /** Forward voltage of one LED, volts. */
+  readonly forward: number;
+  /** LEDs in series on one resistor. */
+  readonly inSeries: number;
 }
 
 export interface House {
@@ -89,6 +115,8 @@ export interface House {
   readonly name: string;
   readonly zone: string | null;
   readonly at: readonly [number, number] | null;
+  /** `together`: all outputs that name the house switch the same lamps; `apart`: each output has lamps of its own. */
+  readonly wired: "together" | "apart";
 }
 
 export interface Load {
@@ -107,6 +135,8 @@ export interface Board {
   readonly driver: { readonly kind: DriverKind; readonly thermal: number | null };
   /** For each counter output the lamps on its driver channel; empty where nothing is connected. */
   readonly outputs: readonly (readonly Load[])[];
+  /** Where the board lies, in picture coordinates. */
+  readonly at: readonly [number, number] | null;
 }
 
 export type DriverKind = "darlington-8" | "mosfet";
@@ -126,12 +156,14 @@ export interface AstableTimer extends Clocked {
   readonly kind: "astable";
   readonly ra: Part;
   readonly rb: Part;
-  readonly c: Part;
+  readonly c: Capacitor;
   readonly leakage: Leakage;
   readonly trimmer: Trimmer | null;
-  readonly chip: "bipolar" | "cmos" | null;
+  readonly chip: ChipKind | null;
   /** Timer periods in one step. */
   readonly divide: number;
+  /** `diode`: one empties the capacitor when the supply goes, down to its own forward voltage. */
+  readonly discharge: "diode" | "none";
 }
 
 export interface MeasuredTimer extends Clocked {
@@ -154,6 +186,9 @@ export interface CarryTimer {
   readonly from: number;
 }
 
+/** A family of timer chips, or one published type of the CMOS family. */
+export type ChipKind = "bipolar" | "cmos" | "LMC555" | "TLC555" | "ICM7555";
+
 export type PartType = "carbon" | "metal" | "film" | "electrolytic" | "low-leakage" | "tantalum";
 
 export interface Part {
@@ -164,6 +199,11 @@ export interface Part {
   /** Per kelvin, from 25 °C. */
   readonly tempco: number;
   readonly type: PartType | null;
+}
+
+export interface Capacitor extends Part {
+  /** Working voltage, volts; null where the file gives none. */
+  readonly volts: number | null;
 }
 
 /** Leakage of the timing capacitor in ampere. `limit` null: the same in every build. */

@@ -1,5 +1,6 @@
 import { sequence, type Sequence } from "../counters/sequence.js";
 import type { SceneRecord } from "../engine/record.js";
+import { loadAmps } from "../parts/lamps.js";
 import type { Scenario } from "../model/scenario.js";
 
 /** A moment of the record: calendar time in microseconds, and the houses (by id) then lit. */
@@ -28,9 +29,7 @@ export interface Demand {
 
 /** Ampere through every output of every board while it is on: all its lamps together. */
 function outputCurrents({ boards, lamps }: Scenario): number[][] {
-  return boards.map(({ outputs }) =>
-    outputs.map((loads) => loads.reduce((sum, load) => sum + load.lamps * lamps[load.lamp]!.amps, 0)),
-  );
+  return boards.map(({ outputs }) => outputs.map((loads) => loadAmps(lamps, loads)));
 }
 
 /** Goes through a traced record once. Throws when the record has no trace. */

@@ -2,6 +2,7 @@ import type * as z from "zod";
 import { sequence } from "../counters/sequence.js";
 import { resolveCounter } from "./counters.js";
 import type { Board, Counter, House, Lamp, Load, Timer } from "../model/scenario.js";
+import { place } from "./fields.js";
 import { knownWords } from "./problems.js";
 import { mapping, type Mapping, type Path, type Reading } from "./reading.js";
 import { counterSchema, driverSchema, outputsSchema } from "./boardschema.js";
@@ -40,6 +41,7 @@ function resolveBoard(
   const counterFile = reading.piece(counterSchema, file["counter"]);
   const outputsFile = reading.piece(outputsSchema, file["outputs"]);
   const driverFile = reading.piece(driverSchema, file["driver"] ?? {});
+  const at = file["at"] === undefined ? null : (reading.piece(place, file["at"]) ?? null);
   let timer: Timer | undefined;
   if (timerFile !== undefined) {
     const report = (keys: Path, message: string): void => reading.report([...path, "timer", ...keys], "value", message);
@@ -58,7 +60,7 @@ function resolveBoard(
   if (outputsFile !== undefined) outputs = resolveOutputs(reading, path, outputsFile, counter, houses, lamps);
   if (timer === undefined || counter === undefined || outputs === undefined || driverFile === undefined) return undefined;
   if (file["driver"] === undefined) reading.assume(`boards.${id}.driver`, driverFile.kind, "nothing given");
-  return { id, timer, counter, driver: { ...driverFile, thermal: driverFile.thermal ?? null }, outputs };
+  return { id, timer, counter, driver: { ...driverFile, thermal: driverFile.thermal ?? null }, outputs, at };
 }
 
 function resolveOutputs(

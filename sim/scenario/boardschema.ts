@@ -1,6 +1,6 @@
 import * as z from "zod";
 import { ratio, thermalResistance } from "../units/quantities.js";
-import { id, keyed, quantity, whole, word } from "./fields.js";
+import { id, keyed, place, quantity, whole, word } from "./fields.js";
 import { timerSchema } from "./timerschema.js";
 
 /** The boards of the scenario file: counters, outputs, drivers. */
@@ -73,5 +73,6 @@ export const boardSchema = keyed("a board", {
   timer: timerSchema,
   counter: counterSchema,
   driver: driverSchema.optional(),
+  at: place.optional(),
   outputs: outputsSchema,
 });

@@ -22,6 +22,14 @@ export function keyed<Shape extends z.core.$ZodLooseShape>(what: string, shape: 
 /** The longest time that anything in a display is asked about, seconds. */
 export const FOREVER = 366 * 86_400;
 
+const coordinate = z
+  .number({ error: () => "a number from -100000 to 100000" })
+  .min(-1e5, { error: () => "a number from -100000 to 100000" })
+  .max(1e5, { error: () => "a number from -100000 to 100000" });
+
+/** Where something lies in the picture. */
+export const place = z.tuple([coordinate, coordinate], { error: () => "two picture coordinates, such as [40, 120]" });
+
 interface Range {
   /** Least value accepted, or, with `above`, the value that must be exceeded. */
   readonly least?: number;

@@ -1,7 +1,7 @@
 import type * as z from "zod";
-import type { Assumption } from "../model/scenario.js";
+import type { Assumption, Warning } from "../model/scenario.js";
 import type { Assume } from "./parts.js";
-import { ScenarioError, type Problem } from "./problems.js";
+import { pathText, ScenarioError, type Problem } from "./problems.js";
 import type { Source } from "./source.js";
 
 export type Path = readonly (string | number)[];
@@ -13,6 +13,7 @@ const PROBLEMS_LIMIT = 1000;
 export class Reading {
   readonly data: Mapping;
   readonly assume: Assume;
+  readonly warnings: Warning[] = [];
 
   constructor(
     readonly source: Source,
@@ -33,6 +34,12 @@ export class Reading {
   report(path: Path, at: Problem["at"], message: string): void {
     this.problems.push(this.source.problem(path, at, message));
     if (this.problems.length >= PROBLEMS_LIMIT) throw new ScenarioError(this.source.file, this.problems);
+  }
+
+  /** Notes a value that is allowed but hardly meant. */
+  warn(path: Path, message: string): void {
+    const { file = this.source.file, line, column } = this.source.problem(path, "value", message);
+    this.warnings.push({ path: pathText(path), place: `${file}:${line}:${column}`, message });
   }
 
   /** What stands in the file at a path. */

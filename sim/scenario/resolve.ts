@@ -1,6 +1,8 @@
 import type * as z from "zod";
 import { FIXED_REGULATOR } from "../parts/regulators.js";
-import { thermalResistance, volts } from "../units/quantities.js";
+import { COLD_FILAMENT, loadAmps } from "../parts/lamps.js";
+import { leastVoltsLeft } from "../parts/seriesresistor.js";
+import { amps as ampsUnit, thermalResistance, volts } from "../units/quantities.js";
 import type { Assumption, House, Lamp, Scenario, Supply } from "../model/scenario.js";
 import { resolveBoards } from "./boards.js";
 import { timeOfDay } from "./fields.js";
@@ -12,6 +14,7 @@ import {
   lampsSchema,
   openingSchema,
   roomSchema,
+  scaleSchema,
   seedSchema,
   spreadSchema,
   supplySchema,
@@ -30,10 +33,14 @@ export function resolve(source: Source, problems: Problem[], assumptions: Assump
   return new Resolver(source, problems, assumptions).scenario();
 }
 
+/** A lamp of a model takes some milliampere; above this, ampere, "mA" was forgotten more likely than not. */
+const LARGE_LAMP_AMPS = 2;
+
 class Resolver extends Reading {
   scenario(): Scenario | undefined {
     const title = this.piece(titleSchema, this.data["title"]);
     const seed = this.piece(seedSchema, this.data["seed"]);
+    const scale = this.data["scale"] === undefined ? null : (this.piece(scaleSchema, this.data["scale"]) ?? null);
     const opening = this.opening();
     const room = this.section(roomSchema, "room", "25 °C all day");
     const visitors = this.section(visitorsSchema, "visitors", "stay 5 min, returns after 10 min, 30 min, 1 h, 24 h");
@@ -62,6 +69,7 @@ class Resolver extends Reading {
       title,
       seed,
       file: this.source.file,
+      scale,
       opening,
       room,
       visitors,
@@ -72,7 +80,10 @@ class Resolver extends Reading {
       promises: promised,
       toleranceShape: spread.shape,
       assumptions: this.assumptions,
+      warnings: this.warnings,
     };
+    this.assumeWired(scenario);
+    this.refuseForward(scenario);
     for (const { board, message } of [...findStalls(scenario), ...findTooShort(scenario), ...unreachable(scenario)]) {
       this.report(["boards", board, "timer"], "key", message);
     }
@@ -117,14 +128,62 @@ class Resolver extends Reading {
   private lamps(): Lamp[] {
     const entries = Object.entries(this.piece(lampsSchema, this.data["lamps"] ?? {}) ?? {});
     if (entries.length > 0) {
-      return entries.map(([id, { amps, volts, watts }]) => ({
-        id,
-        amps: amps ?? watts! / volts!,
-        volts: volts ?? null,
-      }));
+      return entries.map(([id, lamp]) => this.lamp(id, lamp));
     }
     if (this.data["lamps"] === undefined) this.assume("lamps", "one kind, 20 mA", "nothing given; common practice, no source");
-    return [{ id: "lamp", amps: 0.02, volts: null }];
+    return [{ id: "lamp", amps: 0.02, volts: null, cold: null, led: null }];
+  }
+
+  private lamp(id: string, { amps, volts, watts, filament, cold, forward, in: inSeries }: z.output<typeof lampsSchema>[string]): Lamp {
+    if (amps !== undefined && amps > LARGE_LAMP_AMPS) {
+      const found = ampsUnit.format(amps);
+      const meant = amps >= 1 && amps <= 1000 ? `; is "${ampsUnit.format(amps / 1000)}" meant?` : "";
+      this.warn(["lamps", id, "amps"], `found ${this.source.found(["lamps", id, "amps"])}, which is ${found} for every lamp of this kind${meant}`);
+    }
+    if (filament === true && cold === undefined) this.assume(`lamps.${id}.cold`, `${COLD_FILAMENT.value} times the hot current`, COLD_FILAMENT.source);
+    if (forward !== undefined && inSeries === undefined) this.assume(`lamps.${id}.in`, "1", "nothing given: each LED has a resistor of its own");
+    return {
+      id,
+      amps: amps ?? watts! / volts!,
+      volts: volts ?? null,
+      cold: filament === true ? (cold ?? COLD_FILAMENT.value) : null,
+      led: forward === undefined ? null : { forward, inSeries: inSeries ?? 1 },
+    };
+  }
+
+  /** Bare LEDs need less than the supply leaves behind the driver; told once for a kind of lamp. */
+  private refuseForward({ boards, lamps, supply }: Scenario): void {
+    lamps.forEach((lamp, index) => {
+      if (lamp.led === null) return;
+      const { forward, inSeries } = lamp.led;
+      const left = boards.flatMap(({ driver, outputs }) =>
+        outputs.flatMap((loads) =>
+          loads.flatMap((load) => {
+            if (load.lamp !== index) return [];
+            return [leastVoltsLeft(lamp, Math.min(load.lamps, inSeries), driver.kind, supply.volts, loadAmps(lamps, loads))];
+          }),
+        ),
+      );
+      const least = Math.min(...left);
+      if (least > 0) return;
+      const inAll = inSeries === 1 ? "" : ` (${inSeries} in series: ${volts.format(Number((inSeries * forward).toPrecision(6)))})`;
+      this.report(
+        ["lamps", lamp.id, "forward"],
+        "value",
+        `found ${volts.format(forward)}${inAll}; at ${volts.format(supply.volts)}, less what the driver loses, that leaves nothing for the resistor; ` +
+          `expected at most ${volts.format(Number((forward + least / inSeries).toPrecision(3)))}, fewer in series, or a higher supply`,
+      );
+    });
+  }
+
+  /** A house on several outputs has one set of lamps, unless the file says otherwise: worth knowing, since both are built. */
+  private assumeWired({ houses, boards }: Scenario): void {
+    const file = mapping(this.data["houses"]);
+    houses.forEach(({ id }, house) => {
+      const outputs = boards.flatMap((board) => board.outputs).filter((loads) => loads.some((load) => load.house === house));
+      if (outputs.length < 2 || mapping(file[id])["wired"] !== undefined) return;
+      this.assume(`houses.${id}.wired`, "together", `nothing given: the ${outputs.length} outputs that name the house switch the same lamps`);
+    });
   }
 
   private houses(): House[] {
@@ -139,6 +198,7 @@ class Resolver extends Reading {
       name: house?.name ?? id,
       zone: house?.zone ?? null,
       at: house?.at === undefined ? null : ([...house.at] as [number, number]),
+      wired: house?.wired ?? "together",
     }));
   }
 }

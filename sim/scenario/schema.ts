@@ -1,7 +1,7 @@
 import * as z from "zod";
-import { amps, celsius, duration, kelvins, volts, watts } from "../units/quantities.js";
+import { amps, celsius, duration, kelvins, metres, volts, watts } from "../units/quantities.js";
 import { boardSchema, thermal } from "./boardschema.js";
-import { FOREVER, id, keyed, micros, quantity, text, timeOfDay, whole, word } from "./fields.js";
+import { FOREVER, id, keyed, micros, place, quantity, text, timeOfDay, whole, word } from "./fields.js";
 import { promisesSchema } from "./promises.js";
 
 /** The scenario file, format 1: what validates it, and what the JSON Schema for editors is made from. */
@@ -57,36 +57,57 @@ export const supplySchema = keyed("a supply", {
   error: () => "a voltage below the supply's volts, which go into the regulator",
 });
 
+const timesAccepted = "how many times the hot current a cold filament takes, a number from 1 to 100";
+const times = z
+  .number({ error: () => timesAccepted })
+  .min(1, { error: () => timesAccepted })
+  .max(100, { error: () => timesAccepted })
+  .meta({ description: timesAccepted });
+
 const lampSchema = keyed("a kind of lamp", {
   amps: quantity(amps, { above: 0, most: 100 }).optional(),
   volts: quantity(volts, { above: 0, most: 60 }).optional(),
   watts: quantity(watts, { above: 0, most: 1000 }).optional(),
-}).refine(({ amps: a, volts: v, watts: w }) => (a !== undefined) !== (v !== undefined && w !== undefined), {
-  error: () => "either amps, or volts and watts",
-});
+  filament: z.boolean({ error: () => "true or false" }).optional(),
+  cold: times.optional(),
+  forward: quantity(volts, { above: 0, most: 60 }).optional(),
+  in: whole(1, 100).optional(),
+})
+  .refine(({ amps: a, volts: v, watts: w }) => (a !== undefined) !== (v !== undefined && w !== undefined), {
+    error: () => "either amps, or volts and watts",
+  })
+  .refine(({ forward, amps: a, filament, cold }) => forward === undefined || (a !== undefined && filament !== true && cold === undefined), {
+    path: ["forward"],
+    error: () => "forward for a bare LED only, which is given by forward, amps and in, and has no filament",
+  })
+  .refine(({ forward, in: inSeries }) => inSeries === undefined || forward !== undefined, {
+    path: ["in"],
+    error: () => "in only beside forward: it says how many bare LEDs stand in series on one resistor",
+  })
+  .refine(({ filament, cold }) => cold === undefined || filament === true, {
+    path: ["cold"],
+    error: () => "cold only beside filament: true: how many times its current the cold filament takes, such as 10",
+  });
 export const lampsSchema = z.record(id, lampSchema, { error: () => "a mapping from lamp kind to its ratings" });
-
-const coordinate = z
-  .number({ error: () => "a number from -100000 to 100000" })
-  .min(-1e5, { error: () => "a number from -100000 to 100000" })
-  .max(1e5, { error: () => "a number from -100000 to 100000" });
 
 const houseSchema = z.union(
   [
-    z.null().transform(() => ({ name: undefined, zone: undefined, at: undefined })),
+    z.null().transform(() => ({ name: undefined, zone: undefined, at: undefined, wired: undefined })),
     keyed("a house", {
       name: text(80).optional(),
       zone: id.optional(),
-      at: z.tuple([coordinate, coordinate], { error: () => "two picture coordinates, such as [40, 120]" }).optional(),
+      at: place.optional(),
+      wired: word("together", "apart").optional(),
     }),
   ],
-  { error: () => "a mapping with name, zone, at (all optional)" },
+  { error: () => "a mapping with name, zone, at, wired (all optional)" },
 );
-export const housesSchema = z.record(id, houseSchema, { error: () => "a mapping from house to its name, zone, at" });
+export const housesSchema = z.record(id, houseSchema, { error: () => "a mapping from house to its name, zone, at, wired" });
 
 export const spreadSchema = keyed("a spread", { shape: word("rectangular", "normal").default("rectangular") });
 
 export const titleSchema = text(200);
+export const scaleSchema = quantity(metres, { above: 0, most: 10 });
 export const seedSchema = z
   .union([text(200), z.number()], { error: () => "any text" })
   .transform(String)
@@ -111,6 +132,7 @@ export const scenarioSchema = keyed("a scenario", {
   supply: supplySchema.optional(),
   lamps: lampsSchema.optional(),
   houses: housesSchema,
+  scale: scaleSchema.optional(),
   boards: z.record(id, boardSchema, { error: () => "a mapping from board to its timer, counter, outputs" }),
   promises: promisesSchema.optional(),
   spread: spreadSchema.optional(),

@@ -1,6 +1,7 @@
 import type * as z from "zod";
 import { TIMER_CHIPS } from "../parts/chips.js";
-import { amps, duration, ratio, tempco } from "../units/quantities.js";
+import { formatTolerance } from "../units/part.js";
+import { amps, duration, tempco } from "../units/quantities.js";
 import type { AstableTimer, Timer, Trimmer } from "../model/scenario.js";
 import { resolveLeakage, resolvePart, type Assume } from "./parts.js";
 import { knownWords } from "./problems.js";
@@ -36,11 +37,11 @@ export function resolveTimer(
 function resolveAstable(file: AstableFile, path: string, report: Report, assume: Assume): AstableTimer | undefined {
   const trimmer = resolveTrimmer(file, path, report, assume);
   if (trimmer === undefined) return undefined;
-  const { kind, divide, jitter, drift, chip = null } = file;
+  const { kind, divide, discharge, jitter, drift, chip = null } = file;
   if (chip !== null) {
     const { threshold, error, tempco: chipTempco, sources } = TIMER_CHIPS[chip];
     assume(`${path}.chip threshold current`, amps.format(threshold), sources.threshold);
-    assume(`${path}.chip error`, `±${ratio.format(error)} (limit, in builds)`, sources.error);
+    assume(`${path}.chip error`, `${formatTolerance(error.minus, error.plus)} (limit, in builds)`, sources.error);
     assume(`${path}.chip tempco`, tempco.format(chipTempco), sources.tempco);
   }
   const leakage = resolveLeakage(file.c);
@@ -49,11 +50,12 @@ function resolveAstable(file: AstableFile, path: string, report: Report, assume:
     kind,
     ra: resolvePart(file.ra, `${path}.ra`, assume),
     rb: resolvePart(file.rb, `${path}.rb`, assume),
-    c: resolvePart(file.c, `${path}.c`, assume),
+    c: { ...resolvePart(file.c, `${path}.c`, assume), volts: ("volts" in file.c ? file.c.volts : undefined) ?? null },
     leakage,
     trimmer,
     chip,
     divide,
+    discharge,
     jitter,
     drift,
   };

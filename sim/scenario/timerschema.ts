@@ -1,6 +1,7 @@
 import * as z from "zod";
 import { partAccepted, parsePartMarking, parseTolerance, toleranceAccepted } from "../units/part.js";
-import { amps, drift, duration, farads, ohms, ratio, tempco } from "../units/quantities.js";
+import { CHIP_KINDS } from "../parts/chips.js";
+import { amps, drift, duration, farads, ohms, ratio, tempco, volts } from "../units/quantities.js";
 import type { Quantity } from "../units/quantity.js";
 import { id, keyed, quantity, whole, word } from "./fields.js";
 
@@ -55,7 +56,7 @@ function part<Keys extends z.core.$ZodLooseShape>(kind: Quantity, keys: Keys) {
 }
 
 const resistor = part(ohms, {});
-const capacitor = part(farads, { leakage: leakage.optional() });
+const capacitor = part(farads, { leakage: leakage.optional(), volts: quantity(volts, { above: 0, most: 1000 }).optional() });
 
 // ---- timers ----
 
@@ -90,8 +91,9 @@ export const timerSchema = z.discriminatedUnion(
       c: capacitor,
       trimmer: trimmer.optional(),
       ...knob,
-      chip: word("bipolar", "cmos").optional(),
+      chip: word(...CHIP_KINDS).optional(),
       divide: whole(1, 2 ** 24).default(1),
+      discharge: word("diode", "none").default("none"),
       ...clocked,
     }),
     keyed("a measured timer", {

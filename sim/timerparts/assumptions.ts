@@ -2,7 +2,7 @@ import { SMALLEST_RA, TIMER_CHIPS } from "../parts/chips.js";
 import { KNOB_DEGREES } from "../parts/preferred.js";
 import { PART_TYPES, TRIMMER } from "../parts/types.js";
 import { formatTolerance } from "../units/part.js";
-import { celsius, ratio, tempco, volts } from "../units/quantities.js";
+import { celsius, tempco, volts } from "../units/quantities.js";
 import type { FullRequest } from "./request.js";
 import { largestResistance } from "./search.js";
 
@@ -15,7 +15,7 @@ export function assumptionsOf(request: FullRequest): string[] {
   const chipText =
     chip === "ideal"
       ? "Chip: ideal, without error or threshold current."
-      : `Chip: ±${ratio.format(TIMER_CHIPS[chip].error)} (${TIMER_CHIPS[chip].sources.error}), ${tempco.format(TIMER_CHIPS[chip].tempco)} ` +
+      : `Chip: ${formatTolerance(TIMER_CHIPS[chip].error.minus, TIMER_CHIPS[chip].error.plus)} (${TIMER_CHIPS[chip].sources.error}), ${tempco.format(TIMER_CHIPS[chip].tempco)} ` +
         `(${TIMER_CHIPS[chip].sources.tempco}), threshold current up to its limit (${TIMER_CHIPS[chip].thresholdLimit.source}).`;
   const parts =
     stock !== null

@@ -1,5 +1,6 @@
 import { TIMER_CHIPS } from "../parts/chips.js";
 import { highTime, lowTime } from "../timers/astable.js";
+import { errorAt } from "../timers/build.js";
 import type { FullRequest, Range } from "./request.js";
 import type { ShelfCapacitor, ShelfPart } from "./shelf.js";
 
@@ -21,7 +22,7 @@ export class Surroundings {
   readonly volts: number;
   /** Kelvins from the 25 °C at which values count, at most. */
   private readonly warmth: number;
-  private readonly error: number;
+  private readonly error: { readonly minus: number; readonly plus: number };
   private readonly chipTempco: number;
   private readonly threshold: number;
   private readonly thresholdLimit: number;
@@ -30,7 +31,7 @@ export class Surroundings {
     this.volts = supply;
     this.warmth = Math.max(Math.abs(room.from - 25), Math.abs(room.to - 25));
     const known = chip === "ideal" ? null : TIMER_CHIPS[chip];
-    this.error = known?.error ?? 0;
+    this.error = known?.error ?? { minus: 0, plus: 0 };
     this.chipTempco = known?.tempco ?? 0;
     this.threshold = known?.threshold ?? 0;
     this.thresholdLimit = known?.thresholdLimit.value ?? 0;
@@ -44,7 +45,7 @@ export class Surroundings {
 
   /** Factor that the chip puts on all times. */
   chipFactor(side: Side): number {
-    return (1 + side * this.error) * (1 + side * this.chipTempco * this.warmth);
+    return (1 + errorAt(this.error, side)) * (1 + side * this.chipTempco * this.warmth);
   }
 
   /** Current into the threshold pin: it lengthens a step, so that none counts for the shortest. */

@@ -1,5 +1,6 @@
 import { InputError } from "../errors.js";
-import { TIMER_CHIPS } from "../parts/chips.js";
+import type { ChipKind } from "../model/scenario.js";
+import { CHIP_KINDS, TIMER_CHIPS } from "../parts/chips.js";
 import { knownWords } from "../scenario/problems.js";
 import type { SeriesName } from "../units/eseries.js";
 import { celsius, duration, volts } from "../units/quantities.js";
@@ -19,7 +20,7 @@ export interface PartsRequest {
   readonly wanted?: Range | undefined;
   /** Default 12. */
   readonly supply?: number | undefined;
-  /** bipolar, cmos or ideal; default cmos. */
+  /** A chip as in a scenario, or ideal; default cmos. */
   readonly chip?: string | undefined;
   /** Series of the fixed resistors; default E12. Not used with a stock. */
   readonly series?: string | undefined;
@@ -29,7 +30,7 @@ export interface PartsRequest {
   readonly room?: Range | undefined;
 }
 
-export type ChipName = "bipolar" | "cmos" | "ideal";
+export type ChipName = ChipKind | "ideal";
 
 /** A request with its defaults filled in. */
 export interface FullRequest {
@@ -59,7 +60,7 @@ export class PartsRequestError extends InputError {
 const SHORTEST = 1e-3;
 const LONGEST = 1e7;
 
-const CHIPS = ["bipolar", "cmos", "ideal"] as const;
+const CHIPS = [...CHIP_KINDS, "ideal"] as const;
 const SERIES = ["E3", "E6", "E12", "E24", "E48", "E96", "E192"] as const;
 
 const rangeAccepted = 'expected two durations such as "30 s..6 min"';

@@ -20,12 +20,16 @@ export function lowTime(volts: number, r2: number, c: number, amps: number): num
   return r2 * c * Math.log(((2 * volts) / 3 + amps * r2) / (volts / 3 + amps * r2));
 }
 
-/** The first high time after switch-on, from an empty capacitor to two thirds: ln 3·R1·C without leakage. */
-export function firstHighTime(volts: number, r1: number, c: number, amps: number): number {
-  if (amps === 0) return LN3 * r1 * c;
+/**
+ * The first high time after switch-on, from what is `left` on the capacitor (volts; nothing when it was empty) to two
+ * thirds: ln 3·R1·C from empty and without leakage.
+ */
+export function firstHighTime(volts: number, r1: number, c: number, amps: number, left = 0): number {
+  if (amps === 0 && left === 0) return LN3 * r1 * c;
   const final = volts - amps * r1;
   if (stalls(volts, r1, amps)) return Infinity;
-  return r1 * c * Math.log(final / (final - (2 * volts) / 3));
+  const threshold = (2 * volts) / 3;
+  return left >= threshold ? 0 : r1 * c * Math.log((final - left) / (final - threshold));
 }
 
 /** True when the current keeps the capacitor below two thirds for ever: I·R1 ≥ V/3. */

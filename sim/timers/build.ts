@@ -13,7 +13,12 @@ export const NOMINAL: Build = { number: 0, deviations: new Map() };
 
 /** The actual value of a part in a build. */
 export function actualValue(part: Part, deviation: number): number {
-  return part.value * (1 + deviation * (deviation < 0 ? part.minus : part.plus));
+  return part.value * (1 + errorAt(part, deviation));
+}
+
+/** What is off, as a share, at a deviation of −1 … +1 between two limits. */
+export function errorAt({ minus, plus }: { readonly minus: number; readonly plus: number }, deviation: number): number {
+  return deviation * (deviation < 0 ? minus : plus);
 }
 
 /** The capacitor's leakage in ampere: typical at nominal, 0 … limit as its deviation goes from −1 to +1. */

@@ -1,16 +1,21 @@
-import { TIMER_CHIPS } from "../parts/chips.js";
+import { DISCHARGE_DIODE, TIMER_CHIPS } from "../parts/chips.js";
 import { trackShare } from "../parts/taper.js";
 import type { AstableTimer, Part, Room, Timer } from "../model/scenario.js";
 import { firstHighTime, highTime, lowTime } from "./astable.js";
-import { actualLeakage, actualValue, type Build } from "./build.js";
+import { actualLeakage, actualValue, errorAt, type Build } from "./build.js";
 import { trim, type Reach } from "./trim.js";
 
 /** The timer of one board in one build: how long its periods are, all random choices aside. */
 export interface Clockwork {
   /** Seconds of one timer period that starts at room temperature `theta` (°C). Infinity: the timer stalls. */
   period(theta: number): number;
-  /** Seconds of the first period after switch-on. */
+  /**
+   * Seconds from switch-on to the first falling edge that a divider counts, or, without one, to the first clock of the
+   * counter: the first high time, and without a divider a low time behind it.
+   */
   firstPeriod(theta: number): number;
+  /** What an RC timer is made of at a room temperature; null for any other. */
+  readonly circuit: ((theta: number) => Circuit) | null;
   /** Timer periods in one step. */
   readonly divide: number;
   readonly jitter: number;
@@ -24,6 +29,18 @@ export interface Clockwork {
   readonly trimmerOhms: number | null;
 }
 
+/** The parts of an RC timer as they count at one temperature: ohms, farads, and ampere drawn from the capacitor. */
+export interface Circuit {
+  /** What the capacitor charges through: Ra and Rb with the trimmer. */
+  readonly r1: number;
+  /** What it discharges through: Rb with the trimmer, where it belongs there. */
+  readonly r2: number;
+  readonly farads: number;
+  readonly amps: number;
+  /** Factor that the chip puts on all times. */
+  readonly chip: number;
+}
+
 /** The clockwork of a board with a timer of its own (not `carry`). */
 export function clockwork(
   boardId: string,
@@ -33,7 +50,7 @@ export function clockwork(
   build: Build,
 ): Clockwork {
   const deviation = (part: string): number | undefined => build.deviations.get(`${boardId}.${part}`);
-  const common = { jitter: timer.jitter, drift: timer.drift, divide: 1, reach: "set" as const, trimmerOhms: null };
+  const common = { jitter: timer.jitter, drift: timer.drift, divide: 1, reach: "set" as const, trimmerOhms: null, circuit: null };
   switch (timer.kind) {
     case "astable":
       return astableClockwork(timer, volts, room, deviation);
@@ -61,18 +78,28 @@ function astableClockwork(
   const rb = value(timer.rb, "rb");
   const c = value(timer.c, "c");
   const amps = actualLeakage(timer.leakage, deviation("leakage")) + (chip?.threshold ?? 0);
-  const chipFactor = 1 + (chip?.error ?? 0) * (deviation("chip") ?? 0);
+  const chipFactor = chip === null ? 1 : 1 + errorAt(chip.error, deviation("chip") ?? 0);
   const chipTempco = chip?.tempco ?? 0;
   const { trimmer } = timer;
 
-  const times = (theta: number, trimmerOhms: number, first: boolean): number => {
+  const circuit = (theta: number, trimmerOhms: number): Circuit => {
     const warmth = theta - 25;
     const extra = trimmer === null ? 0 : trimmerOhms * (1 + trimmer.part.tempco * warmth);
     const a = ra * (1 + timer.ra.tempco * warmth) + (trimmer?.in === "ra" ? extra : 0);
     const b = rb * (1 + timer.rb.tempco * warmth) + (trimmer?.in === "rb" ? extra : 0);
     const farads = c * (1 + timer.c.tempco * warmth);
-    const high = (first ? firstHighTime : highTime)(volts, a + b, farads, amps);
-    return (high + lowTime(volts, b, farads, amps)) * chipFactor * (1 + chipTempco * warmth);
+    return { r1: a + b, r2: b, farads, amps, chip: chipFactor * (1 + chipTempco * warmth) };
+  };
+  const period = (theta: number, trimmerOhms: number): number => {
+    const { r1, r2, farads, amps: drawn, chip: factor } = circuit(theta, trimmerOhms);
+    return (highTime(volts, r1, farads, drawn) + lowTime(volts, r2, farads, drawn)) * factor;
+  };
+  const left = timer.discharge === "diode" ? DISCHARGE_DIODE.value : 0;
+  const firstPeriod = (theta: number, trimmerOhms: number): number => {
+    const { r1, r2, farads, amps: drawn, chip: factor } = circuit(theta, trimmerOhms);
+    const high = firstHighTime(volts, r1, farads, drawn, left);
+    // a divider counts the falling edge at the end of the high time; a counter the rising one after the low time
+    return (high + (timer.divide > 1 ? 0 : lowTime(volts, r2, farads, drawn))) * factor;
   };
 
   let ohms = 0;
@@ -83,13 +110,14 @@ function astableClockwork(
       ohms = track * trackShare(trimmer.taper, trimmer.setting.dial);
     } else {
       const wanted = trimmer.setting.step + trimmer.setting.reading * (deviation("reading") ?? 0);
-      ({ ohms, reach } = trim(track, wanted, (x) => timer.divide * times(room.mean, x, false)));
+      ({ ohms, reach } = trim(track, wanted, (x) => timer.divide * period(room.mean, x)));
     }
   }
   const tempcos = [timer.ra, timer.rb, timer.c, ...(trimmer === null ? [] : [trimmer.part])].map((part) => part.tempco);
   return {
-    period: (theta) => times(theta, ohms, false),
-    firstPeriod: (theta) => times(theta, ohms, true),
+    period: (theta) => period(theta, ohms),
+    firstPeriod: (theta) => firstPeriod(theta, ohms),
+    circuit: (theta) => circuit(theta, ohms),
     divide: timer.divide,
     jitter: timer.jitter,
     drift: timer.drift,

@@ -41,6 +41,11 @@ export function preferredBetween(name: SeriesName, from: number, to: number): nu
   return values;
 }
 
+/** The smallest preferred value that is not below `least`, which must be positive and finite. */
+export function preferredAbove(name: SeriesName, least: number): number {
+  return preferredBetween(name, least, 10 * least)[0]!;
+}
+
 function everyNth(values: readonly number[], n: number): readonly number[] {
   return values.filter((_, index) => index % n === 0);
 }

@@ -104,7 +104,9 @@ function walkTimed(spec: Spec, board: Board, timer: Exclude<Timer, { kind: "carr
     for (;;) {
       // With a divider each period is measured and rounded by itself, at the temperature and age of its own start.
       for (let period = 0; period < periodsInStep; period++) {
-        const plain = periodSeconds(spec, timer, roomAt(spec, now), afterSwitchOn);
+        // A divider counts falling edges of the timer: the first comes at the end of the first high time.
+        const { toFall, whole } = spanSeconds(spec, timer, roomAt(spec, now), afterSwitchOn);
+        const plain = afterSwitchOn && periodsInStep > 1 ? toFall : whole;
         const aged = 1 + (timer.drift * (poweredBefore + now - from)) / hour / 1000;
         now += Math.round(plain * holdAt(board.counter, step) * aged * second);
         afterSwitchOn = false;
@@ -144,10 +146,21 @@ function roomAt(spec: Spec, at: number): number {
   return mean + swing * Math.cos((2 * Math.PI * (at - warmest * second)) / day);
 }
 
-/** One period of the timer (a step, where nothing divides it) in seconds, not rounded, at a room temperature. */
-function periodSeconds(spec: Spec, timer: Exclude<Timer, { kind: "carry" }>, theta: number, afterSwitchOn: boolean): number {
-  if (timer.kind === "quartz") return timer.step;
-  if (timer.kind === "measured") return timer.step * (1 + timer.tempco * (theta - spec.room.mean));
+/**
+ * One period of the timer (a step, where nothing divides it) in seconds, not rounded, at a room temperature: all of it,
+ * and up to where the output falls.
+ */
+function spanSeconds(
+  spec: Spec,
+  timer: Exclude<Timer, { kind: "carry" }>,
+  theta: number,
+  afterSwitchOn: boolean,
+): { toFall: number; whole: number } {
+  if (timer.kind === "quartz") return { toFall: timer.step, whole: timer.step };
+  if (timer.kind === "measured") {
+    const seconds = timer.step * (1 + timer.tempco * (theta - spec.room.mean));
+    return { toFall: seconds, whole: seconds };
+  }
   const warm = (part: { value: number; tempco: number }) => part.value * (1 + part.tempco * (theta - 25));
   const track = timer.trimmer ? timer.trimmer.ohms * timer.trimmer.dial : 0;
   const ra = warm(timer.ra) + (timer.trimmer?.in === "ra" ? track : 0);
@@ -158,10 +171,10 @@ function periodSeconds(spec: Spec, timer: Exclude<Timer, { kind: "carry" }>, the
   // discharged through rb towards ground, which the leakage helps along.
   const aim = v - timer.leakage * (ra + rb);
   if (aim <= (2 * v) / 3) throw new Error("this timer stalls");
-  const start = afterSwitchOn ? 0 : v / 3;
+  const start = !afterSwitchOn ? v / 3 : timer.diode ? 0.6 : 0;
   const high = (ra + rb) * c * Math.log((aim - start) / (aim - (2 * v) / 3));
   const low = rb * c * Math.log(((2 * v) / 3 + timer.leakage * rb) / (v / 3 + timer.leakage * rb));
-  return high + low;
+  return { toFall: high, whole: high + low };
 }
 
 function timesOf(spec: Spec, board: Board, earlier: BoardTimes[]): BoardTimes {
@@ -172,10 +185,11 @@ function timesOf(spec: Spec, board: Board, earlier: BoardTimes[]): BoardTimes {
   if (timer.kind === "carry") {
     stepSeconds = earlier.find((other) => other.id === timer.from)!.cycleSeconds;
   } else {
-    const period = periodSeconds(spec, timer, spec.room.mean, false);
+    const period = spanSeconds(spec, timer, spec.room.mean, false).whole;
     const periods = timer.kind === "astable" ? timer.divide : 1;
     stepSeconds = periods * period;
-    firstStepSeconds = periodSeconds(spec, timer, spec.room.mean, true) + (periods - 1) * period;
+    const first = spanSeconds(spec, timer, spec.room.mean, true);
+    firstStepSeconds = periods > 1 ? first.toFall + (periods - 1) * period : first.whole;
   }
   let cycleSeconds = 0;
   for (let step = 0; step < steps; step++) cycleSeconds += stepSeconds * holdAt(counter, step);

@@ -109,6 +109,7 @@ function randomAstable(dice: Dice, volts: number, drift: number): Astable {
     ...(trimmer ? { trimmer } : {}),
     leakage,
     divide,
+    diode: dice.chance(0.4),
     drift,
   };
 }

@@ -21,6 +21,8 @@ export interface Astable {
   leakage: number;
   /** timer periods in one counter step */
   divide: number;
+  /** whether a diode empties the capacitor, all but 0.6 V, when the power goes */
+  diode: boolean;
   /** relative change of the step time in 1000 powered hours */
   drift: number;
 }
@@ -120,6 +122,7 @@ function timerText(timer: Timer): string {
       ];
       if (trimmer) fields.push(`trimmer: { value: ${trimmer.ohms}, in: ${trimmer.in}, taper: linear, dial: ${percent(trimmer.dial)} % }`);
       fields.push(`divide: ${timer.divide}`);
+      if (timer.diode) fields.push("discharge: diode");
       return `{ ${fields.join(", ")}${driftText(timer.drift)} }`;
     }
     case "quartz":

@@ -37,6 +37,8 @@ describe("the engine against a loop written by hand, on random displays", () => 
     const astables = boards.flatMap((board) => (board.timer.kind === "astable" ? [board.timer] : []));
     expect(astables.some((timer) => timer.divide > 1)).toBe(true);
     expect(astables.some((timer) => timer.leakage > 0)).toBe(true);
+    expect(astables.some((timer) => timer.diode && timer.leakage > 0 && timer.divide > 1)).toBe(true);
+    expect(astables.some((timer) => timer.diode && timer.divide === 1)).toBe(true);
     expect(astables.some((timer) => timer.trimmer?.in === "ra")).toBe(true);
     expect(astables.some((timer) => timer.trimmer?.in === "rb")).toBe(true);
     expect(boards.some((board) => board.timer.kind !== "carry" && board.timer.drift < 0)).toBe(true);

@@ -22,7 +22,7 @@ const KELVINS = 25;
 /**
  * Tolerance and change per kelvin: resistors 1 %, 50 ppm/K and trimmers 20 %, 100 ppm/K (common practice, no source);
  * electrolytics ±20 % (Nichicon VR and KL series sheets), 0.2 %/K (from memory); film 10 % (common practice), 400 ppm/K
- * (from memory); CMOS chip 5 % (Philips ICM7555, p. 339), 75 ppm/K (TI LMC555 SNAS558N 5.6).
+ * (from memory); CMOS chip −1/7 and +20 % (TI LMC555 SNAS558N 5.6: 4.0, 4.8, 5.6 kHz), 75 ppm/K (same).
  */
 const LIMITS = {
   resistor: [0.01, 50e-6],
@@ -30,11 +30,12 @@ const LIMITS = {
   electrolytic: [0.2, 2000e-6],
   "low-leakage": [0.2, 2000e-6],
   film: [0.1, 400e-6],
-  cmos: [0.05, 75e-6],
 } as const;
 
 const factor = (kind: keyof typeof LIMITS, side: number): number =>
   (1 + side * LIMITS[kind][0]) * (1 + side * LIMITS[kind][1] * KELVINS);
+
+const chipFactor = (side: number): number => (side < 0 ? 1 + side * (1 - 4.8 / 5.6) : 1 + side * (4.8 / 4.0 - 1)) * (1 + side * 75e-6 * KELVINS);
 
 /** R1, R2, C and the factor of the chip at a corner. */
 function circuit(choice: Choice, { side, knob }: Corner): { r1: number; r2: number; c: number; chip: number } {
@@ -42,7 +43,7 @@ function circuit(choice: Choice, { side, knob }: Corner): { r1: number; r2: numb
   const track = knob * choice.trimmer.value * factor("trimmer", side);
   const ra = choice.ra * r + (choice.trimmer.in === "ra" ? track : 0);
   const rb = choice.rb * r + (choice.trimmer.in === "rb" ? track : 0);
-  return { r1: ra + rb, r2: rb, c: choice.c * factor(choice.capacitor.type as "film", side), chip: factor("cmos", side) };
+  return { r1: ra + rb, r2: rb, c: choice.c * factor(choice.capacitor.type as "film", side), chip: chipFactor(side) };
 }
 
 /** Step time by the datasheet's formula, ln 2 · (RA + 2·RB) · C, no current into the chip. */
@@ -104,7 +105,7 @@ describe("40 s to 8 min", () => {
       for (let bits = 0; bits < 32; bits++) {
         const side = (i: number): number => ((bits >> i) & 1 ? 1 : -1);
         const f = [0, 1, 2].map((i) => factor((["resistor", "resistor", "trimmer"] as const)[i]!, side(i)));
-        const scale = choice.divide * Math.LN2 * choice.c * factor(choice.capacitor.type as "film", side(3)) * factor("cmos", side(4));
+        const scale = choice.divide * Math.LN2 * choice.c * factor(choice.capacitor.type as "film", side(3)) * chipFactor(side(4));
         const track = choice.trimmer.value * f[2]! * (choice.trimmer.in === "rb" ? 2 : 1);
         const fixed = choice.ra * f[0]! + 2 * choice.rb * f[1]!;
         expect(scale * fixed).toBeLessThanOrEqual(choice.corners.from * (1 + 1e-4));
@@ -199,7 +200,7 @@ describe("any range", () => {
     const chip = (1 + 0.13) * (1 + 150e-6 * 25);
     const { corners, leakageBudget, ...found } = planParts({ range: { from: 3, to: 3.1 }, chip: "bipolar", stock }).choices[0]!;
     const choice = { ...found, corners, leakageBudget };
-    const slowest = (byCharging(choice, { side: 1, knob: 0, leak: 250e-9 }) / factor("cmos", 1)) * chip;
+    const slowest = (byCharging(choice, { side: 1, knob: 0, leak: 250e-9 }) / chipFactor(1)) * chip;
     expect(corners.from / slowest).toBeCloseTo(1, 4);
     const r1 = 2 * 1e6 * factor("resistor", 1) + 2e6 * factor("trimmer", 1);
     expect(leakageBudget).toBeLessThanOrEqual(4 / r1 - 250e-9);
@@ -266,7 +267,7 @@ describe("requests that cannot be answered", () => {
     [{ range: { from: 1, to: 86_400 } }, /^reach: no knob reaches 1 s to 24 h, which is 1 : 86400/],
     [{ range: { from: 30, to: 60 }, wanted: { from: 20, to: 50 } }, /^wanted: .*beyond/],
     [{ range: { from: 30, to: 60 }, series: "E13" }, /^series: unknown series "E13".*E12/],
-    [{ range: { from: 30, to: 60 }, chip: "__proto__" }, /^chip: unknown chip.*bipolar, cmos, ideal/],
+    [{ range: { from: 30, to: 60 }, chip: "__proto__" }, /^chip: unknown chip.*bipolar, cmos, LMC555, TLC555, ICM7555, ideal/],
     [{ range: { from: 30, to: 60 }, chip: "bipolar", supply: 3 }, /^supply: found a supply of 3 V; expected 4.5 V to 16 V/],
     [{ range: { from: 30, to: 60 }, supply: NaN }, /^supply: /],
     [{ range: { from: 30, to: 60 }, room: { from: 40, to: 0 } }, /^room: /],

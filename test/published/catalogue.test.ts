@@ -21,7 +21,7 @@ describe("timer chips", () => {
     expect(bipolar.tempco).toBe(150e-6);
     expect(bipolar.supplyDrift.value).toBe(0.003);
     // Philips NE/SA/SE555/SE555C product data, 2003 Feb 14, p. 4: astable 13 % maximum
-    expect(bipolar.error).toBe(0.13);
+    expect(bipolar.error).toEqual({ minus: 0.13, plus: 0.13 });
     // TI SLFS022A p. 4: threshold 30 nA typical, 250 nA maximum; discharge 20 nA typical
     expect(bipolar.threshold).toBe(30e-9);
     expect(bipolar.thresholdLimit.value).toBe(250e-9);
@@ -46,7 +46,14 @@ describe("timer chips", () => {
   test("CMOS", () => {
     // Philips ICM7555, 31 Aug 1994, p. 339: astable 1 % typical, 5 % maximum
     expect(cmos.errorTypical.value).toBe(0.01);
-    expect(cmos.error).toBe(0.05);
+    expect(TIMER_CHIPS.ICM7555.error).toEqual({ minus: 0.05, plus: 0.05 });
+    // TI TLC555 SLFS043C p. 9: initial error 3 % maximum
+    expect(TIMER_CHIPS.TLC555.error).toEqual({ minus: 0.03, plus: 0.03 });
+    // TI LMC555 SNAS558N 5.6: 4.0, 4.8, 5.6 kHz at 12 V, so a period of -14/+20 %: the worst published, and so that of an unnamed chip
+    for (const { error } of [cmos, TIMER_CHIPS.LMC555]) {
+      expect((1 - error.minus) / 4800).toBeCloseTo(1 / 5600, 12);
+      expect((1 + error.plus) / 4800).toBeCloseTo(1 / 4000, 12);
+    }
     // TI LMC555 SNAS558N 5.6: 75 ppm/C; 0.3 %/V
     expect(cmos.tempco).toBe(75e-6);
     expect(cmos.supplyDrift.value).toBe(0.003);
@@ -55,7 +62,11 @@ describe("timer chips", () => {
     expect(cmos.thresholdLimit.value).toBe(75e-12);
     expect(cmos.dischargeLeakage.value).toBe(0.1e-9);
     // TLC555 2-15 V, abs 18 V: SLFS043C p. 1
-    expect(cmos.supply).toMatchObject({ least: 2, most: 15, destroys: 18 });
+    expect(TIMER_CHIPS.TLC555.supply).toMatchObject({ least: 2, most: 15, destroys: 18 });
+    // abs max 18 V: Intersil ICM7555 p. 2-3; 15 V: TI LMC555 SNAS558N
+    expect(TIMER_CHIPS.ICM7555.supply.destroys).toBe(18);
+    expect(TIMER_CHIPS.LMC555.supply.destroys).toBe(15);
+    expect(cmos.supply).toMatchObject({ least: 2, most: 15, destroys: 15 });
   });
 });
 

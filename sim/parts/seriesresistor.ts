@@ -1,0 +1,43 @@
+import { preferredAbove } from "../units/eseries.js";
+import type { DriverKind, Lamp } from "../model/scenario.js";
+import { DRIVERS } from "./drivers.js";
+import { COMMON_PRACTICE } from "./figure.js";
+
+/** The resistor in series with one string of bare LEDs. */
+export interface SeriesResistor {
+  /** What Ohm's law asks for. */
+  readonly exact: number;
+  /** The next larger value of the E24 series, so that the current is not exceeded. */
+  readonly ohms: number;
+  /** Ampere that then flow. */
+  readonly amps: number;
+  /** Watts that the resistor then turns into heat. */
+  readonly watts: number;
+  /** Watts that the part to buy is made for. */
+  readonly rated: number;
+}
+
+/** Sizes in which resistors are sold, watts. */
+const SIZES = [0.25, 0.5, 1, 2, 3, 5] as const;
+
+export const SERIES_RESISTOR_SOURCE = `resistors are sold for ${SIZES.join(", ")} W; ${COMMON_PRACTICE}`;
+
+/**
+ * The series resistor of `lamps` bare LEDs in a string on one driver channel. What is left for it is reckoned with the
+ * least that is published for the channel's saturation voltage, at the string's own current, since that gives the LEDs most.
+ * Null for any other lamp, and where the forward voltages leave nothing.
+ */
+export function seriesResistor(lamp: Lamp, lamps: number, driver: DriverKind, volts: number): SeriesResistor | null {
+  if (lamp.led === null) return null;
+  const left = volts - DRIVERS[driver].drop(lamp.amps, "typical") - lamps * lamp.led.forward;
+  if (left <= 0) return null;
+  const exact = left / lamp.amps;
+  const ohms = preferredAbove("E24", exact);
+  const watts = left ** 2 / ohms;
+  return { exact, ohms, amps: left / ohms, watts, rated: SIZES.find((size) => watts <= 0.8 * size) ?? SIZES[SIZES.length - 1]! };
+}
+
+/** Volts that are left for the resistor of a string when the channel, at a current in ampere, loses most. */
+export function leastVoltsLeft(lamp: Lamp, lamps: number, driver: DriverKind, volts: number, amps: number): number {
+  return volts - DRIVERS[driver].drop(amps, "most") - lamps * (lamp.led?.forward ?? 0);
+}
