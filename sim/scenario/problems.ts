@@ -44,7 +44,7 @@ function describe(file: string, { path, line, column, message }: Problem): strin
 }
 
 /** The path as people write it: `boards.quay.outputs.1[0].house`. */
-function pathText(path: readonly (string | number)[]): string {
+export function pathText(path: readonly (string | number)[]): string {
   return path.reduce<string>((text, key) => {
     if (typeof key === "number") return `${text}[${key}]`;
     const plain = /^[\p{L}\p{N}_-]+$/u.test(key) ? key : JSON.stringify(key);
