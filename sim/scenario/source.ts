@@ -1,7 +1,7 @@
 import { isAlias, isMap, isSeq, LineCounter, parseDocument, type Document } from "yaml";
 import { ScenarioError, type Problem } from "./problems.js";
 import { comesFromBelow, isMapping, overlaid, type Mapping } from "./overlay.js";
-import { keyText, startOf, structureFaults } from "./structure.js";
+import { keyText, startOf, structureFaults, TOO_DEEP } from "./structure.js";
 
 type Path = readonly (string | number)[];
 
@@ -9,7 +9,6 @@ type Path = readonly (string | number)[];
 export const SIZE_LIMIT = 500_000;
 /** How often an alias may be expanded in one file. */
 const ALIAS_LIMIT = 100;
-const TOO_DEEP = "lists or mappings are nested too deeply";
 
 const MISPLACED =
   "this line does not go with those around it: begin it in the same column as the keys beside it, one key to a line, with a colon and a space behind it";

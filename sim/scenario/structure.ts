@@ -1,4 +1,4 @@
-import { isPair, isScalar, isSeq, visit, type Document, type Node, type Pair } from "yaml";
+import { isCollection, isPair, isScalar, isSeq, visit, type Document, type Node, type Pair } from "yaml";
 
 /** Something about the layout of a YAML document that a scenario does not use, with its offset in the text. */
 export interface Fault {
@@ -9,6 +9,9 @@ export interface Fault {
 
 /** Keys in one mapping, or entries in one list, far beyond what a display needs. */
 const ENTRIES_LIMIT = 5_000;
+/** Mappings and lists within each other, far beyond the six that a scenario has. */
+const DEPTH_LIMIT = 30;
+export const TOO_DEEP = "lists or mappings are nested too deeply";
 
 type Ancestors = readonly (Document | Node | Pair)[];
 
@@ -24,6 +27,10 @@ export function structureFaults(document: Document): Fault[] {
   };
   const collection = (node: Node & { items: unknown[]; anchor?: string | undefined }, path: Ancestors): boolean => {
     if (node.anchor !== undefined) anchors.add(node.anchor);
+    if (path.filter(isCollection).length >= DEPTH_LIMIT) {
+      faults.push({ path: [], offset: startOf(node) ?? 0, message: TOO_DEEP });
+      return false;
+    }
     const fits = node.items.length <= ENTRIES_LIMIT;
     if (!fits) note(node, path, `${node.items.length} entries; expected at most ${ENTRIES_LIMIT} in one mapping or list`);
     return fits;

@@ -1,7 +1,8 @@
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { demo, lampdriftProcess as lampdrift, scratch } from "./command.js";
+import { demo, scratch } from "./command.js";
+import { lampdrift } from "./inprocess.js";
 
 const folder = await scratch();
 

@@ -1,8 +1,9 @@
 import { execFileSync } from "node:child_process";
 import { copyFile, mkdir, mkdtemp, readdir, truncate, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { describe, expect, test, vi } from "vitest";
-import { lampdriftProcess as lampdrift, listing, project, scratch, type Outcome } from "./command.js";
+import { describe, expect, test } from "vitest";
+import { listing, project, scratch, type Outcome } from "./command.js";
+import { lampdrift } from "./inprocess.js";
 
 /** For each line that a message must have: its place, the path of the key, and what else it says, in order. */
 type Line = readonly [place: string, path: string, ...says: string[]];
@@ -119,8 +120,6 @@ const messages: Readonly<Record<string, readonly Line[]>> = {
 };
 
 const folder = join(project, "test/endtoend/broken");
-// a loaded machine may take long to start a hundred processes
-vi.setConfig({ testTimeout: 60_000 });
 const root = await scratch();
 
 /** What holds of every refusal, whatever is wrong. */
@@ -169,17 +168,17 @@ describe("a broken file is refused with its place, what was found and what would
     expect(files.length).toBeGreaterThanOrEqual(15);
   });
 
-  test.concurrent.each(Object.entries(messages))("%s", async (name, lines) => {
+  test.each(Object.entries(messages))("%s", async (name, lines) => {
     const file = `${name}.yaml`;
     expectLines(await refused(file, (path) => copyFile(join(folder, file), path)), file, lines);
   });
 
-  test.concurrent.each(["check", "run", "spread", "hunt", "report"])("by %s as well as by any other command", async (command) => {
+  test.each(["check", "run", "spread", "hunt", "report"])("by %s as well as by any other command", async (command) => {
     const stderr = await refused("several.yaml", (path) => copyFile(join(folder, "several.yaml"), path), command);
     expectLines(stderr, "several.yaml", messages["several"]!);
   });
 
-  test.concurrent("in JSON just the same", async () => {
+  test("in JSON just the same", async () => {
     const outcome = await lampdrift(["run", "--json", "several.yaml"], { cwd: folder });
     expectRefusal(outcome);
     expectLines(outcome.stderr, "several.yaml", messages["several"]!);
@@ -187,21 +186,21 @@ describe("a broken file is refused with its place, what was found and what would
 });
 
 describe("what is no scenario file at all is refused", () => {
-  test.concurrent("a name that is not there", async () => {
+  test("a name that is not there", async () => {
     expect(await refused("missing.yaml", () => Promise.resolve())).toBe("missing.yaml: there is no such file\n");
   });
 
-  test.concurrent("a directory", async () => {
+  test("a directory", async () => {
     expect(await refused("harbour.yaml", (path) => mkdir(path).then(() => undefined))).toMatch(/^harbour\.yaml: this is a directory; expected a scenario file\n$/);
   });
 
-  test.concurrent("a device that never ends", async () => {
+  test("a device that never ends", async () => {
     const outcome = await lampdrift(["run", "/dev/zero"]);
     expectRefusal(outcome);
     expect(outcome.stderr).toBe("/dev/zero: this is not a regular file; expected a scenario file\n");
   });
 
-  test.concurrent("a pipe that nobody writes into", async () => {
+  test("a pipe that nobody writes into", async () => {
     const stderr = await refused("pipe.yaml", (path) => {
       execFileSync("mkfifo", [path]);
       return Promise.resolve();
@@ -209,7 +208,7 @@ describe("what is no scenario file at all is refused", () => {
     expect(stderr).toBe("pipe.yaml: this is not a regular file; expected a scenario file\n");
   });
 
-  test.concurrent("text that is not UTF-8", async () => {
+  test("text that is not UTF-8", async () => {
     // "Bäckerei" in Latin-1, and a UTF-16 file
     const latin = await refused("latin.yaml", (path) => writeFile(path, Buffer.from("lampdrift: 1\ntitle: B\xe4ckerei\n", "latin1")));
     expect(latin).toBe("latin.yaml: the file is not UTF-8 text; save it as UTF-8\n");
@@ -217,7 +216,7 @@ describe("what is no scenario file at all is refused", () => {
     expect(wide).toBe("wide.yaml: the file is not UTF-8 text; save it as UTF-8\n");
   });
 
-  test.concurrent("100 MB of nothing, without reading it", async () => {
+  test("100 MB of nothing, without reading it", async () => {
     const place = async (path: string): Promise<void> => {
       await writeFile(path, "lampdrift: 1\n");
       await truncate(path, 100_000_000);
@@ -225,7 +224,7 @@ describe("what is no scenario file at all is refused", () => {
     expect(await refused("huge.yaml", place)).toMatch(/^huge\.yaml: the file has 100\.0 MB, more than \S+ MB;/);
   });
 
-  test.concurrent("a path with control characters, without sending them to the terminal", async () => {
+  test("a path with control characters, without sending them to the terminal", async () => {
     const outcome = await lampdrift(["run", "no\u001b[31m such\u009b file\n.yaml"]);
     expectRefusal(outcome);
     expect(outcome.stderr).toContain("there is no such file");
@@ -251,12 +250,12 @@ describe("a file made to exhaust the reader is refused in time", () => {
     ["a key of 1,000 letters", () => `lampdrift: 1\ntitle: x\n${"k".repeat(1000)}: 1\n`, "unknown key"],
   ];
 
-  test.concurrent.each(cases)("%s", { timeout: 20_000 }, async (_, text, says) => {
+  test.each(cases)("%s", { timeout: 20_000 }, async (_, text, says) => {
     const stderr = await refused("long.yaml", (path) => writeFile(path, text()));
     expect(stderr).toContain(says);
   });
 
-  test.concurrent("a run of more pulses than anybody waits for is refused before it starts", async () => {
+  test("a run of more pulses than anybody waits for is refused before it starts", async () => {
     const begun = performance.now();
     const stderr = await refused("too-long.yaml", (path) => copyFile(join(folder, "too-long.yaml"), path), "run");
     expect(stderr).toContain("756,012,600 clock pulses");

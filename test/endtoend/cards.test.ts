@@ -6,9 +6,12 @@ import { SaxesParser } from "saxes";
 import { describe, expect, test } from "vitest";
 import { CAUTIONS } from "../../reports/page/cautions.js";
 import { browser, complaintsOf, noBrowser, textFaults } from "./browser.js";
-import { demo, demos, lampdriftProcess as lampdrift, program, scratch } from "./command.js";
+import { demo, demos, program, scratch } from "./command.js";
+import { demoPages } from "./demopages.js";
+import { lampdrift } from "./inprocess.js";
 
 const folder = await scratch();
+const pages = await demoPages();
 
 async function cards(name: string, file: string): Promise<string> {
   const out = join(folder, name);
@@ -41,9 +44,9 @@ boards:
 );
 
 const written = {
-  "tidewater-lane": await cards("tidewater-lane", demo("tidewater-lane")),
-  "twin-boards": await cards("twin-boards", demo("twin-boards")),
-  workshop: await cards("workshop", demo("workshop")),
+  "tidewater-lane": await pages.cards("tidewater-lane"),
+  "twin-boards": await pages.cards("twin-boards"),
+  workshop: await pages.cards("workshop"),
   hostile: await cards("hostile", hostileFile),
 };
 const everyone = Object.entries(written);

@@ -3,7 +3,8 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { describe, expect, test, vi } from "vitest";
 import { browser, noBrowser, textFaults } from "./browser.js";
-import { demo, lampdriftProcess as lampdrift, listing, scratch } from "./command.js";
+import { demo, listing, scratch } from "./command.js";
+import { lampdrift } from "./inprocess.js";
 
 vi.setConfig({ testTimeout: 60_000 });
 

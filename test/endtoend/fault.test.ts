@@ -1,10 +1,10 @@
-import { spawn } from "node:child_process";
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { simulate } from "../../sim/engine/simulate.js";
 import { readScenario } from "../../sim/scenario/file.js";
-import { cli, demo, demos, lampdriftProcess as lampdrift, scratch, type Outcome } from "./command.js";
+import { demo, demos, scratch, type Outcome } from "./command.js";
+import { lampdrift } from "./inprocess.js";
 
 const folder = await scratch();
 
@@ -24,18 +24,7 @@ const fault = async (...args: string[]): Promise<Answer> => {
 };
 
 /** The drill with these lines on its standard input, which then ends. */
-function drill(args: readonly string[], input: string): Promise<Outcome> {
-  return new Promise((resolve) => {
-    const child = spawn(process.execPath, [cli, "fault", ...args]);
-    let stdout = "";
-    let stderr = "";
-    child.stdout.on("data", (text: Buffer) => (stdout += text.toString()));
-    child.stderr.on("data", (text: Buffer) => (stderr += text.toString()));
-    child.on("close", (status) => resolve({ status: status ?? -1, stdout, stderr }));
-    child.stdin.on("error", () => undefined);
-    child.stdin.end(input);
-  });
-}
+const drill = (args: readonly string[], input: string): Promise<Outcome> => lampdrift(["fault", ...args], { input });
 
 describe("fault", () => {
   test("a house with one wire is dark: the wire comes first, and what looks the same beside it", async () => {

@@ -1,7 +1,8 @@
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { lampdriftProcess as lampdrift, scratch } from "./command.js";
+import { scratch } from "./command.js";
+import { lampdrift } from "./inprocess.js";
 
 const folder = await scratch();
 

@@ -2,7 +2,8 @@ import { existsSync } from "node:fs";
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, test } from "vitest";
-import { lampdriftProcess as lampdrift, project, scratch } from "./command.js";
+import { project, scratch } from "./command.js";
+import { lampdrift } from "./inprocess.js";
 
 const readme = await readFile(join(project, "README.md"), "utf8");
 const folder = await scratch();

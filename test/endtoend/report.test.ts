@@ -4,9 +4,12 @@ import { pathToFileURL } from "node:url";
 import { SaxesParser } from "saxes";
 import { describe, expect, test } from "vitest";
 import { browser, complaintsOf, noBrowser, textFaults } from "./browser.js";
-import { demo, lampdriftProcess as lampdrift, project, scratch } from "./command.js";
+import { demo, project, scratch } from "./command.js";
+import { demoPages } from "./demopages.js";
+import { lampdrift } from "./inprocess.js";
 
 const folder = await scratch();
+const pages = await demoPages();
 
 async function report(name: string, file: string, ...options: string[]): Promise<string> {
   const out = join(folder, name);
@@ -49,9 +52,9 @@ const manyFile = join(folder, "many.yaml");
 writeFileSync(manyFile, many);
 
 const reports = {
-  "tidewater-lane": await report("tidewater-lane", demo("tidewater-lane")),
-  "twin-boards": await report("twin-boards", demo("twin-boards")),
-  workshop: await report("workshop", demo("workshop")),
+  "tidewater-lane": await pages.report("tidewater-lane"),
+  "twin-boards": await pages.report("twin-boards"),
+  workshop: await pages.report("workshop"),
   hostile: await report("hostile", hostileFile),
   many: await report("many", manyFile),
 };

@@ -1,8 +1,9 @@
-import { spawn } from "node:child_process";
+import { EventEmitter } from "node:events";
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { cli, demo, lampdriftProcess as lampdrift, scratch } from "./command.js";
+import { demo, scratch } from "./command.js";
+import { lampdrift } from "./inprocess.js";
 
 const folder = await scratch();
 
@@ -54,17 +55,36 @@ describe("spread", () => {
     expect(stdout).toMatch(/^quay: quay\.c 9\d/m);
   });
 
-  test("Ctrl-C gives what is finished, marked as partial", { timeout: 60_000 }, async () => {
-    const child = spawn(process.execPath, [cli, "spread", demo("tidewater-lane"), "--builds", "100000", "--workers", "1", "--json"]);
-    let stdout = "";
-    child.stdout.on("data", (data: Buffer) => (stdout += data.toString()));
-    setTimeout(() => child.kill("SIGINT"), 3000);
-    const status = await new Promise((resolve) => child.on("close", resolve));
+  test("Ctrl-C gives what is finished, marked as partial", async () => {
+    const keys = new EventEmitter();
+    // pressed as soon as the command listens
+    let listening = -1;
+    keys.once("newListener", () =>
+      setTimeout(() => {
+        keys.emit("SIGINT");
+        listening = keys.listenerCount("SIGINT");
+      }, 100),
+    );
+    const { status, stdout, stderr } = await lampdrift(["spread", demo("twin-boards"), "--builds", "100000", "--workers", "1", "--json"], { keys });
+    // nobody takes the second one from the process, which it ends
+    expect(listening).toBe(0);
+    expect(stderr).toBe("\nending with what is finished; press Ctrl-C again to stop at once\n");
     expect([0, 1]).toContain(status);
     const found = JSON.parse(stdout) as { builds: number; partial: boolean };
     expect(found.partial).toBe(true);
     expect(found.builds).toBeGreaterThan(0);
     expect(found.builds).toBeLessThan(100_000);
+  });
+
+  test("a terminal sees how far it is, on standard error, and nothing takes Ctrl-C away from the process", async () => {
+    const listening = process.listenerCount("SIGINT");
+    let during = 0;
+    const keys = new EventEmitter();
+    keys.once("newListener", () => (during = process.listenerCount("SIGINT")));
+    const { stdout, stderr } = await lampdrift(["spread", planted, "--builds", "20", "--workers", "1", "--json"], { columns: 80, keys });
+    expect(stderr).toContain("of 20 builds");
+    expect(JSON.parse(stdout)).toMatchObject({ builds: 20 });
+    expect([during, process.listenerCount("SIGINT")]).toEqual([listening, listening]);
   });
 
   test.each(["0", "-3", "2.5", "many", ""])("--builds %s is bad usage", async (builds) => {

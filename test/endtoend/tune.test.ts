@@ -2,7 +2,8 @@ import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, test, vi } from "vitest";
 import { browser, noBrowser, textFaults } from "./browser.js";
-import { demo, lampdriftProcess as lampdrift, listing, scratch } from "./command.js";
+import { demo, listing, scratch } from "./command.js";
+import { lampdrift } from "./inprocess.js";
 
 vi.setConfig({ testTimeout: 60_000 });
 

@@ -5,7 +5,8 @@ import { readScenario } from "../../sim/scenario/file.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { ScenarioError } from "../../sim/scenario/problems.js";
 import { parseScenario } from "../../sim/scenario/read.js";
-import { demo, lampdriftProcess as lampdrift, scratch } from "./command.js";
+import { demo, scratch } from "./command.js";
+import { lampdrift } from "./inprocess.js";
 
 const folder = await scratch();
 

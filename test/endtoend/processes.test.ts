@@ -1,0 +1,134 @@
+import { spawn } from "node:child_process";
+import { mkdir, readdir, readFile, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import { cli, demo, lampdriftProcess, listing, program, scratch, type Outcome } from "./command.js";
+import { lampdrift } from "./inprocess.js";
+
+/* What only a process of its own can show; everything else about the commands is tested in process. */
+const root = await scratch();
+
+/** A directory of its own for a test. */
+async function room(name: string): Promise<string> {
+  const directory = join(root, name);
+  await mkdir(directory);
+  return directory;
+}
+
+const tiny = join(root, "tiny.yaml");
+await writeFile(
+  tiny,
+  `lampdrift: 1
+title: Tiny
+opening: { from: "10:00", until: "11:00", run: 2 }
+houses: { inn: , mill: }
+boards:
+  quay:
+    timer: { kind: astable, ra: 47k 1 %, rb: 100k 1 %, c: 100u, trimmer: { value: 500k 20 %, in: rb }, setTo: 40 s }
+    counter: { kind: ring, steps: 3 }
+    outputs: { 0: inn, 1: mill }
+promises: [ step: { to: 60 s } ]
+`,
+);
+const log = join(root, "log.csv");
+await writeFile(log, `board,time\n${Array.from({ length: 12 }, (_, i) => `quay,${40 * i + (i % 3) / 10}`).join("\n")}\n`);
+
+describe("as a process a command does what it does in process", () => {
+  test.each([
+    ["new", ["display.yaml"]],
+    ["check", [tiny, "--json"]],
+    ["run", [tiny]],
+    ["report", [tiny, "--builds", "3", "-o", "out"]],
+    ["spread", [tiny, "--builds", "20", "--workers", "2"]],
+    ["hunt", [tiny, "--tries", "20"]],
+    ["parts", ["--range", "30 s..2 min"]],
+    ["tune", [tiny, "--builds", "3"]],
+    ["compare", [tiny, tiny, "--builds", "3"]],
+    ["fit", [log]],
+    ["cards", [tiny, "-o", "out"]],
+    ["fault", [tiny, "--dark", "inn"]],
+  ])("%s", async (command, args) => {
+    const [there, here] = [await room(`${command}-there`), await room(`${command}-here`)];
+    const outcome = await lampdriftProcess([command, ...args], { cwd: there });
+    expect(outcome).toEqual(await lampdrift([command, ...args], { cwd: here }));
+    expect([0, 1]).toContain(outcome.status);
+    expect(outcome.stdout + outcome.stderr).not.toBe("");
+    expect(await listing(there)).toEqual(await listing(here));
+  });
+
+  test("fault --drill, with answers on standard input", async () => {
+    const child = spawn(process.execPath, [cli, "fault", tiny, "--drill", "first"]);
+    let stdout = "";
+    child.stdout.on("data", (data: Buffer) => (stdout += data.toString()));
+    child.stdin.end("watch inn 30\ngive up\n");
+    expect(await new Promise((resolve) => child.on("close", resolve))).toBe(0);
+    expect(stdout).toBe((await lampdrift(["fault", tiny, "--drill", "first"], { input: "watch inn 30\ngive up\n" })).stdout);
+    expect(stdout).toContain("The fault was number");
+  });
+
+  test("bad usage ends with status 2", async () => {
+    const outcome = await lampdriftProcess(["runn"]);
+    expect(outcome).toEqual(await lampdrift(["runn"]));
+    expect(outcome.status).toBe(2);
+  });
+});
+
+test("the bytes are the same whatever the clock, the language and the time zone", async () => {
+  const [one, two] = [await room("utc"), await room("kiritimati")];
+  await lampdriftProcess(["report", tiny, "--builds", "0", "-o", one], { env: { TZ: "UTC", LANG: "C" } });
+  await lampdriftProcess(["report", tiny, "--builds", "0", "-o", two], { env: { TZ: "Pacific/Kiritimati", LANG: "de_DE.UTF-8", LC_ALL: "tr_TR.UTF-8" } });
+  const names = await listing(one);
+  expect(names.length).toBeGreaterThan(5);
+  expect(await listing(two)).toEqual(names);
+  for (const name of names) expect((await readFile(join(two, name))).equals(await readFile(join(one, name))), name).toBe(true);
+});
+
+test("run does not load the drawing library, which the report needs", async () => {
+  // every script that the engine loads, in any way, stands in its coverage
+  const loaded = async (...args: string[]): Promise<string> => {
+    const coverage = await room(`coverage-${args[0]!}`);
+    const { status } = await lampdriftProcess(args, { env: { NODE_V8_COVERAGE: coverage } });
+    expect(status).toBe(0);
+    const files = await Promise.all((await readdir(coverage)).map((file) => readFile(join(coverage, file), "utf8")));
+    return files.join("\n");
+  };
+  const run = await loaded("run", tiny, "--json");
+  expect(run).toContain("/dist/sim/engine/simulate.js");
+  expect(run).toContain("/node_modules/yaml/");
+  expect(run).not.toContain("/node_modules/jsdom/");
+  const report = await loaded("report", tiny, "--builds", "0", "-o", join(root, "covered"));
+  expect(report).toContain("/node_modules/jsdom/");
+});
+
+describe("output that nobody reads to its end", () => {
+  const shell = (line: string, file = demo("tidewater-lane")): Promise<Outcome> =>
+    program("bash", ["-c", `"$NODE" "$CLI" ${line}; echo "\${PIPESTATUS[0]}" >&2`], { env: { NODE: process.execPath, CLI: cli, FILE: file } });
+
+  test.each(['run "$FILE" --json | head -1', 'check "$FILE" | true', "--help | true"])("is no fault: %s", async (line) => {
+    expect((await shell(line)).stderr).toBe("0\n");
+  });
+
+  test("does not hide a bad file: the status still tells", async () => {
+    expect((await shell('run "$FILE" 2>&1 | true', "missing.yaml")).stderr).toBe("2\n");
+  });
+
+  test("is told when there is no room for it", async () => {
+    const { stderr } = await shell('run "$FILE" --json > /dev/full', tiny);
+    expect(stderr).toBe("cannot write the result: the disk is full\n2\n");
+  });
+});
+
+test("Ctrl-C ends spread with what is finished", async () => {
+  const interrupted = async (delay: number): Promise<{ status: number | null; stdout: string }> => {
+    const child = spawn(process.execPath, [cli, "spread", tiny, "--builds", "1000000", "--workers", "1", "--json"]);
+    let stdout = "";
+    child.stdout.on("data", (data: Buffer) => (stdout += data.toString()));
+    setTimeout(() => child.kill("SIGINT"), delay);
+    return new Promise((resolve) => child.on("close", (status) => resolve({ status, stdout })));
+  };
+  let outcome = await interrupted(1000);
+  // ended by the signal: it was not yet listening, on a machine with much to do
+  for (let delay = 3000; outcome.status === null && delay < 30_000; delay *= 3) outcome = await interrupted(delay);
+  expect([0, 1]).toContain(outcome.status);
+  expect(JSON.parse(outcome.stdout)).toMatchObject({ partial: true });
+});
