@@ -1,4 +1,4 @@
-import { chooseMarks, roundMarks, type KnobFigures, type Mark, type Span } from "../../sim/knob/index.js";
+import { chooseMarks, roundMarks, type KnobFigures, type KnobScale, type Mark, type Span } from "../../sim/knob/index.js";
 import { duration } from "../../sim/units/quantities.js";
 import { spokenDuration } from "../../sim/units/text.js";
 import { INK, PAPER, QUIET } from "../pictures/colours.js";
@@ -56,11 +56,16 @@ export function drawDial(drawing: Drawing, x: number, y: number, figures: KnobFi
   if (scale.stallsFrom !== null) dial.hatch(scale.stallsFrom, RADIUS.long, RADIUS.scale, "crossed");
   if (slowStallsFrom !== null && slowStallsFrom < end) dial.hatch(slowStallsFrom, RADIUS.risk, RADIUS.riskEnd, "plain");
 
-  drawMarks(dial, figures);
-  dial.arc({ from: 0, to: 1 }, RADIUS.scale, { stroke: INK, "stroke-width": 1.5 });
-  drawing.path(lines([0, 1].map((stop) => [...dial.at(stop, RADIUS.scale), ...dial.at(stop, RADIUS.long)] as const)), { stroke: INK, "stroke-width": 1.5 });
+  drawScale(drawing, dial, scale);
   dial.pointer(set.dial);
   drawNames(drawing, x, y, figures);
+}
+
+/** The scale round the knob: marks with their step times, an arc from stop to stop. */
+export function drawScale(drawing: Drawing, dial: Dial, scale: KnobScale): void {
+  drawMarks(dial, scale);
+  dial.arc({ from: 0, to: 1 }, RADIUS.scale, { stroke: INK, "stroke-width": 1.5 });
+  drawing.path(lines([0, 1].map((stop) => [...dial.at(stop, RADIUS.scale), ...dial.at(stop, RADIUS.long)] as const)), { stroke: INK, "stroke-width": 1.5 });
 }
 
 function drawNames(drawing: Drawing, x: number, y: number, { id, set, trimmer }: KnobFigures): void {
@@ -74,7 +79,7 @@ function drawNames(drawing: Drawing, x: number, y: number, { id, set, trimmer }:
   drawing.text(x, y + 38.4 * MM, "step time", { anchor: "middle", size: LABEL, fill: QUIET });
 }
 
-function drawMarks(dial: Dial, { scale }: KnobFigures): void {
+function drawMarks(dial: Dial, scale: KnobScale): void {
   const groups = roundMarks(scale, travelOf(MARK_GAP_MM));
   const labels = new Map(groups.flatMap(({ marks }) => marks.map((mark) => [mark, dial.label(mark)] as const)));
   const apart = travelOf(LABEL_GAP_MM);
@@ -110,7 +115,7 @@ function meet(one: Rect, other: Rect): boolean {
 }
 
 /** Draws round a middle: places are shares of the travel, radii are millimetres. */
-class Dial {
+export class Dial {
   constructor(
     private readonly drawing: Drawing,
     private readonly x: number,

@@ -1,12 +1,12 @@
+import { dirname, isAbsolute, join, posix, relative, sep } from "node:path";
 import { readSource } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Source } from "../../sim/scenario/source.js";
-import { mapping } from "../../sim/scenario/reading.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { boardTimes } from "../../sim/timers/nominal.js";
 import type { MeasuredAdvice } from "../../sim/tune/advice.js";
 import { parseKeep, tune, type TunedSetting, type Tuning } from "../../sim/tune/index.js";
-import { writtenWith, type SettingPlace } from "../../sim/tune/write.js";
+import { settingPlace, writtenWith } from "../../sim/tune/write.js";
 import { duration } from "../../sim/units/quantities.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";
@@ -66,19 +66,17 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
 /** The scenario file with the knobs of a setting; a knob that stays is left as it is written. */
 function tunedText(scenario: Scenario, source: Source, to: string, { boards }: TunedSetting): string {
   const { data, file } = source;
-  const place = (id: string): SettingPlace => {
-    const timer = ["boards", id, "timer"];
-    const at = (keys: readonly string[]): Readonly<Record<string, unknown>> => keys.reduce((value, key) => mapping(value[key]), mapping(data));
-    for (const path of [timer, [...timer, "trimmer"]]) {
-      for (const key of ["setTo", "dial"] as const) if (Object.hasOwn(at(path), key)) return { path, key };
-    }
-    throw new Error(`board ${id} has no setting`);
-  };
   const now = boardTimes(scenario);
   const settings = Object.entries(boards)
     .map(([id, { stepSeconds }]) => ({ id, stepSeconds: Math.round(stepSeconds * 1000) / 1000 }))
     .filter(({ id, stepSeconds }) => Math.abs(stepSeconds - now[scenario.boards.findIndex((board) => board.id === id)]!.stepSeconds) > 5e-4);
-  return writtenWith(source.texts[0]!, settings, place, file, to);
+  return writtenWith(source.texts[0]!, settings, (id) => settingPlace(data, id), file, (base) => rebased(base, file, to));
+}
+
+/** The name of a base as it is reached from another directory. */
+function rebased(base: string, from: string, to: string): string {
+  if (isAbsolute(base)) return base;
+  return relative(dirname(to), join(dirname(from), base)).split(sep).join(posix.sep);
 }
 
 function tuningAsText({ settings, present, calmer, builds, longestReturn, advice }: Tuning): string {

@@ -23,6 +23,8 @@ import type { State } from "./state.js";
 /** A scenario as read, or what is wrong with its text, as the terminal prints it. */
 export interface Reading {
   readonly scenario: Scenario | null;
+  /** The file as plain data, laid over those it is based on; null where there are problems. */
+  readonly data: unknown;
   readonly problems: readonly string[];
 }
 
@@ -41,12 +43,13 @@ export interface Computed {
 function readFiles(text: string, planned: State["planned"]): Reading {
   const [first, ...below] = planned;
   try {
-    const scenario = scenarioOf(sourceOf([{ file: first.file, text }, ...below]));
+    const source = sourceOf([{ file: first.file, text }, ...below]);
+    const scenario = scenarioOf(source);
     expectedPulses(scenario);
-    return { scenario, problems: [] };
+    return { scenario, data: source.data, problems: [] };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    return { scenario: null, problems: visibleLines(error.message).split("\n") };
+    return { scenario: null, data: null, problems: visibleLines(error.message).split("\n") };
   }
 }
 
@@ -59,7 +62,7 @@ function sourceOf([first, ...below]: readonly FileText[]): Source {
  * The scenario with other step times, by board id, each as it would be written into the file; boards that have no step
  * time of their own stay. Problems where a knob does not reach, or a run would be too long.
  */
-export function withSteps(scenario: Scenario, settings: State["settings"]): Reading {
+function withSteps(scenario: Scenario, settings: State["settings"]): Omit<Reading, "data"> {
   const boards = scenario.boards.map((board, b) => {
     const step = settings.get(board.id);
     return step === undefined ? board : withStep(scenario, board, b, step);
@@ -84,7 +87,7 @@ function withStep(scenario: Scenario, board: Board, b: number, step: number): Bo
 }
 
 /** Simulates a scenario and computes what the page says of it. */
-export function compute(scenario: Scenario): Computed {
+function compute(scenario: Scenario): Computed {
   const record = once(() => simulate(scenario, { trace: true }));
   const found = once(() => figures(record()));
   const promises = once(() => checkPromises(record()));
@@ -118,8 +121,13 @@ const computeText = remember(compute);
 const computeTried = remember(compute);
 
 /** The text as it stands. */
-export function readingOf({ text, planned }: State): Reading {
+function readingOf({ text, planned }: State): Reading {
   return text === planned[0].text ? readPlan(text, planned) : readText(text, planned);
+}
+
+/** The text as plain data; null while it has problems. */
+export function dataOf(state: State): unknown {
+  return readingOf(state).data;
 }
 
 /** What is planned: the file as it was opened or saved. Null while that has problems. */

@@ -14,13 +14,14 @@
  */
 import "./schemas.js";
 import { EMBEDDED_ID, type Embedded, type FileText } from "./embedded.js";
+import { knobs } from "./knobs.js";
 import { player } from "./player.js";
 import { sections } from "./sections.js";
 import { initialState } from "./state.js";
 import { createStore, type MakePanel } from "./store.js";
 
 const embedded = JSON.parse(document.getElementById(EMBEDDED_ID)!.textContent) as Embedded;
-const PANELS: Readonly<Record<string, MakePanel>> = { player, sections: sections(embedded) };
+const PANELS: Readonly<Record<string, MakePanel>> = { player, knobs, sections: sections(embedded) };
 const store = createStore(initialState(embedded.files as [FileText, ...FileText[]]));
 for (const root of document.querySelectorAll<HTMLElement>("[data-live]")) {
   const panel = PANELS[root.dataset["live"]!];

@@ -59,8 +59,16 @@ export const edit = (text: string): Reducer => (state) => ({ ...state, text });
 /** A knob is turned: board `id` is tried with this step time, seconds. */
 export const turn = (id: string, seconds: number): Reducer => (state) => ({ ...state, settings: new Map(state.settings).set(id, seconds) });
 
-/** All knobs as the text has them. */
-export const backToPlan: Reducer = (state) => ({ ...state, settings: new Map() });
+/** Board `id` is as the text has it again. */
+export const turnBack = (id: string): Reducer => (state) => {
+  if (!state.settings.has(id)) return state;
+  const settings = new Map(state.settings);
+  settings.delete(id);
+  return { ...state, settings };
+};
+
+/** Nothing is tried any more: all knobs, and the text, as planned. */
+export const backToPlan: Reducer = (state) => ({ ...state, settings: new Map(), text: state.planned[0].text });
 
 /** Looks at another moment; whoever looks for it does not want it to run away. */
 export const look = (opening: number, time: number): Reducer => (state) => ({ ...state, opening, time, playing: false });

@@ -1,6 +1,7 @@
 import { html, trusted, type Html } from "./html.js";
 import { policyOf, scripts, type Live } from "./live.js";
 import type { Section } from "./section.js";
+import { PANELS_STYLE } from "./panels-style.js";
 import { STYLE } from "./style.js";
 
 export interface PageFacts {
@@ -23,7 +24,7 @@ export function page({ title, made, sections, live }: PageFacts): string {
 ${policyOf(live)}
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${title}</title>
-<style>${trusted(STYLE)}</style>
+<style>${trusted(STYLE)}${live === null ? html`` : trusted(PANELS_STYLE)}</style>
 </head>
 <body>
 <header>

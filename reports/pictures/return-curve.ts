@@ -12,12 +12,20 @@ const TITLE = "How often a returning visitor meets the same scene";
 /** Echoes named in the picture, the strongest first. */
 const NAMED = 6;
 
+/** A picture beside which another of its kind stands in the same page, or in which what was before is to be seen. */
+export interface Beside {
+  readonly id: string;
+  /** Drawn as a thin line behind; null: nothing was different before. */
+  readonly before: Figures | null;
+}
+
 /** The share of time that shows the same scene again, against the time since the last look; echoes are marked. */
-export function drawReturnCurve(document: Document, { repeat, scenes }: Figures): SVGSVGElement {
-  const points = repeat.curve.filter((point): point is { afterSeconds: number; share: number } => point.share !== null);
-  const highest = points.reduce((most, { share }) => Math.max(most, share), scenes.sameAtRandom);
+export function drawReturnCurve(document: Document, { repeat, scenes }: Figures, { id, before }: Beside = { id: "return-curve", before: null }): SVGSVGElement {
+  const points = defined(repeat.curve);
+  const past = defined(before?.repeat.curve ?? []);
+  const highest = [...points, ...past].reduce((most, { share }) => Math.max(most, share), scenes.sameAtRandom);
   const drawing = new Drawing(document, {
-    id: "return-curve",
+    id,
     width: PICTURE_WIDTH,
     height: SHARE_PLOT_HEIGHT,
     title: TITLE,
@@ -31,6 +39,7 @@ export function drawReturnCurve(document: Document, { repeat, scenes }: Figures)
     .digits(2)
     .x((point) => x(point.afterSeconds))
     .y((point) => y(point.share));
+  drawing.path(curve(past) ?? "", { stroke: QUIET, "stroke-width": 1, fill: "none" });
   drawing.path(curve(points) ?? "", { stroke: BAR, "stroke-width": 1.75, fill: "none" });
   const note = `pure chance: ${percent(scenes.sameAtRandom)}`;
   const noteEnd = PICTURE_WIDTH - 16;
@@ -51,6 +60,10 @@ export function drawReturnCurve(document: Document, { repeat, scenes }: Figures)
     drawing.text(middle, y(share) - 9, text, { anchor: "middle", fill: QUIET, halo: true });
   }
   return drawing.svg;
+}
+
+function defined(curve: Figures["repeat"]["curve"]): { afterSeconds: number; share: number }[] {
+  return curve.filter((point): point is { afterSeconds: number; share: number } => point.share !== null);
 }
 
 /** The room that a line of text takes whose middle and baseline are given. */

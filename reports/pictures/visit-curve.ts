@@ -3,18 +3,19 @@ import type { Figures } from "../../sim/figures/index.js";
 import { percent, spokenDuration } from "../../sim/units/text.js";
 import { BAR, INK, QUIET } from "./colours.js";
 import { Drawing, PICTURE_WIDTH, TEXT_SIZE } from "./drawing.js";
+import type { Beside } from "./return-curve.js";
 import { SHARE_PLOT_HEIGHT, sharePlot } from "./share-plot.js";
 import { textWidth } from "./text.js";
 
 const TITLE = "How many visitors see a scene come back before they leave";
 
 /** The share of visitors who see one scene twice, against how long they stay. */
-export function drawVisitCurve(document: Document, { visit }: Figures): SVGSVGElement {
-  const points = visit.repeatCurve.filter((point): point is { staySeconds: number; share: number } => point.share !== null);
+export function drawVisitCurve(document: Document, { visit }: Figures, { id, before }: Beside = { id: "visit-curve", before: null }): SVGSVGElement {
+  const points = defined(visit);
   const here = visit.repeatShare;
   const stay = spokenDuration(visit.staySeconds);
   const drawing = new Drawing(document, {
-    id: "visit-curve",
+    id,
     width: PICTURE_WIDTH,
     height: SHARE_PLOT_HEIGHT,
     title: TITLE,
@@ -29,6 +30,7 @@ export function drawVisitCurve(document: Document, { visit }: Figures): SVGSVGEl
     .digits(2)
     .x((point) => x(point.staySeconds))
     .y((point) => y(point.share));
+  if (before !== null) drawing.path(curve(defined(before.visit)) ?? "", { stroke: QUIET, "stroke-width": 1, fill: "none" });
   drawing.path(curve(points) ?? "", { stroke: BAR, "stroke-width": 1.75, fill: "none" });
   let clear = 0;
   if (here !== null && visit.staySeconds <= 7200) {
@@ -46,4 +48,8 @@ export function drawVisitCurve(document: Document, { visit }: Figures): SVGSVGEl
     if (left <= most) drawing.text(left, Math.min(y(last.share) + 16, y(0) - 6), text, { fill: QUIET, halo: true });
   }
   return drawing.svg;
+}
+
+function defined({ repeatCurve }: Figures["visit"]): { staySeconds: number; share: number }[] {
+  return repeatCurve.filter((point): point is { staySeconds: number; share: number } => point.share !== null);
 }

@@ -1,0 +1,72 @@
+import type { Figures } from "../../sim/figures/index.js";
+import { headlines } from "../../sim/spread/columns.js";
+import { drawReturnCurve } from "../pictures/return-curve.js";
+import { drawVisitCurve } from "../pictures/visit-curve.js";
+import { figureInWords, figureValue } from "../words.js";
+import { isTrial, plannedOf, shownOf, type Computed } from "./computed.js";
+import { element } from "./dom.js";
+import type { Store } from "./store.js";
+
+type Column = "planned" | "tried";
+
+/** Key figures as planned and as tried, and the two curves that knobs are turned for. */
+export function comparison(store: Store): HTMLElement {
+  const body = element("tbody");
+  const table = element(
+    "table",
+    { class: "comparison" },
+    element("caption", {}, "Key figures, with nominal parts"),
+    element("thead", {}, element("tr", {}, ...["figure", "planned", "tried"].map((name) => element("th", { scope: "col" }, name)))),
+    body,
+  );
+  const curves = element("div", { class: "curves" });
+  const key = element("p", {}, "Thin line: as planned. Thick line: as tried.");
+  const show = (): void => {
+    const [planned, shown] = [plannedOf(store.state), shownOf(store.state)];
+    if (shown === null) return;
+    body.replaceChildren(...rowsOf(planned, shown, isTrial(store.state)));
+    key.hidden = planned === shown;
+    const before = planned === shown ? null : (planned?.figures ?? null);
+    curves.replaceChildren(
+      drawReturnCurve(document, shown.figures, { id: "tried-return", before }),
+      drawVisitCurve(document, shown.figures, { id: "tried-visit", before }),
+    );
+  };
+  store.watch(shownOf, show);
+  store.watch(plannedOf, show);
+  return element("div", { class: "compared" }, element("div", { class: "scroll", tabindex: "0" }, table), curves, key);
+}
+
+function rowsOf(planned: Computed | null, shown: Computed, trial: boolean): HTMLElement[] {
+  const figures = headlines(shown.scenario).map(({ name, unit }) => {
+    const cell = (column: Column, of: Computed | null): HTMLElement => {
+      const value = of === null ? null : figureAt(of.figures, name);
+      const text = value === null ? "not defined" : figureValue(value, unit);
+      return cellOf(column, value === null ? text : element("data", { value: String(value) }, text));
+    };
+    return element("tr", { "data-figure": name }, element("th", { scope: "row" }, figureInWords(name, shown.scenario)), cell("planned", planned), triedCell(trial, cell, shown));
+  });
+  const counts = [
+    ["promises kept", ({ promises }: Computed) => `${promises.filter(({ kept }) => kept).length} of ${promises.length}`],
+    ["ratings exceeded", ({ ratings }: Computed) => String(ratings.filter(({ verdict }) => verdict === "over").length)],
+  ] as const;
+  const verdicts = counts.map(([name, text]) => {
+    const cell = (column: Column, of: Computed | null): HTMLElement => cellOf(column, of === null ? "not defined" : text(of));
+    return element("tr", {}, element("th", { scope: "row" }, name), cell("planned", planned), triedCell(trial, cell, shown));
+  });
+  return [...verdicts, ...figures];
+}
+
+function triedCell(trial: boolean, cell: (column: Column, of: Computed | null) => HTMLElement, shown: Computed): HTMLElement {
+  return trial ? cell("tried", shown) : cellOf("tried", "as planned");
+}
+
+function cellOf(column: Column, content: Node | string): HTMLElement {
+  return element("td", { class: `number ${column}` }, content);
+}
+
+/** A headline figure among the figures of a run, by its name; the one of all houses is the longest of them. */
+export function figureAt(figures: Figures, name: string): number | null {
+  if (name === "houses.longestDarkSeconds") return Math.max(...figures.houses.map(({ longestDarkSeconds }) => longestDarkSeconds));
+  return name.split(/[.[\]]+/).filter((key) => key !== "").reduce<unknown>((value, key) => (value as Record<string, unknown>)[key], figures) as number | null;
+}
