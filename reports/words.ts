@@ -4,6 +4,7 @@ import { amps, duration, ohms, volts, watts } from "../sim/units/quantities.js";
 import { percent, plain, spokenDuration } from "../sim/units/text.js";
 import { sequence } from "../sim/counters/sequence.js";
 import type { Board, ChipKind, Counter, Opening, Scenario, Timer } from "../sim/model/scenario.js";
+import { toSeconds } from "../sim/units/time.js";
 
 /** Plain words for what a scenario describes, the same on a terminal and on paper. */
 
@@ -104,8 +105,8 @@ export function withUnit(value: number, unit: string): string {
 /** What a figure gathered over builds is called; `name` is its key among the figures of a run. */
 export function figureInWords(name: string, { visitors }: Scenario): string {
   const again = /^repeat\.returns\[(\d+)\]\.share$/.exec(name);
-  if (again !== null) return `same scene again after ${spokenDuration(visitors.returns[Number(again[1])]! / 1e6)}`;
-  const stay = spokenDuration(visitors.stay / 1e6);
+  if (again !== null) return `same scene again after ${spokenDuration(toSeconds(visitors.returns[Number(again[1])]!))}`;
+  const stay = spokenDuration(toSeconds(visitors.stay));
   const words: Readonly<Record<string, string>> = {
     "scenes.distinct": "different scenes shown",
     "scenes.effective": "effective number of scenes",

@@ -4,6 +4,7 @@ import { lightedBy } from "../../sim/faults/unsteady.js";
 import { capitalised, listed } from "../words.js";
 import { adviceFor, lookedFor } from "./faultfinding-advice.js";
 import { symptomOf, type SymptomKind } from "./faultfinding-symptoms.js";
+import { MINUTE } from "../../sim/units/time.js";
 
 /** One row of a fault-finding card: faults of a board that look alike. */
 export interface FaultRow {
@@ -51,7 +52,7 @@ export function faultRows(table: FaultTable, times: readonly WatchTime[], b: num
       number: i + 1,
       kind: symptom.kind,
       see: [symptom.text, ...maybe.map((text) => `(${text})`)].join(" "),
-      watch: hidden ? "–" : `${Math.ceil(until / 60e6)} min`,
+      watch: hidden ? "–" : `${Math.ceil(until / MINUTE)} min`,
       look: capitalised(lookedFor(scenario, board, own).join("; ")),
       advice: adviceFor(own, hidden),
     };

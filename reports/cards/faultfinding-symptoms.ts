@@ -4,6 +4,7 @@ import { pace, paceOff } from "../../sim/faults/pace.js";
 import { companions, lightedBy, timelessHouses } from "../../sim/faults/unsteady.js";
 import { spokenDuration } from "../../sim/units/text.js";
 import { counted, listed } from "../words.js";
+import { toSeconds } from "../../sim/units/time.js";
 
 /** Where a symptom stands on the card. */
 export type SymptomKind = "board" | "dark" | "lit" | "unseen";
@@ -97,11 +98,11 @@ function atAnotherPace({ scenario, healthy }: FaultTable, lights: readonly Light
   const off = lights.map((light) => paceOff(light, healthy, houses, length));
   if (planned === null || !(off.every((one) => one === "slow") || off.every((one) => one === "fast"))) return null;
   const paces = lights.map((light) => pace(light, houses, length) ?? Infinity);
-  const instead = `instead of every ${spokenDuration(planned / 1e6)}`;
+  const instead = `instead of every ${spokenDuration(toSeconds(planned))}`;
   const changes = houses.length < housesOf(scenario, b).all.length ? `${named({ scenario }, houses)} ${houses.length === 1 ? "changes" : "change"}` : "Changes";
-  if (off[0] === "fast") return `${changes} too often, up to every ${spokenDuration(Math.min(...paces) / 1e6)} ${instead}`;
+  if (off[0] === "fast") return `${changes} too often, up to every ${spokenDuration(toSeconds(Math.min(...paces)))} ${instead}`;
   const longest = Math.max(...paces);
-  return longest === Infinity ? `${changes} too seldom ${instead}, or none` : `${changes} too seldom, down to every ${spokenDuration(longest / 1e6)} ${instead}`;
+  return longest === Infinity ? `${changes} too seldom ${instead}, or none` : `${changes} too seldom, down to every ${spokenDuration(toSeconds(longest))} ${instead}`;
 }
 
 /** "Nothing of this board lit from … to …", where it is dark for longer than it ever should be. */
@@ -117,7 +118,7 @@ function darkPause(table: FaultTable, light: Light, affected: readonly number[],
   const { from, until } = pause;
   const missed = own.filter((house) => firstDifference(house, light.turnsOf(house), healthy.turnsOf(house), until, from)?.how === "dark");
   const instead = missed.length === 0 || missed.length > PHRASES ? "" : `, instead of ${named(table, missed)}`;
-  const when = table.timeless.has(b) ? `for ${spokenDuration((until - from) / 1e6)} at a time` : `${onWatch(from)} to ${onWatch(until)}${instead}`;
+  const when = table.timeless.has(b) ? `for ${spokenDuration(toSeconds(until - from))} at a time` : `${onWatch(from)} to ${onWatch(until)}${instead}`;
   return { kind: own.length === houses.length ? "board" : "dark", text: `Nothing of this board lit ${when}` };
 }
 
@@ -224,7 +225,7 @@ function named({ scenario }: Pick<FaultTable, "scenario">, houses: readonly numb
 
 /** A time after switch-on as a stopwatch shows it: "9:40", "1:05:00". */
 function onWatch(micros: number): string {
-  const seconds = Math.round(micros / 1e6);
+  const seconds = Math.round(toSeconds(micros));
   const two = (n: number): string => String(n).padStart(2, "0");
   const [h, min, s] = [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60, seconds % 60];
   return h > 0 ? `${h}:${two(min)}:${two(s)}` : `${min}:${two(s)}`;

@@ -1,6 +1,5 @@
 import { DRAWN, HAND, type KnobFigures } from "../../sim/knob/index.js";
 import type { Scenario } from "../../sim/model/scenario.js";
-import { DAY } from "../../sim/timers/room.js";
 import { formatClock } from "../../sim/units/clock.js";
 import { celsius, duration } from "../../sim/units/quantities.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
@@ -9,6 +8,7 @@ import { counted } from "../words.js";
 import { KNOB_MM, SCALE_MM } from "./knob-dial.js";
 import type { Paragraph } from "./knob-flow.js";
 import { errorText, spanText, travelText, TURN, turnText } from "./knob-times.js";
+import { DAY, MINUTE } from "../../sim/units/time.js";
 
 /** Minutes for which a board runs before it is timed (common practice, no source). */
 const WARM_UP = 10;
@@ -50,7 +50,7 @@ export function instructions(scenario: Scenario, b: number, figures: KnobFigures
 function roomWords({ room }: Scenario): string {
   if (room.swing === 0) return `The room is taken to be at ${celsius.format(room.mean)}.`;
   const quarter = DAY / 4;
-  const times = [room.warmest + quarter, room.warmest + 3 * quarter].map((t) => Math.round((t % DAY) / 60e6) * 60e6).sort((one, other) => one - other);
+  const times = [room.warmest + quarter, room.warmest + 3 * quarter].map((t) => Math.round((t % DAY) / MINUTE) * MINUTE).sort((one, other) => one - other);
   return `The room should be at its mean, ${celsius.format(room.mean)}: about ${times.map(formatClock).join(" or ")}.`;
 }
 

@@ -2,6 +2,7 @@ import { houseName, seenInWords, type Candidate, type Diagnosis, type Observatio
 import type { Scenario } from "../../sim/model/scenario.js";
 import { duration } from "../../sim/units/quantities.js";
 import { listed } from "../words.js";
+import { toSeconds } from "../../sim/units/time.js";
 
 /** Candidates that the text spells out at most: those that explain everything, or where none does the nearest. The JSON has them all. */
 const TOLD = { fitting: 8, nearest: 3 };
@@ -9,7 +10,7 @@ const TOLD = { fitting: 8, nearest: 3 };
 /** A diagnosis as the command prints it for programs; seconds after switch-on. */
 export function diagnosisAsJson({ houses, boards }: Scenario, { candidates, healthy, left, next, cautions }: Diagnosis, watched: number): Record<string, unknown> {
   return {
-    watchedSeconds: watched / 1e6,
+    watchedSeconds: toSeconds(watched),
     healthy,
     left,
     cautions,
@@ -23,7 +24,7 @@ export function diagnosisAsJson({ houses, boards }: Scenario, { candidates, heal
         ? null
         : {
             house: houses[next.house]!.id,
-            seconds: next.until / 1e6,
+            seconds: toSeconds(next.until),
             look: next.kind,
             board: next.board === null ? null : boards[next.board]!.id,
             whileLit: next.whileLit === null ? null : houses[next.whileLit]!.id,
@@ -66,7 +67,7 @@ function togetherInWords(scenario: Scenario, seen: readonly Observation[]): stri
   }
   return Array.from(parts.values(), ({ one, names }) => {
     if (names.length < 2 || !("until" in one)) return seenInWords(scenario, one);
-    return `${listed(names)} stay ${one.kind}, for ${duration.format(one.until / 1e6)} from switch-on`;
+    return `${listed(names)} stay ${one.kind}, for ${duration.format(toSeconds(one.until))} from switch-on`;
   }).join("; ");
 }
 
@@ -96,7 +97,7 @@ function nextInWords(scenario: Scenario, { next, left }: Diagnosis): string {
   }
   const id = scenario.houses[next.house]!.id;
   const name = houseName(scenario, next.house);
-  const time = duration.format(next.until / 1e6);
+  const time = duration.format(toSeconds(next.until));
   const option = (kind: string, more = ""): string => `--${kind} "${id}@${time}${more}"`;
   const caution = next.certain ? "" : " This counts only if the boards woke as they do in the simulation.";
   if (next.kind === "moment") {

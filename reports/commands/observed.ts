@@ -6,6 +6,7 @@ import { spokenDuration } from "../../sim/units/text.js";
 import { UsageError } from "../output/errors.js";
 import { visible } from "../output/visible.js";
 import { listed } from "../words.js";
+import { toMicros, toSeconds } from "../../sim/units/time.js";
 
 /** The options that say what was seen. */
 export const SEEN_OPTIONS = [
@@ -102,9 +103,9 @@ function indexOf(among: readonly { readonly id: string; readonly name?: string }
 export function timeWithin({ healthy }: FaultTable, text: string, option: string): number {
   const seconds = onWatch(text.trim()) ?? duration.parse(text.trim());
   if (seconds === null) throw new UsageError(`${option}: found "${abridged(text)}"; expected ${duration.accepted}`);
-  const micros = Math.round(seconds * 1e6);
+  const micros = toMicros(seconds);
   if (micros > 0 && micros <= healthy.length) return micros;
-  throw new UsageError(`${option}: found "${abridged(text)}"; expected a time after switch-on, at most ${spokenDuration(healthy.length / 1e6)} (one opening)`);
+  throw new UsageError(`${option}: found "${abridged(text)}"; expected a time after switch-on, at most ${spokenDuration(toSeconds(healthy.length))} (one opening)`);
 }
 
 /** Seconds of a time as a stopwatch and the cards show it, minutes:seconds or hours:minutes:seconds; else null. */

@@ -2,6 +2,7 @@ import type { OpenHours } from "../../sim/engine/calendar.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { csvRow } from "../output/csv.js";
 import type { Exporter } from "./exporter.js";
+import { toSeconds } from "../../sim/units/time.js";
 
 /** A row for each spell: opening, scene, houses lit. Seconds are counted from Monday 00:00. */
 export class SpellsCsvExporter implements Exporter {
@@ -46,7 +47,7 @@ export class SpellsCsvExporter implements Exporter {
     if (this.begun === null || !this.wanted(this.opening)) return;
     const { time: start, scene, houses } = this.begun;
     const names = houses.map((house) => this.scenario.houses[house]!.id).join(" ");
-    this.text += csvRow([this.opening + 1, start / 1e6, time / 1e6, scene + 1, houses.length, names]);
+    this.text += csvRow([this.opening + 1, toSeconds(start), toSeconds(time), scene + 1, houses.length, names]);
   }
 }
 
@@ -104,7 +105,7 @@ export class HouseSpellsCsvExporter implements Exporter {
     if (time > start && this.wanted(this.opening)) {
       const { id, name } = this.scenario.houses[house]!;
       const state = this.lit[house] === 1 ? "lit" : "dark";
-      this.text += csvRow([this.opening + 1, id, name, state, start / 1e6, time / 1e6]);
+      this.text += csvRow([this.opening + 1, id, name, state, toSeconds(start), toSeconds(time)]);
     }
     this.since[house] = time;
     this.lit[house] = lit;

@@ -2,6 +2,7 @@ import type { OpenHours } from "../../sim/engine/calendar.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { VERSION } from "../output/version.js";
 import type { Exporter } from "./exporter.js";
+import { toSeconds } from "../../sim/units/time.js";
 
 /**
  * The scene record as one JSON object: for each opening its spells as pairs of start (seconds since Monday 00:00) and
@@ -30,7 +31,7 @@ export class JsonExporter implements Exporter {
   opens({ from, until }: OpenHours, opening: number): void {
     this.telling = this.wanted(opening);
     if (!this.telling) return;
-    const head = { opening: opening + 1, fromSeconds: from / 1e6, untilSeconds: until / 1e6 };
+    const head = { opening: opening + 1, fromSeconds: toSeconds(from), untilSeconds: toSeconds(until) };
     this.text += `${this.firstOpening ? "\n" : ",\n"}${JSON.stringify(head).slice(0, -1)},"spells":[`;
     this.firstOpening = false;
     this.firstSpell = true;
@@ -39,7 +40,7 @@ export class JsonExporter implements Exporter {
   spell(time: number, scene: number, houses: readonly number[]): void {
     if (!this.telling) return;
     if (!this.scenes.has(scene)) this.scenes.set(scene, houses);
-    this.text += `${this.firstSpell ? "" : ","}[${time / 1e6},${scene + 1}]`;
+    this.text += `${this.firstSpell ? "" : ","}[${toSeconds(time)},${scene + 1}]`;
     this.firstSpell = false;
   }
 

@@ -3,6 +3,7 @@ import { spokenDuration } from "../../sim/units/text.js";
 import type { SceneRecord } from "../../sim/engine/record.js";
 import { element } from "./dom.js";
 import { stepAt, stepsOf, type Steps } from "./moments.js";
+import { toSeconds } from "../../sim/units/time.js";
 
 /** Counters with more steps than this show their step as a number alone. */
 const CELLS = 24;
@@ -42,7 +43,7 @@ export class BoardSteps {
         row.cells[step]?.classList.add("on");
         row.shown = step;
       }
-      const wait = nextAt === null ? "" : `, next in ${spokenDuration(Math.ceil((nextAt - t) / 1e6))}`;
+      const wait = nextAt === null ? "" : `, next in ${spokenDuration(Math.ceil(toSeconds(nextAt - t)))}`;
       const words = `${step + 1} of ${row.count}${wait}`;
       if (row.words.textContent !== words) row.words.textContent = words;
     }

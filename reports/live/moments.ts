@@ -1,5 +1,5 @@
 import type { SceneRecord } from "../../sim/engine/record.js";
-import { DAY } from "../../sim/timers/room.js";
+import { DAY, toSeconds } from "../../sim/units/time.js";
 
 /** Questions about single moments of a record. `t`: µs since the first Monday 00:00; `time`: µs since midnight. */
 
@@ -48,7 +48,7 @@ export function comesBack(record: SceneRecord, moment: Moment): (Moment & { read
   const t = instantOf(record, moment);
   const spell = spellAt(record, moment.opening, t);
   const again = record.spellScene.indexOf(record.spellScene[spell]!, spell + 1);
-  return again < 0 ? null : { ...startOf(record, again), afterSeconds: (record.spellStart[again]! - t) / 1e6 };
+  return again < 0 ? null : { ...startOf(record, again), afterSeconds: toSeconds(record.spellStart[again]! - t) };
 }
 
 function startOf(record: SceneRecord, spell: number): Moment {

@@ -10,6 +10,7 @@ import { NightPicture } from "./picture.js";
 import { look, pick, play, proceed, setSpeed, showNames, type State } from "./state.js";
 import type { MakePanel } from "./store.js";
 import { clockText, litText, momentText, openingText } from "./words.js";
+import { SECOND, toMicros, toSeconds } from "../../sim/units/time.js";
 
 const SPEEDS = [1, 10, 60, 120, 300, 600, 1000, 2000];
 /** A longer pause between two pictures is none of the display's time: the page was out of sight. */
@@ -105,12 +106,12 @@ export const player: MakePanel = (root, store) => {
   );
   listenForKeys(root, canvas, keys);
 
-  slider.addEventListener("input", () => shown !== null && lookAt({ opening: store.state.opening, time: Math.round(slider.valueAsNumber * 1e6) }));
+  slider.addEventListener("input", () => shown !== null && lookAt({ opening: store.state.opening, time: toMicros(slider.valueAsNumber) }));
   slider.addEventListener("keydown", (event) => {
     const way = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 60, PageDown: -60 }[event.key];
     if (way === undefined) return;
     event.preventDefault();
-    lookAt({ opening: store.state.opening, time: store.state.time + way * (event.shiftKey ? 1e6 : 10e6) });
+    lookAt({ opening: store.state.opening, time: store.state.time + way * (event.shiftKey ? SECOND : 10 * SECOND) });
   });
   opening.select.addEventListener("change", () => toOpening(Number(opening.select.value)));
   speed.select.addEventListener("change", () => store.update(setSpeed(Number(speed.select.value))));
@@ -139,8 +140,8 @@ export const player: MakePanel = (root, store) => {
     const k = within(shown.record, moment()).opening;
     const { from, until } = shown.record.openings[k]!;
     const midnight = midnightOf(shown.record, k);
-    slider.min = String((from - midnight) / 1e6);
-    slider.max = String((until - midnight - 1) / 1e6);
+    slider.min = String(toSeconds(from - midnight));
+    slider.max = String(toSeconds(until - midnight - 1));
     opening.select.value = String(k);
     day.textContent = openingText(shown.record, k);
     line.showChanges(shown.record, k);
@@ -155,7 +156,7 @@ export const player: MakePanel = (root, store) => {
     if (shown === null) return;
     const at = within(shown.record, moment());
     const houses = litAt(shown.record, at);
-    slider.value = String(at.time / 1e6);
+    slider.value = String(toSeconds(at.time));
     const text = clockText(at.time);
     if (clock.textContent !== text) {
       clock.textContent = text;
@@ -190,7 +191,7 @@ export const player: MakePanel = (root, store) => {
   const pass = (seconds: number): void => {
     if (shown === null) return;
     const { opening: k, time } = store.state;
-    const to = time + Math.round(seconds * store.state.speed * 1e6);
+    const to = time + toMicros(seconds * store.state.speed);
     const last = within(shown.record, { opening: k, time: Infinity });
     if (to <= last.time) store.update(proceed(k, to));
     else if (k + 1 < shown.record.openings.length) store.update(proceed(k + 1, within(shown.record, { opening: k + 1, time: 0 }).time));

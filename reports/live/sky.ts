@@ -1,3 +1,5 @@
+import { HOUR } from "../../sim/units/time.js";
+
 /** The sky of the night picture: it stays dark enough for lamps to shine, and its tone tells the time of day. */
 
 type Colour = readonly [red: number, green: number, blue: number];
@@ -32,7 +34,7 @@ export interface Sky {
 
 /** The sky at a time of day, µs since midnight. */
 export function skyAt(time: number): Sky {
-  const hour = time / 3.6e9;
+  const hour = time / HOUR;
   const after = Math.max(1, TONES.findIndex((tone) => hour <= tone.hour));
   const [one, two] = [TONES[after - 1]!, TONES[after]!];
   const share = Math.min(1, (hour - one.hour) / (two.hour - one.hour));
@@ -43,7 +45,7 @@ export function skyAt(time: number): Sky {
 
 /** Where the sun stands by day and the moon by night: share of the way across, and of the height, 0 … 1. */
 export function discAt(time: number): { readonly x: number; readonly height: number; readonly moon: boolean } {
-  const hour = time / 3.6e9;
+  const hour = time / HOUR;
   const moon = hour < 6 || hour >= 18;
   const along = moon ? ((hour + 6) % 24) / 12 : (hour - 6) / 12;
   return { x: along, height: Math.sin(Math.PI * along), moon };

@@ -1,8 +1,8 @@
 import type { SceneRecord } from "../../sim/engine/record.js";
-import { DAY } from "../../sim/timers/room.js";
 import { formatClock } from "../../sim/units/clock.js";
 import { listed } from "../words.js";
 import { litAt, midnightOf, type Moment } from "./moments.js";
+import { DAY, SECOND, toSeconds } from "../../sim/units/time.js";
 
 const WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
 /** Houses told by name to somebody who listens. */
@@ -10,7 +10,7 @@ const TOLD = 12;
 
 /** "10:05:20": a time of day, fractions of a second left out. */
 export function clockText(time: number): string {
-  const seconds = Math.floor(time / 1e6) * 1e6;
+  const seconds = Math.floor(toSeconds(time)) * SECOND;
   const text = formatClock(seconds);
   return text.length > 5 ? text : `${text}:00`;
 }

@@ -2,6 +2,7 @@ import type { Figures } from "../../sim/figures/index.js";
 import { eachSpell, type SceneRecord } from "../../sim/engine/record.js";
 import { csv } from "../output/csv.js";
 import { totals } from "../../sim/figures/totals.js";
+import { toSeconds } from "../../sim/units/time.js";
 
 /** All scenes shown: number, houses lit, share of the open time, seconds, spells. */
 export function scenesCsv(record: SceneRecord): string {
@@ -11,7 +12,7 @@ export function scenesCsv(record: SceneRecord): string {
   const { houses } = record.scenario;
   const rows = record.scenes.map((lit, scene) => {
     const names = lit.map((house) => houses[house]!.id).join(" ");
-    return [scene + 1, lit.length, names, sceneTime[scene]! / open, sceneTime[scene]! / 1e6, spells[scene]!];
+    return [scene + 1, lit.length, names, sceneTime[scene]! / open, toSeconds(sceneTime[scene]!), spells[scene]!];
   });
   return csv(["scene", "lit", "houses", "share", "seconds", "spells"], rows);
 }

@@ -1,9 +1,9 @@
 import { scaleLinear, type ScaleLinear } from "d3-scale";
-import { DAY } from "../../sim/timers/room.js";
 import { formatClock } from "../../sim/units/clock.js";
 import { QUIET } from "./colours.js";
 import { TEXT_SIZE, type Drawing } from "./drawing.js";
 import { textWidth } from "./text.js";
+import { DAY, HOUR, MINUTE, SECOND } from "../../sim/units/time.js";
 
 /** A stretch of one day, in microseconds since the first Monday 00:00. */
 export interface Stretch {
@@ -11,9 +11,6 @@ export interface Stretch {
   readonly until: number;
 }
 
-const SECOND = 1e6;
-const MINUTE = 60 * SECOND;
-const HOUR = 60 * MINUTE;
 
 /** Distances between ticks that people count in, in microseconds. */
 const CLOCK_STEPS: readonly number[] = [

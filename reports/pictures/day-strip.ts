@@ -1,10 +1,10 @@
 import type { SceneRecord } from "../../sim/engine/record.js";
 import { sameAsDayBefore } from "../../sim/figures/daybefore.js";
 import { timeline } from "../../sim/figures/timeline.js";
-import { DAY } from "../../sim/timers/room.js";
 import { clockAxis, drawClockAxis } from "./clock-axis.js";
 import { BAR, GUIDE, PAPER, QUIET } from "./colours.js";
 import { bars, Drawing, lines, PICTURE_WIDTH, TITLE_HEIGHT } from "./drawing.js";
+import { DAY } from "../../sim/units/time.js";
 
 const TITLE = "When a day repeats the day before";
 const LEFT = 70;

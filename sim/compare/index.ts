@@ -5,6 +5,7 @@ import { headlines, type Headline } from "../spread/columns.js";
 import { columnsOf } from "../spread/evaluate.js";
 import { gather } from "../spread/pool.js";
 import { pairedDifference, type PairedDifference } from "./paired.js";
+import { toSeconds } from "../units/time.js";
 
 export { billOf, type Bill } from "./bill.js";
 export { pairedDifference, type PairedDifference } from "./paired.js";
@@ -88,7 +89,7 @@ function drawnOf({ promises }: Scenario, rows: readonly Float64Array[], at: Retu
     promises: promises.map((promised, p) => ({ text: promiseText(promised), kept: total(at.promises + p), builds: rows.length })),
     curve: Array.from({ length: CURVE_POINTS }, (_, i) => i).flatMap((i) => {
       const share = meanOf(Float64Array.from(rows, (row) => row[at.curve + i]!));
-      return share === null ? [] : [{ afterSeconds: ((i + 1) * CURVE_STEP) / 1e6, share }];
+      return share === null ? [] : [{ afterSeconds: toSeconds((i + 1) * CURVE_STEP), share }];
     }),
   };
 }

@@ -1,5 +1,5 @@
 import type { Opening } from "../model/scenario.js";
-import { DAY } from "../timers/room.js";
+import { DAY, HOUR } from "../units/time.js";
 
 /** The open hours of one day, [from, until) in microseconds since the first Monday 00:00. */
 export interface OpenHours {
@@ -24,5 +24,5 @@ export function poweredHours(opening: Opening): number {
   const micros = opening.overnight
     ? days.at(-1)!.until - days[0]!.from
     : days.length * (opening.until - opening.from);
-  return micros / 3.6e9;
+  return micros / HOUR;
 }

@@ -1,9 +1,9 @@
 import { formatClock } from "../units/clock.js";
-import { DAY } from "../timers/room.js";
+import { DAY, SECOND, toSeconds } from "../units/time.js";
 
 /** A calendar instant (µs) in words: "day 3 at 10:15:20"; days count from the first Monday, fractions of a second are left out. */
 export function instantText(at: number): string {
   const day = Math.floor(at / DAY);
-  const seconds = Math.floor((at - day * DAY) / 1e6);
-  return `day ${day + 1} at ${formatClock(seconds * 1e6)}`;
+  const seconds = Math.floor(toSeconds(at - day * DAY));
+  return `day ${day + 1} at ${formatClock(seconds * SECOND)}`;
 }

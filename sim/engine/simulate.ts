@@ -10,6 +10,7 @@ import type { OpeningRecord, SceneRecord, Trace } from "./record.js";
 import { Atlas, SceneTable } from "./scenes.js";
 import { StepClock } from "./stepclock.js";
 import { wire, type BoardWiring } from "./wiring.js";
+import { HOUR } from "../units/time.js";
 
 export interface SimulateOptions {
   /** Actual part values; default: the nominal build. */
@@ -124,7 +125,7 @@ class Run {
       counter.powerUp === "anywhere" ? stream(seed, build.number, id, "power-up") : null,
     );
     this.glitches = stray ? boards.map(({ id }) => stream(seed, build.number, id, "glitches")) : [];
-    this.glitchMean = stray ? 3.6e9 / supply.glitches : Infinity;
+    this.glitchMean = stray ? HOUR / supply.glitches : Infinity;
   }
 
   go(): SceneRecord {

@@ -3,8 +3,8 @@ import { truncatedNormal } from "../random/normal.js";
 import type { Stream } from "../random/streams.js";
 import type { Clockwork } from "../timers/clockwork.js";
 import { temperature } from "../timers/room.js";
+import { HOUR, SECOND } from "../units/time.js";
 
-const HOUR = 3_600_000_000;
 /** A normal deviate beyond this many standard deviations is redrawn. */
 const JITTER_LIMIT = 4;
 
@@ -76,6 +76,6 @@ export class StepClock {
 /** Seconds as whole microseconds; never 0, so that time goes on. */
 function micros(seconds: number): number {
   // floor of a half more rounds as Math.round does and is much faster
-  const rounded = Math.floor(seconds * 1e6 + 0.5);
+  const rounded = Math.floor(seconds * SECOND + 0.5);
   return rounded < 1 ? 1 : rounded;
 }

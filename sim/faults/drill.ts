@@ -8,6 +8,7 @@ import { listing } from "./names.js";
 import { houseName } from "../model/housename.js";
 import { tellingHouses } from "./observations.js";
 import { pace } from "./pace.js";
+import { MINUTE, toSeconds } from "../units/time.js";
 
 /** Changes of a house that an answer spells out. */
 const TOLD_CHANGES = 20;
@@ -82,7 +83,7 @@ export class Drill {
 
   private look(word: "watch" | "board", name: string, amount: string): string {
     const { scenario, healthy } = this.table;
-    const most = Math.floor(healthy.length / 60e6);
+    const most = Math.floor(healthy.length / MINUTE);
     const minutes = /^\d{1,6}(\.\d{1,6})?$/.test(amount) ? Number(amount) : NaN;
     if (!(minutes > 0 && minutes <= most)) return `expected minutes after switch-on, at most ${most}`;
     const known = (word === "watch" ? scenario.houses : scenario.boards).map(({ id }) => id);
@@ -90,14 +91,14 @@ export class Drill {
     const what = word === "watch" ? "houses" : "boards";
     if (index < 0) return `there is no ${word === "watch" ? "house" : "board"} "${name}"; ${knownWords(name, known, what)}`;
     this.looks++;
-    const until = minutes * 60e6;
+    const until = minutes * MINUTE;
     return word === "watch" ? this.watched(index, until) : this.boardSeen(index, until);
   }
 
   private watched(house: number, until: number): string {
     const turns = this.hidden!.light.turnsOf(house).filter((at) => at < until);
     const start = turns[0] === 0 ? "lit" : "dark";
-    const later = turns.flatMap((at, i) => (at === 0 ? [] : [`${i % 2 === 0 ? "lit" : "dark"} from ${spokenDuration(at / 1e6)}`]));
+    const later = turns.flatMap((at, i) => (at === 0 ? [] : [`${i % 2 === 0 ? "lit" : "dark"} from ${spokenDuration(toSeconds(at))}`]));
     const name = houseName(this.table.scenario, house);
     if (later.length === 0) return `${name}: ${start} all the time`;
     const more = later.length > TOLD_CHANGES ? `; and ${later.length - TOLD_CHANGES} more changes` : "";
@@ -110,7 +111,7 @@ export class Drill {
     const telling = tellingHouses(scenario, board);
     const every = pace(light, telling, until);
     const parts = [
-      ["changing", every === null ? "change" : `change, about every ${spokenDuration(every / 1e6)}`],
+      ["changing", every === null ? "change" : `change, about every ${spokenDuration(toSeconds(every))}`],
       ["lit", "lit all the time"],
       ["dark", "dark all the time"],
     ] as const;

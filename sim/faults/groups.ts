@@ -8,10 +8,10 @@ import { LoneFaults } from "./lone.js";
 import type { FaultyDisplay, PossibleFault } from "./planted.js";
 import { possibleFaults } from "./possible.js";
 import { timelessBoards } from "./unsteady.js";
+import { MINUTE, SECOND } from "../units/time.js";
 
 /** Clock pulses that all faulty displays together may need. */
 const PULSES_FOR_ALL = 20_000_000;
-const MINUTE = 60e6;
 /** Microseconds of an opening that must be looked at to say anything. */
 const LEAST_LOOK = 10 * MINUTE;
 
@@ -105,6 +105,6 @@ const SHUFFLE_ROUNDS = 10;
 function roundsOf(scenario: Scenario): number[] {
   return boardTimes(scenario).map(({ cycleSeconds, firstReturnSeconds }, b) => {
     const times = scenario.boards[b]!.counter.kind === "shuffle" ? SHUFFLE_ROUNDS : 1;
-    return Math.ceil(times * Math.max(cycleSeconds, firstReturnSeconds) * 1e6);
+    return Math.ceil(times * Math.max(cycleSeconds, firstReturnSeconds) * SECOND);
   });
 }

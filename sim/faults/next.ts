@@ -3,6 +3,7 @@ import type { Light } from "./light.js";
 import { paceSeen, stayOf, tellingHouses, type Observation, type Sound } from "./observations.js";
 import { alikeIn, Tally, type Suspect } from "./tally.js";
 import { companions, isUnsteady, lightedBy, timelessHouses } from "./unsteady.js";
+import { MINUTE, SECOND, toSeconds } from "../units/time.js";
 
 /** A look at one house, or at the houses of one board, from switch-on. */
 export interface NextLook {
@@ -32,7 +33,6 @@ export const CLEAR_STRETCH = 10e6;
 /** In a long stretch a look comes so many µs after its beginning, and later by this share, as real boards are a little off. */
 const SETTLED = 30e6;
 const OFF_PACE = 0.05;
-const MINUTE = 60e6;
 
 /**
  * The look that best splits the suspects: the one that leaves fewest of them on average (of two answers, the one nearest to
@@ -134,7 +134,7 @@ function bestWatch(suspects: readonly Suspect[], house: number, horizon: number,
     if (tally.leaves >= (best[0]?.leaves ?? Infinity)) continue;
     const when = Math.min((at + next) / 2, at + SETTLED + at * OFF_PACE);
     // a turn at the very moment counts for `moment`, and not yet for `times`
-    const until = clear > 0 ? Math.round(when / 1e6) * 1e6 : kind === "moment" ? Math.floor(when) : Math.ceil(when);
+    const until = clear > 0 ? Math.round(toSeconds(when)) * SECOND : kind === "moment" ? Math.floor(when) : Math.ceil(when);
     best = told({ house, kind, until, whileLit: null, board: null, certain }, tally, suspects);
   }
   return best;

@@ -5,8 +5,8 @@ import type { Light, Turns } from "./light.js";
 import { CLEAR_STRETCH } from "./next.js";
 import { paceSeen, tellingHouses } from "./observations.js";
 import { companions, lightedBy, movesAtRandom, timelessHouses } from "./unsteady.js";
+import { MINUTE, SECOND } from "../units/time.js";
 
-const MINUTE = 60e6;
 
 /** For how long one must watch a display from switch-on to be sure of a group of faults. */
 export interface WatchTime {
@@ -150,7 +150,7 @@ class PairMap<Value> {
 function firstExtras(scenario: Scenario): number[] {
   return boardTimes(scenario).map(({ stepSeconds, firstStepSeconds }, b) => {
     const { counter } = scenario.boards[b]!;
-    return (counter.kind === "table" ? Math.max(...counter.hold) : 1) * Math.max(0, firstStepSeconds - stepSeconds) * 1e6;
+    return (counter.kind === "table" ? Math.max(...counter.hold) : 1) * Math.max(0, firstStepSeconds - stepSeconds) * SECOND;
   });
 }
 

@@ -5,6 +5,7 @@ import { listing } from "./names.js";
 import { houseName } from "../model/housename.js";
 import { stayOf, tellingHouses, type Observation, type Sound } from "./observations.js";
 import { pace } from "./pace.js";
+import { toSeconds } from "../units/time.js";
 
 type StayObservation = Extract<Observation, { whileLit: number | null }>;
 
@@ -55,7 +56,7 @@ export function insteadInWords({ scenario }: Sound, light: Light, seen: Observat
       const now = pace(light, tellingHouses(scenario, seen.board), seen.until);
       const board = `board ${scenario.boards[seen.board]!.id}`;
       if (now === null) return `the houses of ${board} would hardly change`;
-      return `the houses of ${board} would change every ${spokenDuration(now / 1e6)}`;
+      return `the houses of ${board} would change every ${spokenDuration(toSeconds(now))}`;
     }
   }
 }
@@ -82,11 +83,11 @@ function stayInWords(name: (house: number) => string, { house, whileLit }: StayO
 
 /** "for 40 min from switch-on". */
 function spanInWords(until: number): string {
-  return `for ${spokenDuration(until / 1e6)} from switch-on`;
+  return `for ${spokenDuration(toSeconds(until))} from switch-on`;
 }
 
 function momentInWords(at: number): string {
-  return at === 0 ? "at switch-on" : `${spokenDuration(at / 1e6)} after switch-on`;
+  return at === 0 ? "at switch-on" : `${spokenDuration(toSeconds(at))} after switch-on`;
 }
 
 function timesInWords(times: number): string {

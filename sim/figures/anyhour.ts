@@ -1,11 +1,11 @@
 import type { Timeline } from "./timeline.js";
+import { HOUR } from "../units/time.js";
 
 export interface AnyHourFigures {
   /** Fewest different scenes in any 60 min inside one opening; null when the openings are shorter. */
   readonly fewestScenes: number | null;
 }
 
-const HOUR = 3_600_000_000;
 
 /** Figures of the dullest hour. */
 export function anyHourFigures(line: Timeline): AnyHourFigures {

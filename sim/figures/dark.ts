@@ -1,4 +1,5 @@
 import type { SceneRecord } from "../engine/record.js";
+import { toSeconds } from "../units/time.js";
 
 /** A stretch of open time for which one house was dark; microseconds of the calendar. */
 export interface DarkSpell {
@@ -41,7 +42,7 @@ export function longestDark(record: SceneRecord): number {
 export function firstDarkBeyond(record: SceneRecord, seconds: number): DarkSpell | null {
   let first: DarkSpell | null = null;
   eachDarkSpell(record, (house, start, end) => {
-    if ((end - start) / 1e6 <= seconds) return;
+    if (toSeconds(end - start) <= seconds) return;
     if (first === null || start < first.start) first = { house, start, length: end - start };
   });
   return first;

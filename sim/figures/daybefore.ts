@@ -1,4 +1,5 @@
 import type { Timeline } from "./timeline.js";
+import { HOUR } from "../units/time.js";
 
 /**
  * How alike the days are: the share of time that shows the same scene as the opening before it showed as long after
@@ -17,7 +18,6 @@ export interface Stretch {
   readonly until: number;
 }
 
-const HOUR = 3_600_000_000;
 
 /** How alike the days are at their beginning, and later on. One walk along the spells. */
 export function dayBeforeFigures(line: Timeline): DayBeforeFigures {

@@ -1,5 +1,6 @@
 import { eachSpell, type SceneRecord } from "../engine/record.js";
 import type { Totals } from "./totals.js";
+import { toSeconds } from "../units/time.js";
 
 export interface HouseFigures {
   readonly id: string;
@@ -56,8 +57,8 @@ export function houseFigures(record: SceneRecord, { open, sceneTime }: Totals): 
     id,
     litShare: litTime[house]! / open,
     lightings: runs[house]!.lightings,
-    longestDarkSeconds: runs[house]!.longestDark / 1e6,
-    longestLitSeconds: runs[house]!.longestLit / 1e6,
+    longestDarkSeconds: toSeconds(runs[house]!.longestDark),
+    longestLitSeconds: toSeconds(runs[house]!.longestLit),
   }));
 }
 

@@ -14,6 +14,7 @@ import { sceneFigures, type SceneFigures } from "./scenes.js";
 import { timeline } from "./timeline.js";
 import { totals } from "./totals.js";
 import { visitFigures, type VisitFigures } from "./visit.js";
+import { toSeconds } from "../units/time.js";
 
 /** The figures of one run. Times are seconds, shares 0 … 1. */
 export interface Figures {
@@ -42,7 +43,7 @@ export function figures(record: SceneRecord): Figures {
   const line = timeline(record);
   const { visitors } = record.scenario;
   return {
-    observed: { seconds: sums.open / 1e6, days: record.openings.length },
+    observed: { seconds: toSeconds(sums.open), days: record.openings.length },
     boards: boardFigures(record),
     scenes: sceneFigures(record, sums),
     houses: houseFigures(record, sums),

@@ -8,8 +8,8 @@ import { repeatWithin, visitFigures } from "./visit.js";
 import { longestDark } from "./dark.js";
 import { medianOf } from "../statistics/median.js";
 import { spellRange, type SpellRange } from "./spells.js";
+import { HOUR, toMicros } from "../units/time.js";
 
-const HOUR = 3_600_000_000;
 
 /**
  * What promises (and the spread of builds) look at in one record. Each measure is worked out when it is first asked
@@ -56,12 +56,12 @@ export class Measures {
 
   /** Share of moments that are followed by the same scene `after` seconds later; null when no moment is open both times. */
   repeatAfter(after: number): number | null {
-    return this.once(`after ${after}`, () => repeatAfter(this.line, Math.round(after * 1e6)));
+    return this.once(`after ${after}`, () => repeatAfter(this.line, toMicros(after)));
   }
 
   /** Share of arrivals who see a scene come back within `stay` seconds; null when no opening is longer. */
   repeatWithin(stay: number): number | null {
-    return this.once(`stay ${stay}`, () => repeatWithin(this.line, Math.round(stay * 1e6)));
+    return this.once(`stay ${stay}`, () => repeatWithin(this.line, toMicros(stay)));
   }
 
   /** Different scenes seen in a visit of the scenario's length, mean over arrivals; null when no opening is longer. */

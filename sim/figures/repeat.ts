@@ -1,6 +1,7 @@
 import type { Visitors } from "../model/scenario.js";
 import { timeFollowedAfter, timeFollowedCurve } from "./followed.js";
 import { openTimes, type Timeline } from "./timeline.js";
+import { type Micros, SECOND, toSeconds } from "../units/time.js";
 
 export interface RepeatPoint {
   /** Return time. */
@@ -27,7 +28,7 @@ export interface Echo {
 }
 
 /** Distance of the points of the repeat curve, and their number: 15 s … 3 h. */
-export const CURVE_STEP = 15_000_000;
+export const CURVE_STEP: Micros = 15 * SECOND;
 export const CURVE_POINTS = 720;
 
 /** The least share that is called an echo. */
@@ -41,7 +42,7 @@ export function repeatFigures(line: Timeline, { returns }: Visitors): RepeatFigu
 
 /** The share for each of these return times (microseconds). Cost: two steps a spell and return time. */
 export function repeatReturns(line: Timeline, returns: readonly number[]): RepeatPoint[] {
-  return returns.map((delay) => ({ afterSeconds: delay / 1e6, share: repeatAfter(line, delay) }));
+  return returns.map((delay) => ({ afterSeconds: toSeconds(delay), share: repeatAfter(line, delay) }));
 }
 
 /**
@@ -58,7 +59,7 @@ export function repeatCurve(line: Timeline): RepeatPoint[] {
   const same = timeFollowedCurve(line, CURVE_STEP, CURVE_POINTS);
   const both = timeFollowedCurve(openTimes(line.openings), CURVE_STEP, CURVE_POINTS);
   return Array.from({ length: CURVE_POINTS }, (_, i) => ({
-    afterSeconds: ((i + 1) * CURVE_STEP) / 1e6,
+    afterSeconds: toSeconds((i + 1) * CURVE_STEP),
     share: both[i + 1] === 0 ? null : same[i + 1]! / both[i + 1]!,
   }));
 }

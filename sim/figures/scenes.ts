@@ -3,6 +3,7 @@ import type { SceneRecord } from "../engine/record.js";
 import { wire } from "../engine/wiring.js";
 import type { Scenario } from "../model/scenario.js";
 import type { Totals } from "./totals.js";
+import { HOUR, toSeconds } from "../units/time.js";
 
 export interface SceneFigures {
   /** Number of scenes shown; nothing lit is a scene too. */
@@ -35,13 +36,13 @@ export function sceneFigures(record: SceneRecord, { open, sceneTime, spells }: T
     distinct: shares.length,
     combinations: combinations(record.scenario),
     changes,
-    changesPerHour: changes / (open / 3.6e9),
+    changesPerHour: changes / (open / HOUR),
     sameAtRandom: same,
     effective: 1 / same,
     even: hillOrder1(shares),
-    shortestSeconds: spells.reduce((least, spell) => Math.min(least, spell), Infinity) / 1e6,
-    medianSeconds: medianOf(spells) / 1e6,
-    longestSeconds: spells.reduce((most, spell) => Math.max(most, spell), 0) / 1e6,
+    shortestSeconds: toSeconds(spells.reduce((least, spell) => Math.min(least, spell), Infinity)),
+    medianSeconds: toSeconds(medianOf(spells)),
+    longestSeconds: toSeconds(spells.reduce((most, spell) => Math.max(most, spell), 0)),
   };
 }
 

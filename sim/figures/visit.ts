@@ -2,6 +2,7 @@ import type { OpeningRecord } from "../engine/record.js";
 import type { Visitors } from "../model/scenario.js";
 import { FollowedCurve } from "./followed.js";
 import type { Timeline } from "./timeline.js";
+import { MINUTE, toSeconds } from "../units/time.js";
 
 /**
  * What visitors see who arrive at any moment that lets them stay to the end inside one opening. All but `staySeconds`
@@ -24,7 +25,7 @@ export interface StayPoint {
   readonly share: number | null;
 }
 
-const CURVE_STEP = 60_000_000;
+const CURVE_STEP = MINUTE;
 const CURVE_POINTS = 120;
 
 /** Figures of a visit of the scenario's length. Cost: a few steps a spell. */
@@ -32,7 +33,7 @@ export function visitFigures(line: Timeline, { stay }: Pick<Visitors, "stay">): 
   const arrivals = arrivalTime(line, stay);
   const mean = (total: number): number | null => (arrivals === 0 ? null : total / arrivals);
   return {
-    staySeconds: stay / 1e6,
+    staySeconds: toSeconds(stay),
     distinctScenes: mean(scenesSeen(line, stay)),
     changesSeen: mean(changesSeen(line, stay)),
     repeatShare: repeatWithin(line, stay),
@@ -61,7 +62,7 @@ export function stayCurve(line: Timeline): StayPoint[] {
   const seen = repeats.values();
   const all = arrivals.values();
   return Array.from({ length: CURVE_POINTS }, (_, i) => ({
-    staySeconds: ((i + 1) * CURVE_STEP) / 1e6,
+    staySeconds: toSeconds((i + 1) * CURVE_STEP),
     share: all[i + 1] === 0 ? null : seen[i + 1]! / all[i + 1]!,
   }));
 }

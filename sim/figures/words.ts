@@ -3,10 +3,11 @@ import { percent, plain, spokenDuration } from "../units/text.js";
 import type { Figures } from "./index.js";
 import type { RepeatFigures } from "./repeat.js";
 import type { VisitFigures } from "./visit.js";
+import { toSeconds } from "../units/time.js";
 
 /** What the figures of a display mean for its visitors, in plain sentences. */
 export function sentences({ scenes, lit, repeat, visit, anyHour }: Figures, { houses, opening }: Scenario): string[] {
-  const openFor = spokenDuration((opening.until - opening.from) / 1e6);
+  const openFor = spokenDuration(toSeconds(opening.until - opening.from));
   const { fewestScenes } = anyHour;
   return [
     `The display shows ${counted(scenes.distinct, "different scene")}; in variety they amount to ${plain(scenes.effective, 3)} that are all shown equally long.`,

@@ -4,6 +4,7 @@ import type { Scenario } from "../model/scenario.js";
 import { percent, spokenDuration } from "../units/text.js";
 import { cyclicBoards, type CyclicBoard } from "./pairs.js";
 import { apartToVanish, stepsApart, togetherShare, type StepRange } from "./together.js";
+import { toMicros, toSeconds } from "../units/time.js";
 
 /** A return time after which the same scene is met too often. */
 export interface EchoAdvice {
@@ -104,7 +105,7 @@ function avoidable(a: CyclicBoard, b: CyclicBoard): boolean {
 }
 
 function commonReturn(a: CyclicBoard, b: CyclicBoard, seconds: number): CommonReturn {
-  const apartSeconds = Math.round(Math.abs(roundOf(a, seconds) - roundOf(b, seconds)) * 1e6) / 1e6;
+  const apartSeconds = toSeconds(toMicros(Math.abs(roundOf(a, seconds) - roundOf(b, seconds))));
   return {
     boards: [returning(a, b, seconds), returning(b, a, seconds)],
     apartSeconds,

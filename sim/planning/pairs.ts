@@ -2,6 +2,7 @@ import { cycleUnits, sequence } from "../counters/sequence.js";
 import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
 import { continuedFraction } from "./continued.js";
+import { toMicros, toSeconds } from "../units/time.js";
 
 /** How two boards come back in step: q rounds of one take about as long as p rounds of the other. */
 export interface BoardPair {
@@ -92,13 +93,13 @@ function pairOf(a: CyclicBoard, b: CyclicBoard): BoardPair {
     ratio: cycleA / cycleB,
     locked: a.clock === b.clock,
     approximations: small.map(({ p, q }) => {
-      const offSeconds = (q * cycleA - p * cycleB) / 1e6;
-      return { p, q, afterSeconds: (q * cycleA) / 1e6, offSeconds, offSteps: Math.abs(offSeconds) / shorter };
+      const offSeconds = toSeconds(q * cycleA - p * cycleB);
+      return { p, q, afterSeconds: toSeconds(q * cycleA), offSeconds, offSteps: Math.abs(offSeconds) / shorter };
     }),
   };
 }
 
 /** From steps of whole microseconds, so that the ratio of round cycles, and of cycles with one clock, comes out even. */
 function cycleMicros({ clockSteps, clockStepSeconds }: CyclicBoard): number {
-  return clockSteps * Math.round(clockStepSeconds * 1e6);
+  return clockSteps * toMicros(clockStepSeconds);
 }

@@ -1,6 +1,6 @@
 import type { Timeline } from "../figures/timeline.js";
+import { HOUR } from "../units/time.js";
 
-const HOUR = 3_600_000_000;
 
 /**
  * The first 60 min inside one opening that show fewer than `atLeast` different scenes, of those that end with a spell;

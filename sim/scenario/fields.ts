@@ -1,6 +1,7 @@
 import * as z from "zod";
 import { formatClock, parseClock } from "../units/clock.js";
 import type { Quantity } from "../units/quantity.js";
+import { HOUR, toMicros } from "../units/time.js";
 
 /**
  * Building blocks of the scenario schema. Every message is written as what would be accepted: the reader puts place,
@@ -63,7 +64,7 @@ export function quantity(kind: Quantity, { least, above, most }: Range = {}) {
 
 /** A duration as integer microseconds. */
 export function micros(kind: Quantity, range: Range) {
-  return quantity(kind, range).transform((seconds) => Math.round(seconds * 1e6));
+  return quantity(kind, range).transform(toMicros);
 }
 
 const clockAccepted = 'a time of day such as "10:00", at most "24:00"';
@@ -77,7 +78,7 @@ export const timeOfDay = z
     context.addIssue({ code: "custom", message: clockAccepted });
     return z.NEVER;
   })
-  .meta({ description: clockAccepted, examples: [formatClock(36_000_000_000)] });
+  .meta({ description: clockAccepted, examples: [formatClock(10 * HOUR)] });
 
 /** A whole number between two bounds, both included. */
 export function whole(least: number, most: number) {

@@ -23,6 +23,7 @@ import {
 } from "./schema.js";
 import type { Source } from "./source.js";
 import { findStalls, findTooShort, unreachable } from "./stalls.js";
+import { DAY } from "../units/time.js";
 
 /**
  * Connects what the file names: houses, boards, lamps, outputs. Adds what does not fit to `problems` and returns the
@@ -93,7 +94,7 @@ class Resolver extends Reading {
   private opening(): Scenario["opening"] | undefined {
     if (this.data["opening"] === undefined) {
       this.assume("opening", "one day of 24 h, never switched off", "nothing given");
-      return { days: [0, 1, 2, 3, 4, 5, 6], from: 0, until: 86_400_000_000, overnight: true, run: 1 };
+      return { days: [0, 1, 2, 3, 4, 5, 6], from: 0, until: DAY, overnight: true, run: 1 };
     }
     const file = mapping(this.data["opening"]);
     const from = this.piece(timeOfDay, file["from"] ?? "00:00");

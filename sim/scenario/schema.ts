@@ -3,6 +3,7 @@ import { amps, celsius, duration, kelvins, metres, volts, watts } from "../units
 import { boardSchema, thermal } from "./boardschema.js";
 import { FOREVER, id, keyed, micros, place, quantity, text, timeOfDay, whole, word } from "./fields.js";
 import { promisesSchema } from "./promises.js";
+import { DAY, HOUR, MINUTE } from "../units/time.js";
 
 /** The scenario file, format 1: what validates it, and what the JSON Schema for editors is made from. */
 
@@ -17,7 +18,7 @@ export const openingSchema = keyed("opening hours", {
     .transform((days) => [...new Set(days)].map((day) => weekdays.indexOf(day)).sort((a, b) => a - b))
     .default([0, 1, 2, 3, 4, 5, 6]),
   from: timeOfDay.default(0),
-  until: timeOfDay.default(86_400_000_000),
+  until: timeOfDay.default(DAY),
   overnight: word("on", "off").default("off"),
   run: whole(1, 100_000).default(30),
 });
@@ -25,15 +26,15 @@ export const openingSchema = keyed("opening hours", {
 export const roomSchema = keyed("a room", {
   mean: quantity(celsius, { least: -20, most: 60 }).default(25),
   swing: quantity(kelvins, { least: 0, most: 20 }).default(0),
-  warmest: timeOfDay.default(54_000_000_000),
+  warmest: timeOfDay.default(15 * HOUR),
 });
 
 export const visitorsSchema = keyed("visitors", {
-  stay: micros(duration, { above: 0, most: FOREVER }).default(300_000_000),
+  stay: micros(duration, { above: 0, most: FOREVER }).default(5 * MINUTE),
   returns: z
     .array(micros(duration, { above: 0, most: FOREVER }), { error: () => "a list of durations, such as [10 min, 1 h]" })
     .max(1000, { error: () => "at most 1000 return times" })
-    .default([600_000_000, 1_800_000_000, 3_600_000_000, 86_400_000_000]),
+    .default([10 * MINUTE, 30 * MINUTE, HOUR, DAY]),
 });
 
 const regulatorSchema = keyed("a regulator", {

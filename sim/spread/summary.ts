@@ -6,6 +6,7 @@ import { columnsOf } from "./evaluate.js";
 import { wilson, type Proportion } from "../statistics/intervals.js";
 import { quantiles, type Quantiles } from "../statistics/quantiles.js";
 import { stepSources, type StepSources } from "../builds/sources.js";
+import { toSeconds } from "../units/time.js";
 
 /** What the builds of a scenario have in common. */
 export interface Spread {
@@ -86,6 +87,6 @@ export function summarise(scenario: Scenario, rows: readonly Float64Array[], ask
 function curveOf(point: (i: number) => Quantiles | null): NonNullable<Spread["curve"]> {
   return Array.from({ length: CURVE_POINTS }, (_, i) => i).flatMap((i) => {
     const found = point(i);
-    return found === null ? [] : [{ afterSeconds: ((i + 1) * CURVE_STEP) / 1e6, ...found }];
+    return found === null ? [] : [{ afterSeconds: toSeconds((i + 1) * CURVE_STEP), ...found }];
   });
 }

@@ -4,6 +4,7 @@ import type { Board, Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 import { clockwork, type Clockwork } from "../timers/clockwork.js";
 import type { Reach } from "../timers/trim.js";
+import { toMicros, toSeconds } from "../units/time.js";
 
 /** How long the steps of one board last in one build, seconds; the first step after switch-on is left out. */
 export interface BoardSteps {
@@ -50,14 +51,14 @@ export function stepTimes(scenario: Scenario): (build: Build) => BoardSteps[] {
         shortest: extremePeriod(scenario, works, hours, -1),
         longest: extremePeriod(scenario, works, hours, 1),
         reach: works.reach,
-        micros: (seconds, hold) => works.divide * Math.max(1, Math.round(seconds * hold * 1e6)),
+        micros: (seconds, hold) => works.divide * Math.max(1, toMicros(seconds * hold)),
       };
     };
     return scenario.boards.map(({ id }, b) => {
       const { meanSeconds, shortest, longest, reach, micros } = stepsOf(b);
       const { least, most } = holds[b]!;
       const at = ({ seconds, theta, hours: after }: StepExtreme, hold: number): StepExtreme => ({
-        seconds: micros(seconds, hold) / 1e6,
+        seconds: toSeconds(micros(seconds, hold)),
         theta,
         hours: after,
       });
@@ -111,14 +112,14 @@ function carried(source: Steps, holds: Holds): Steps {
   const cycle = ({ seconds, theta, hours }: StepExtreme): StepExtreme => {
     let micros = 0;
     for (const [hold, steps] of holds.counts) micros += steps * source.micros(seconds, hold);
-    return { seconds: micros / 1e6, theta, hours };
+    return { seconds: toSeconds(micros), theta, hours };
   };
   return {
     meanSeconds: holds.cycle * source.meanSeconds,
     shortest: cycle(source.shortest),
     longest: cycle(source.longest),
     reach: null,
-    micros: (seconds) => Math.round(seconds * 1e6),
+    micros: toMicros,
   };
 }
 

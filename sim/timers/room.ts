@@ -1,6 +1,5 @@
 import type { Room } from "../model/scenario.js";
-
-export const DAY = 86_400_000_000;
+import { DAY } from "../units/time.js";
 
 /** Room temperature in °C at calendar time t (µs): a daily cosine about the mean, highest at `warmest`. */
 export function temperature(room: Room, t: number): number {

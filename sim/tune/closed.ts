@@ -3,6 +3,7 @@ import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
 import { alikeParts } from "./alike.js";
 import type { Knob } from "./knobs.js";
+import { toSeconds } from "../units/time.js";
 
 /** Return times from here on are looked at. */
 export const FIRST_RETURN = 60;
@@ -11,10 +12,10 @@ const LEAST_LONGEST = 10_800;
 
 /** Return times of the score: every 15 s from 1 min to the longest that the scenario names for one day, 3 h at least. */
 export function returnTimes({ visitors, opening }: Scenario): number[] {
-  const day = (opening.until - opening.from) / 1e6;
-  const sameDay = visitors.returns.map((after) => after / 1e6).filter((after) => after < day);
+  const day = toSeconds(opening.until - opening.from);
+  const sameDay = visitors.returns.map(toSeconds).filter((after) => after < day);
   const longest = Math.min(Math.max(LEAST_LONGEST, ...sameDay), Math.max(day, FIRST_RETURN));
-  const step = CURVE_STEP / 1e6;
+  const step = toSeconds(CURVE_STEP);
   const times: number[] = [];
   for (let after = FIRST_RETURN; after <= longest; after += step) times.push(after);
   return times;

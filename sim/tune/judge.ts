@@ -11,6 +11,7 @@ import { wilson, type Proportion } from "../statistics/intervals.js";
 import { promiseText } from "../promises/text.js";
 import { NOMINAL, type Build } from "../timers/build.js";
 import { FIRST_RETURN, meanOf, worstEcho } from "./closed.js";
+import { toMicros, toSeconds } from "../units/time.js";
 
 /** What simulation finds of one setting, means over the builds that do not stall. */
 export interface Judged {
@@ -59,7 +60,7 @@ export function judgeSetting(scenario: Scenario, times: readonly number[], count
     if (found.outOfReach) unreachable++;
     const { measures } = found;
     addCurve(measures, curve, defined);
-    stay += measures.repeatWithin(scenario.visitors.stay / 1e6) ?? 0;
+    stay += measures.repeatWithin(toSeconds(scenario.visitors.stay)) ?? 0;
     chance += measures.sameAtRandom;
     promises.forEach((promised, p) => {
       if (judge(promised, found).kept) kept[p] = kept[p]! + 1;
@@ -88,7 +89,7 @@ export function judgeSetting(scenario: Scenario, times: readonly number[], count
 
 /** Adds the shares of one record at the return times; a time at which the display is never open both times is left out. */
 function addCurve({ line }: Measures, curve: Float64Array, defined: Float64Array): void {
-  const first = (FIRST_RETURN * 1e6) / CURVE_STEP;
+  const first = toMicros(FIRST_RETURN) / CURVE_STEP;
   const count = first + curve.length - 1;
   const same = timeFollowedCurve(line, CURVE_STEP, count);
   const both = timeFollowedCurve(openTimes(line.openings), CURVE_STEP, count);

@@ -1,5 +1,5 @@
-const SECOND = 1_000_000;
-const DAY = 86_400 * SECOND;
+import { DAY, SECOND } from "./time.js";
+
 const CLOCK = /^(\d{1,2}):([0-5]\d)(?::([0-5]\d)(?:\.(\d{1,6}))?)?$/;
 
 /** Reads a time of day such as "7:30", "10:00:30" or "24:00" in microseconds since midnight; null when it is none. */

@@ -6,6 +6,7 @@ import type { Quantity } from "../../../sim/units/quantity.js";
 import { openingInWords, withUnit } from "../../words.js";
 import { html } from "../html.js";
 import { table, type MakeSection } from "../section.js";
+import { toSeconds } from "../../../sim/units/time.js";
 
 /** Every value that was used, and where those come from that nobody wrote down. */
 export const assumed: MakeSection = ({ scenario, version }) => ({
@@ -30,7 +31,7 @@ function valuesOf(scenario: Scenario): string[][] {
       "room",
       `${celsius.format(room.mean)} on the mean${room.swing === 0 ? "" : `, ${kelvins.format(room.swing)} up and down, warmest at ${formatClock(room.warmest)}`}`,
     ],
-    ["visitors", `stay ${duration.format(visitors.stay / 1e6)}; come back after ${visitors.returns.map((t) => duration.format(t / 1e6)).join(", ")}`],
+    ["visitors", `stay ${duration.format(toSeconds(visitors.stay))}; come back after ${visitors.returns.map((t) => duration.format(toSeconds(t))).join(", ")}`],
     ["supply", supplyInWords(supply)],
     ["tolerances", scenario.toleranceShape === "normal" ? "normal, the limit being three standard deviations" : "rectangular, between the limits"],
     ...lamps.map(({ id, amps: current, volts: rated }) => [

@@ -1,10 +1,9 @@
-import { DAY } from "../../../sim/timers/room.js";
 import { formatClock } from "../../../sim/units/clock.js";
 import { drawTimeline } from "../../pictures/timeline.js";
 import { html } from "../html.js";
 import type { MakeSection } from "../section.js";
+import { DAY, HOUR } from "../../../sim/units/time.js";
 
-const HOUR = 3_600_000_000;
 
 /** When each house is lit in one opening, and the boards' steps under it; the whole opening, then its first hour. */
 export const timeline: MakeSection = ({ record, day }, album) => {

@@ -2,6 +2,7 @@ import { firstDarkBeyond } from "../../figures/dark.js";
 import { time, valueText } from "../printing.js";
 import type { PromiseKind } from "./kind.js";
 import { atMost } from "./limits.js";
+import { toSeconds } from "../../units/time.js";
 
 /** No house dark for longer at a stretch within one opening. */
 export const darkSpell: PromiseKind<"darkSpell"> = {
@@ -9,11 +10,11 @@ export const darkSpell: PromiseKind<"darkSpell"> = {
   needs: "record",
   text: (promised) => `no house is dark for more than ${time(promised.atMost)} at a stretch`,
   limit: (promised) => promised.atMost,
-  judge: (promised, { measures }) => atMost(promised.atMost, measures.longestDark / 1e6),
+  judge: (promised, { measures }) => atMost(promised.atMost, toSeconds(measures.longestDark)),
   firstBreak(promised, { measures: { record } }) {
     const found = firstDarkBeyond(record, promised.atMost);
     if (found === null) return null;
     const { id } = record.scenario.houses[found.house]!;
-    return { at: found.start, what: `house ${id} is dark for ${valueText(found.length / 1e6, promised.atMost, "s")}` };
+    return { at: found.start, what: `house ${id} is dark for ${valueText(toSeconds(found.length), promised.atMost, "s")}` };
   },
 };

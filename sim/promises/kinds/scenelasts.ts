@@ -2,6 +2,7 @@ import { firstSpell } from "../../figures/spells.js";
 import { litText, range, time, valueText } from "../printing.js";
 import type { PromiseKind } from "./kind.js";
 import { endOf, within } from "./limits.js";
+import { toSeconds } from "../../units/time.js";
 
 /** Every spell; one that closing cuts short is held against the upper limit alone. */
 export const sceneLasts: PromiseKind<"sceneLasts"> = {
@@ -11,15 +12,15 @@ export const sceneLasts: PromiseKind<"sceneLasts"> = {
   limit: endOf,
   judge(promised, { measures }) {
     const { shortestWhole, longest } = measures.spells;
-    return within(promised, shortestWhole === null ? null : shortestWhole / 1e6, longest / 1e6);
+    return within(promised, shortestWhole === null ? null : toSeconds(shortestWhole), toSeconds(longest));
   },
   firstBreak({ from, to }, { measures: { record } }) {
     const found = firstSpell(
       record,
-      (length, cut) => (to !== null && length / 1e6 > to) || (!cut && from !== null && length / 1e6 < from),
+      (length, cut) => (to !== null && toSeconds(length) > to) || (!cut && from !== null && toSeconds(length) < from),
     );
     if (found === null) return null;
-    const lasts = found.length / 1e6;
+    const lasts = toSeconds(found.length);
     const limit = to !== null && lasts > to ? to : from;
     return { at: found.start, what: `the scene lasts ${valueText(lasts, limit, "s")}; ${litText(record, found.scene)}` };
   },
