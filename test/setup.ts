@@ -1,10 +1,33 @@
-/** Before and after all test files: a directory for what several of them look at. */
+/** Before and after all test files. */
+import { readFileSync } from "node:fs";
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import type { TestCase, TestModule, TestProject } from "vitest/node";
+import { noBrowser } from "./chromium.js";
 
-export async function setup(): Promise<() => Promise<void>> {
+/** Makes a directory for what several files look at; at the end removes it, and says what could not be looked at. */
+export async function setup({ vitest }: TestProject): Promise<() => Promise<void>> {
   const shared = await mkdtemp(join(tmpdir(), "lampdrift-pages-"));
   process.env["LAMPDRIFT_SHARED_PAGES"] = shared;
-  return () => rm(shared, { recursive: true, force: true });
+  return async () => {
+    await rm(shared, { recursive: true, force: true });
+    const missed = noBrowser === false ? [] : vitest.state.getTestModules().flatMap(checksLeftOut);
+    if (missed.length > 0) console.log(`\nLeft out, since ${String(noBrowser)}:\n${missed.map((line) => `  ${line}\n`).join("")}`);
+  };
+}
+
+/** What a file leaves out for want of a browser: whole suites with the number of their tests, single tests by name. */
+function checksLeftOut(module: TestModule): string[] {
+  if (!readFileSync(module.moduleId, "utf8").includes("./browser.js")) return [];
+  const counts = new Map<string, number>();
+  for (const test of module.children.allTests("skipped")) {
+    const what = `${module.relativeModuleId}: ${suiteOrTest(test)}`;
+    counts.set(what, (counts.get(what) ?? 0) + 1);
+  }
+  return Array.from(counts, ([what, count]) => (count === 1 ? what : `${what} (${count} checks)`));
+}
+
+function suiteOrTest({ parent, fullName }: TestCase): string {
+  return parent.type === "suite" && parent.options.mode === "skip" ? parent.fullName : fullName;
 }

@@ -1,12 +1,8 @@
-import { existsSync } from "node:fs";
 import { chromium, type Browser, type Page } from "playwright-core";
 import { afterAll, beforeAll } from "vitest";
+import { chromiumPath, noBrowser } from "../chromium.js";
 
-const executablePath = "/usr/bin/chromium";
-
-/** Why browser tests are left out; on CI a missing browser is a failure, not a reason. */
-export const noBrowser =
-  existsSync(executablePath) || process.env["CI"] !== undefined ? false : `there is no ${executablePath} here; install Debian's chromium`;
+export { noBrowser };
 
 /** A headless browser for the tests of one file. */
 export function browser(): { page(width: number): Promise<Page> } {
@@ -14,7 +10,7 @@ export function browser(): { page(width: number): Promise<Page> } {
   beforeAll(async () => {
     if (noBrowser !== false) return;
     running = await chromium.launch({
-      executablePath,
+      executablePath: chromiumPath,
       args: ["--no-sandbox", "--headless", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
     });
   }, 60_000);

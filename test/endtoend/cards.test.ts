@@ -92,7 +92,7 @@ describe("the files of the cards", () => {
   });
 
   test("the same file gives the same bytes, whatever day it is", async () => {
-    const again = await cards("again", demo("twin-boards"));
+    const again = await cards("again", "scenarios/twin-boards.yaml");
     expect(readdirSync(again)).toEqual(readdirSync(written["twin-boards"]));
     for (const file of readdirSync(again)) expect(readFileSync(join(again, file), "utf8")).toBe(readFileSync(join(written["twin-boards"], file), "utf8"));
   });

@@ -1,15 +1,15 @@
 /** The built command, run as a person runs it. */
 import { execFile } from "node:child_process";
-import { existsSync } from "node:fs";
 import { mkdtemp, readdir, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { afterAll } from "vitest";
+import { project, refuseStaleBuild } from "../built.js";
 
-export const project = fileURLToPath(new URL("../../", import.meta.url));
+export { project };
+
+refuseStaleBuild();
 export const cli = join(project, "dist/reports/cli.js");
-if (!existsSync(cli)) throw new Error("there is no dist/reports/cli.js; build first: npm run build");
 
 export const demos = ["tidewater-lane", "twin-boards", "workshop"] as const;
 export const demo = (name: (typeof demos)[number] | "starter"): string => join(project, "scenarios", `${name}.yaml`);

@@ -100,14 +100,14 @@ describe("the files of a report", () => {
   });
 
   test("the same file gives the same bytes", async () => {
-    const again = await report("again", demo("twin-boards"));
+    const again = await report("again", "scenarios/twin-boards.yaml");
     for (const file of readdirSync(again)) {
       expect(readFileSync(join(again, file), "utf8")).toBe(readFileSync(join(reports["twin-boards"], file), "utf8"));
     }
   });
 
   test("figures.json is what run prints, and the scenes of scenes.csv make up the open time", async () => {
-    const { stdout } = await lampdrift(["run", demo("twin-boards"), "--json"]);
+    const { stdout } = await lampdrift(["run", "scenarios/twin-boards.yaml", "--json"]);
     expect(readFileSync(join(reports["twin-boards"], "figures.json"), "utf8")).toBe(stdout);
     const rows = readFileSync(join(reports["twin-boards"], "scenes.csv"), "utf8").trim().split("\r\n").slice(1);
     const seconds = rows.reduce((sum, row) => sum + Number(row.split(",")[4]), 0);
