@@ -28,4 +28,8 @@ export function button(name: string, press: () => void): HTMLButtonElement {
 }
 
 /** Whether the reader asked for less motion. */
-export const still = matchMedia("(prefers-reduced-motion: reduce)");
+export const still = {
+  get matches(): boolean {
+    return matchMedia("(prefers-reduced-motion: reduce)").matches;
+  },
+};

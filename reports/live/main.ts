@@ -13,19 +13,28 @@
  * User text goes into the page through text nodes and attributes set from script alone.
  */
 import "./schemas.js";
+import { buildOnOrder } from "./builder.js";
+import { builds } from "./builds.js";
 import { EMBEDDED_ID, type Embedded, type FileText } from "./embedded.js";
 import { knobs } from "./knobs.js";
 import { player } from "./player.js";
 import { sections } from "./sections.js";
+import { text } from "./text.js";
 import { initialState } from "./state.js";
 import { createStore, type MakePanel } from "./store.js";
 
-const embedded = JSON.parse(document.getElementById(EMBEDDED_ID)!.textContent) as Embedded;
-const PANELS: Readonly<Record<string, MakePanel>> = { player, knobs, sections: sections(embedded) };
-const store = createStore(initialState(embedded.files as [FileText, ...FileText[]]));
-for (const root of document.querySelectorAll<HTMLElement>("[data-live]")) {
-  const panel = PANELS[root.dataset["live"]!];
-  if (panel === undefined) continue;
-  root.hidden = false;
-  panel(root, store);
+if (typeof document === "undefined") buildOnOrder();
+else start();
+
+function start(): void {
+  const script = document.currentScript!.textContent;
+  const embedded = JSON.parse(document.getElementById(EMBEDDED_ID)!.textContent) as Embedded;
+  const panels: Readonly<Record<string, MakePanel>> = { player, knobs, text, builds: builds(embedded, script), sections: sections(embedded) };
+  const store = createStore(initialState(embedded.files as [FileText, ...FileText[]]));
+  for (const root of document.querySelectorAll<HTMLElement>("[data-live]")) {
+    const panel = panels[root.dataset["live"]!];
+    if (panel === undefined) continue;
+    root.hidden = false;
+    panel(root, store);
+  }
 }

@@ -1,6 +1,6 @@
-import { html, type Html } from "../page/html.js";
-import { Album } from "../page/section.js";
+import type { Album } from "../page/section.js";
 import { SECTIONS } from "../page/sections.js";
+import { PageAlbum } from "./album.js";
 import { shownOf, type Computed } from "./computed.js";
 import type { Embedded } from "./embedded.js";
 import { nodesOf } from "./nodes.js";
@@ -89,15 +89,4 @@ function fill(element: HTMLElement, shown: Computed, album: Album, day: number, 
   heading.textContent = section.heading;
   while (heading.nextSibling !== null) heading.nextSibling.remove();
   heading.after(nodesOf(album.document, section.body));
-}
-
-/** Pictures for the page that runs: the elements themselves. */
-class PageAlbum extends Album {
-  constructor(readonly document: Document) {
-    super();
-  }
-
-  picture(_name: string, svg: SVGSVGElement): Html {
-    return html`${svg}`;
-  }
 }

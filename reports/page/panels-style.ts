@@ -23,6 +23,9 @@ html.trial .trial { position: sticky; top: 0; z-index: 2; padding: .5rem .75rem;
 .comparison tbody th { font-weight: normal; border-bottom-color: ${GUIDE}; }
 .curves { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 24rem), 1fr)); gap: 1rem; margin: 1rem 0; }
 .curves svg { width: 100%; height: auto; }
+.editor { display: flex; border: 1px solid ${QUIET}; border-radius: .25rem; overflow: hidden; }
+.editor .numbers { width: auto; margin: 0; padding: .25rem .5rem .25rem 0; overflow: hidden; color: ${QUIET}; height: 0; min-height: 100%; align-self: stretch; }
+.editor textarea { flex: 1; min-width: 0; border: 0; padding: .25rem .5rem; resize: vertical; }
 .problems { padding-left: 1.25rem; font-family: "DejaVu Sans Mono", Consolas, Menlo, monospace; font-size: .85rem; }
 .problems button { font: inherit; text-align: left; border: 0; padding: .25rem 0; min-height: 0; background: none; color: inherit; text-decoration: underline; cursor: pointer; }
 .known { color: ${QUIET}; font-size: .9rem; min-height: 1.5em; }
