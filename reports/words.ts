@@ -1,10 +1,10 @@
+import type { FigureUnit } from "../sim/figures/headlines.js";
 import { formatClock } from "../sim/units/clock.js";
 import { spoken } from "../sim/parts/prose.js";
 import { amps, duration, ohms, volts, watts } from "../sim/units/quantities.js";
 import { percent, plain, spokenDuration } from "../sim/units/text.js";
 import { sequence } from "../sim/counters/sequence.js";
 import type { Board, ChipKind, Counter, Opening, Scenario, Timer } from "../sim/model/scenario.js";
-import { toSeconds } from "../sim/units/time.js";
 
 /** Plain words for what a scenario describes, the same on a terminal and on paper. */
 
@@ -102,30 +102,16 @@ export function withUnit(value: number, unit: string): string {
   return quantity === undefined ? `${plain(value, 3)} ${unit}` : spoken(quantity, value);
 }
 
-/** What a figure gathered over builds is called; `name` is its key among the figures of a run. */
-export function figureInWords(name: string, { visitors }: Scenario): string {
-  const again = /^repeat\.returns\[(\d+)\]\.share$/.exec(name);
-  if (again !== null) return `same scene again after ${spokenDuration(toSeconds(visitors.returns[Number(again[1])]!))}`;
-  const stay = spokenDuration(toSeconds(visitors.stay));
-  const words: Readonly<Record<string, string>> = {
-    "scenes.distinct": "different scenes shown",
-    "scenes.effective": "effective number of scenes",
-    "scenes.sameAtRandom": "two glances at random show the same",
-    "scenes.changesPerHour": "scene changes an hour",
-    "scenes.shortestSeconds": "shortest spell",
-    "scenes.medianSeconds": "median spell",
-    "scenes.longestSeconds": "longest spell",
-    "visit.repeatShare": `see a scene come back in ${stay}`,
-    "visit.distinctScenes": `different scenes seen in ${stay}`,
-    "anyHour.fewestScenes": "fewest scenes in any hour",
-    "lit.mean": "houses lit at once, on average",
-    "houses.longestDarkSeconds": "longest time that a house is dark",
-  };
-  return words[name] ?? name;
-}
-
-/** Value of such a figure in words. */
-export function figureValue(value: number, unit: "" | "s" | "share" | "per hour"): string {
-  if (unit === "s") return spokenDuration(value);
-  return unit === "share" ? percent(value) : plain(value, unit === "" ? 4 : 3);
+/** Value of a headline figure in words; whole numbers in full. */
+export function figureValue(value: number, unit: FigureUnit): string {
+  switch (unit) {
+    case "s":
+      return spokenDuration(value);
+    case "share":
+      return percent(value);
+    case "per hour":
+      return plain(value, 3);
+    case "":
+      return plain(value, Number.isInteger(value) ? 9 : 4);
+  }
 }

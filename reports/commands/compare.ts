@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { billOf, compareAlternatives, type Difference } from "../../sim/compare/index.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { InputError } from "../../sim/errors.js";
+import { headlines } from "../../sim/figures/headlines.js";
 import { figures } from "../../sim/figures/index.js";
 import { checkPromises } from "../../sim/promises/index.js";
 import { ratings } from "../../sim/ratings/index.js";
@@ -16,7 +17,7 @@ import { textTable } from "../output/table.js";
 import { visible, visibleLines } from "../output/visible.js";
 import { VERSION } from "../output/version.js";
 import { promiseCell, promiseRows, ratingsInWords, type Alternative } from "../page/compare/alternative.js";
-import { counted, figureInWords, figureValue, listed } from "../words.js";
+import { counted, figureValue, listed } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { wholeFrom } from "./spread.js";
 
@@ -134,11 +135,14 @@ function asText(alternatives: readonly Alternative[], differences: readonly Diff
     `Figures, means over ${counted(builds, "build")} of each; ~: the builds cannot tell it from ${first.letter}`,
     textTable(
       ["figure", ...letters.map((letter) => `>${letter}`), ...letters.slice(1).map((letter) => `>${letter} less ${first.letter}, 95 % interval`)],
-      differences.map((difference) => [
-        figureInWords(difference.figure, first.scenario),
-        ...difference.values.map((value, i) => cell(difference, value, i)),
-        ...difference.againstFirst.slice(1).map((against) => intervalCell(difference, against)),
-      ]),
+      headlines(first.scenario.visitors).map(({ words }, f) => {
+        const difference = differences[f]!;
+        return [
+          words,
+          ...difference.values.map((value, i) => cell(difference, value, i)),
+          ...difference.againstFirst.slice(1).map((against) => intervalCell(difference, against)),
+        ];
+      }),
     ),
     `${counted(alike, "figure")} of ${defined.length} cannot be told apart.`,
     ...alternatives.filter(({ drawn }) => drawn.stalled > 0).map(({ letter, drawn }) => `In ${counted(drawn.stalled, "build")} of ${letter} a timer stalls.`),

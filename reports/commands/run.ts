@@ -1,6 +1,6 @@
-import { figures, type Figures } from "../../sim/figures/index.js";
-import { sentences } from "../../sim/figures/words.js";
-import type { SceneRecord } from "../../sim/engine/record.js";
+import { headlines } from "../../sim/figures/headlines.js";
+import { figuresOf, type Figures } from "../../sim/figures/index.js";
+import { Measures } from "../../sim/figures/measures.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { advise } from "../../sim/planning/advice.js";
 import { parseBuild } from "../../sim/hunt/replay.js";
@@ -10,7 +10,8 @@ import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { printJson, runJson } from "../output/json.js";
 import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
-import { counted, openingInWords, sizeInWords } from "../words.js";
+import { echoesInWords, fiveSentences } from "../sentences.js";
+import { counted, figureValue, openingInWords, sizeInWords } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 /** `lampdrift run`: simulates the nominal build and prints its figures. */
@@ -23,14 +24,24 @@ export const runCommand: MakeCommand = ({ io }) =>
       const scenario = await readScenario(file);
       const parts = build === undefined ? NOMINAL : parseBuild(await readText(build), build, scenario);
       const record = simulate(scenario, { build: parts });
-      const found = figures(record);
+      const measures = new Measures(record);
+      const found = figuresOf(measures);
       if (json) printJson(io, runJson(scenario, found));
-      else io.stdout.write(`${figuresAsText(record, found)}\n`);
+      else io.stdout.write(`${figuresAsText(measures, found)}\n`);
     });
 
+const TOO_LONG = "not defined: no opening is so long";
+
 /** The figures as tables for a terminal. */
-function figuresAsText(record: SceneRecord, found: Figures): string {
+function figuresAsText(measures: Measures, found: Figures): string {
+  const { record } = measures;
   const { scenario } = record;
+  const told = headlines(scenario.visitors).map((headline): Told => {
+    const { key, words, unit } = headline;
+    const value = headline.of(measures);
+    return { key, row: [words, value === null ? TOO_LONG : figureValue(value, unit)] };
+  });
+  const staying = (key: string): boolean => key.startsWith("visit.") || key.startsWith("anyHour.");
   const { scenes, lit, houses, zones, boards } = found;
   const advice = advise(record, found);
   return [
@@ -38,21 +49,19 @@ function figuresAsText(record: SceneRecord, found: Figures): string {
     `${sizeInWords(scenario)}; ${openingInWords(scenario.opening)}`,
     `${spokenDuration(found.observed.seconds)} of open time simulated`,
     "",
-    ...sentences(found, scenario),
+    ...fiveSentences(found, scenario),
+    ...echoesInWords(found.repeat),
     ...(advice.length === 0 ? [] : ["", "What would help", ...advice.map(({ text }) => `- ${text}`)]),
     "",
     "Scenes",
     textTable(
       ["figure", ">value"],
       [
-        ["different scenes shown", plain(scenes.distinct, 7)],
+        ...told.filter(({ key }) => !key.startsWith("repeat.") && !staying(key)).map(({ row }) => row),
+        ["effective number of scenes, order 1", plain(scenes.even, 4)],
         ["different scenes possible", scenes.combinations === null ? "too many to count" : plain(scenes.combinations, 7)],
-        ["scene changes", `${plain(scenes.changes, 9)} (${plain(scenes.changesPerHour, 3)} an hour)`],
-        ["two glances at random show the same", percent(scenes.sameAtRandom)],
-        ["effective number of scenes (order 2)", plain(scenes.effective, 4)],
-        ["effective number of scenes (order 1)", plain(scenes.even, 4)],
-        ["shortest, median, longest spell", [scenes.shortestSeconds, scenes.medianSeconds, scenes.longestSeconds].map(spokenDuration).join(", ")],
-        ["houses lit at once", `${lit.min} to ${lit.max}, ${plain(lit.mean, 3)} on average`],
+        ["scene changes in all", plain(scenes.changes, 9)],
+        ["houses lit at once, fewest and most", `${lit.min} to ${lit.max}`],
       ],
     ),
     "",
@@ -60,7 +69,7 @@ function figuresAsText(record: SceneRecord, found: Figures): string {
     returnsTable(found),
     "",
     "Staying",
-    visitTable(found),
+    visitTable(found, told.filter(({ key }) => staying(key))),
     "",
     "Houses",
     textTable(
@@ -94,6 +103,12 @@ function figuresAsText(record: SceneRecord, found: Figures): string {
   ].join("\n");
 }
 
+/** A headline figure as a row of a table. */
+interface Told {
+  readonly key: string;
+  readonly row: readonly [words: string, value: string];
+}
+
 /** Return times of the scenario, and the echoes. */
 function returnsTable({ repeat, scenes }: Figures): string {
   const share = (value: number | null): string => (value === null ? "not defined: never open both times" : percent(value));
@@ -108,19 +123,16 @@ function returnsTable({ repeat, scenes }: Figures): string {
 }
 
 /** What visitors see who stay as long as the scenario says, and how often others see a scene come back. */
-function visitTable({ visit, anyHour }: Figures): string {
-  const tooLong = "not defined: no opening is so long";
-  const value = (found: number | null, print: (found: number) => string): string => (found === null ? tooLong : print(found));
+function visitTable({ visit }: Figures, headline: readonly Told[]): string {
+  const value = (found: number | null, print: (found: number) => string): string => (found === null ? TOO_LONG : print(found));
   const stay = spokenDuration(visit.staySeconds);
   const told = visit.repeatCurve.filter(({ staySeconds }) => [600, 1800, 3600, 7200].includes(staySeconds));
   return textTable(
     ["figure", ">value"],
     [
-      [`different scenes seen in ${stay}`, value(visit.distinctScenes, (n) => plain(n, 3))],
+      ...headline.map(({ row }) => row),
       [`changes seen in ${stay}`, value(visit.changesSeen, (n) => plain(n, 3))],
-      [`see a scene come back in ${stay}`, value(visit.repeatShare, percent)],
       ...told.map(({ staySeconds, share }) => [`see a scene come back in ${spokenDuration(staySeconds)}`, value(share, percent)]),
-      ["fewest scenes in any hour", value(anyHour.fewestScenes, (n) => plain(n, 7))],
     ],
   );
 }

@@ -1,5 +1,6 @@
 import { availableParallelism } from "node:os";
 import { InvalidArgumentError } from "commander";
+import { headlines } from "../../sim/figures/headlines.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/index.js";
@@ -10,7 +11,7 @@ import { printJson } from "../output/json.js";
 import { progressBar } from "../output/progress.js";
 import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
-import { counted, figureInWords, figureValue } from "../words.js";
+import { counted, figureValue } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 interface Options {
@@ -98,9 +99,9 @@ function spreadAsText(scenario: Scenario, found: Spread, asked: number): string 
     "Figures",
     textTable(
       ["figure", ...quantileColumns.slice(1)],
-      Object.entries(found.figures).map(([name, quantiles]) => [
-        figureInWords(name, scenario),
-        ...quantileCells(quantiles, (value) => figureValue(value, quantiles!.unit)),
+      headlines(scenario.visitors).map(({ key, words, unit }) => [
+        words,
+        ...quantileCells(found.figures[key] ?? null, (value) => figureValue(value, unit)),
       ]),
     ),
     "",

@@ -1,8 +1,8 @@
+import { headlines } from "../../sim/figures/headlines.js";
 import type { Figures } from "../../sim/figures/index.js";
-import { headlines } from "../../sim/spread/columns.js";
 import { drawReturnCurve } from "../pictures/return-curve.js";
 import { drawVisitCurve } from "../pictures/visit-curve.js";
-import { figureInWords, figureValue } from "../words.js";
+import { figureValue } from "../words.js";
 import { isTrial, plannedOf, shownOf, type Computed } from "./computed.js";
 import { element } from "./dom.js";
 import type { Store } from "./store.js";
@@ -38,13 +38,13 @@ export function comparison(store: Store): HTMLElement {
 }
 
 function rowsOf(planned: Computed | null, shown: Computed, trial: boolean): HTMLElement[] {
-  const figures = headlines(shown.scenario).map(({ name, unit }) => {
+  const figures = headlines(shown.scenario.visitors).map(({ key, unit, words }) => {
     const cell = (column: Column, of: Computed | null): HTMLElement => {
-      const value = of === null ? null : figureAt(of.figures, name);
+      const value = of === null ? null : figureAt(of.figures, key);
       const text = value === null ? "not defined" : figureValue(value, unit);
       return cellOf(column, value === null ? text : element("data", { value: String(value) }, text));
     };
-    return element("tr", { "data-figure": name }, element("th", { scope: "row" }, figureInWords(name, shown.scenario)), cell("planned", planned), triedCell(trial, cell, shown));
+    return element("tr", { "data-figure": key }, element("th", { scope: "row" }, words), cell("planned", planned), triedCell(trial, cell, shown));
   });
   const counts = [
     ["promises kept", ({ promises }: Computed) => `${promises.filter(({ kept }) => kept).length} of ${promises.length}`],

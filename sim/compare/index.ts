@@ -1,7 +1,7 @@
+import { headlines, type FigureKey, type FigureUnit } from "../figures/headlines.js";
 import { CURVE_POINTS, CURVE_STEP } from "../figures/repeat.js";
 import { promiseText } from "../promises/text.js";
 import type { Scenario } from "../model/scenario.js";
-import { headlines, type Headline } from "../spread/columns.js";
 import { columnsOf } from "../spread/evaluate.js";
 import { gather } from "../spread/pool.js";
 import { pairedDifference, type PairedDifference } from "./paired.js";
@@ -13,8 +13,8 @@ export { pairedDifference, type PairedDifference } from "./paired.js";
 /** One headline figure of all alternatives, over the same builds. */
 export interface Difference {
   /** Its place among the figures of a run, such as `repeat.returns[0].share`. */
-  readonly figure: string;
-  readonly unit: Headline["unit"];
+  readonly figure: FigureKey;
+  readonly unit: FigureUnit;
   /** Mean over the builds, for each alternative; null where no build has it. */
   readonly values: readonly (number | null)[];
   /** Each alternative against the first, over builds of the same number; null for the first, and where nothing can be paired. */
@@ -68,15 +68,15 @@ export async function compareAlternatives(scenarios: readonly Scenario[], { buil
     });
     rows.push(gathered.filter((row) => row !== undefined));
   }
-  const figures = headlines(first);
+  const figures = headlines(first.visitors);
   const columns = scenarios.map((scenario) => columnsOf(scenario, figures.length));
   const column = (alternative: number, at: number): Float64Array => Float64Array.from(rows[alternative]!, (row) => row[at]!);
   return {
     drawn: scenarios.map((scenario, a) => drawnOf(scenario, rows[a]!, columns[a]!)),
-    differences: figures.map(({ name, unit }, f) => {
+    differences: figures.map(({ key, unit }, f) => {
       const values = scenarios.map((_, a) => column(a, columns[a]!.figures + f));
       const againstFirst = values.map((own, a) => (a === 0 ? null : pairedDifference(values[0]!, own)));
-      return { figure: name, unit, values: values.map(meanOf), againstFirst, distinct: againstFirst.some((difference) => difference?.distinct === true) };
+      return { figure: key, unit, values: values.map(meanOf), againstFirst, distinct: againstFirst.some((difference) => difference?.distinct === true) };
     }),
   };
 }

@@ -9,7 +9,12 @@ export interface AnyHourFigures {
 
 /** Figures of the dullest hour. */
 export function anyHourFigures(line: Timeline): AnyHourFigures {
-  return { fewestScenes: fewestScenes(line, HOUR) };
+  return { fewestScenes: fewestInAnyHour(line) };
+}
+
+/** Fewest different scenes in any 60 min inside one opening; null when the openings are shorter. */
+export function fewestInAnyHour(line: Timeline): number | null {
+  return fewestScenes(line, HOUR);
 }
 
 /**

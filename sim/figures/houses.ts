@@ -69,16 +69,18 @@ export interface ZoneFigures {
 }
 
 /** Figures of every zone, in order of first mention. */
-export function zoneFigures(record: SceneRecord, { open, sceneTime }: Totals): ZoneFigures[] {
-  const { houses } = record.scenario;
-  const zones = [...new Set(houses.flatMap(({ zone }) => zone ?? []))];
-  return zones.map((zone) => {
-    const time = record.scenes.reduce(
-      (sum, scene, i) => (scene.some((house) => houses[house]!.zone === zone) ? sum + sceneTime[i]! : sum),
-      0,
-    );
-    return { zone, litShare: time / open };
-  });
+export function zoneFigures(record: SceneRecord, sums: Totals): ZoneFigures[] {
+  const zones = [...new Set(record.scenario.houses.flatMap(({ zone }) => zone ?? []))];
+  return zones.map((zone) => ({ zone, litShare: zoneShare(record, sums, zone) }));
+}
+
+/** Share of the open time with at least one house of a zone lit. */
+export function zoneShare({ scenario, scenes }: SceneRecord, { open, sceneTime }: Totals, zone: string): number {
+  const time = scenes.reduce(
+    (sum, scene, i) => (scene.some((house) => scenario.houses[house]!.zone === zone) ? sum + sceneTime[i]! : sum),
+    0,
+  );
+  return time / open;
 }
 
 export interface LitFigures {
@@ -91,7 +93,8 @@ export interface LitFigures {
 }
 
 /** How many houses are lit at once. */
-export function litFigures(record: SceneRecord, { open, sceneTime }: Totals): LitFigures {
+export function litFigures(record: SceneRecord, sums: Totals): LitFigures {
+  const { open, sceneTime } = sums;
   const time = new Float64Array(record.scenario.houses.length + 1);
   record.scenes.forEach((scene, i) => {
     time[scene.length] = time[scene.length]! + sceneTime[i]!;
@@ -101,7 +104,12 @@ export function litFigures(record: SceneRecord, { open, sceneTime }: Totals): Li
   return {
     min: Math.min(...shown),
     max: Math.max(...shown),
-    mean: shares.reduce((sum, share, n) => sum + n * share, 0),
+    mean: meanLit(record, sums),
     shares,
   };
+}
+
+/** Number of houses lit at once, mean over the open time. */
+export function meanLit({ scenes }: SceneRecord, { open, sceneTime }: Totals): number {
+  return sceneTime.reduce((sum, time, scene) => sum + scenes[scene]!.length * time, 0) / open;
 }

@@ -9,10 +9,9 @@ import {
   type LitFigures,
   type ZoneFigures,
 } from "./houses.js";
+import { Measures } from "./measures.js";
 import { repeatFigures, type RepeatFigures } from "./repeat.js";
 import { sceneFigures, type SceneFigures } from "./scenes.js";
-import { timeline } from "./timeline.js";
-import { totals } from "./totals.js";
 import { visitFigures, type VisitFigures } from "./visit.js";
 import { toSeconds } from "../units/time.js";
 
@@ -39,8 +38,11 @@ export interface Figures {
  * curve of repeats; who needs only some figures of many records calls the function for each group by itself.
  */
 export function figures(record: SceneRecord): Figures {
-  const sums = totals(record);
-  const line = timeline(record);
+  return figuresOf(new Measures(record));
+}
+
+/** As {@link figures}, with what was worked out before. */
+export function figuresOf({ record, totals: sums, line }: Measures): Figures {
   const { visitors } = record.scenario;
   return {
     observed: { seconds: toSeconds(sums.open), days: record.openings.length },

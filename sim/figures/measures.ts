@@ -1,19 +1,19 @@
 import type { SceneRecord } from "../engine/record.js";
-import { fewestScenes } from "./anyhour.js";
+import { medianOf } from "../statistics/median.js";
+import { fewestInAnyHour } from "./anyhour.js";
+import { longestDark } from "./dark.js";
+import { meanLit, zoneShare } from "./houses.js";
 import { repeatAfter } from "./repeat.js";
-import { sameAtRandom } from "./scenes.js";
+import { changesPerHour, distinctScenes, sameAtRandom, sceneShares, shortestSpell } from "./scenes.js";
+import { spellRange, type SpellRange } from "./spells.js";
 import { timeline, type Timeline } from "./timeline.js";
 import { totals, type Totals } from "./totals.js";
-import { repeatWithin, visitFigures } from "./visit.js";
-import { longestDark } from "./dark.js";
-import { medianOf } from "../statistics/median.js";
-import { spellRange, type SpellRange } from "./spells.js";
-import { HOUR, toMicros } from "../units/time.js";
-
+import { distinctPerVisit, repeatWithin } from "./visit.js";
+import { toMicros } from "../units/time.js";
 
 /**
- * What promises (and the spread of builds) look at in one record. Each measure is worked out when it is first asked
- * for, so that a promise nobody makes costs nothing. Microseconds and shares, unless a name says otherwise.
+ * Single figures of one record, by the functions that all its figures are made with. Each is worked out when it is first
+ * asked for, so that what nobody looks at costs nothing. Microseconds and shares, unless a name says otherwise.
  */
 export class Measures {
   private readonly kept = new Map<string, unknown>();
@@ -32,16 +32,31 @@ export class Measures {
     return this.once("spells", () => spellRange(this.record));
   }
 
+  /** Shortest spell, whether or not closing cut it short. */
+  get shortestSpell(): number {
+    return this.once("shortest", () => shortestSpell(this.totals));
+  }
+
+  get medianSpell(): number {
+    return this.once("median", () => medianOf(this.totals.spells));
+  }
+
+  /** The longest time for which any house stays dark within one opening. */
   get longestDark(): number {
     return this.once("dark", () => longestDark(this.record));
   }
 
+  get distinct(): number {
+    return this.once("distinct", () => distinctScenes(this.totals));
+  }
+
+  get changesPerHour(): number {
+    return this.once("changes", () => changesPerHour(this.record, this.totals));
+  }
+
   /** Chance that two independent glances show the same scene. */
   get sameAtRandom(): number {
-    return this.once("same", () => {
-      const { sceneTime, open } = this.totals;
-      return sameAtRandom(Array.from(sceneTime, (time) => time / open));
-    });
+    return this.once("same", () => sameAtRandom(sceneShares(this.totals)));
   }
 
   /** Effective number of scenes, Hill number of order 2. */
@@ -51,7 +66,7 @@ export class Measures {
 
   /** Fewest different scenes in any 60 min inside one opening; null when the openings are shorter. */
   get fewestScenes(): number | null {
-    return this.once("hour", () => fewestScenes(this.line, HOUR));
+    return this.once("hour", () => fewestInAnyHour(this.line));
   }
 
   /** Share of moments that are followed by the same scene `after` seconds later; null when no moment is open both times. */
@@ -66,33 +81,17 @@ export class Measures {
 
   /** Different scenes seen in a visit of the scenario's length, mean over arrivals; null when no opening is longer. */
   get distinctPerVisit(): number | null {
-    return this.once("visit", () => visitFigures(this.line, this.record.scenario.visitors).distinctScenes);
-  }
-
-  /** Median length of a spell. */
-  get medianSpell(): number {
-    return this.once("median", () => medianOf(this.totals.spells));
+    return this.once("visit", () => distinctPerVisit(this.line, this.record.scenario.visitors.stay));
   }
 
   /** Number of houses lit at once, mean over open time. */
   get meanLit(): number {
-    return this.once("lit", () => {
-      const { sceneTime, open } = this.totals;
-      return this.record.scenes.reduce((sum, { length }, i) => sum + length * sceneTime[i]!, 0) / open;
-    });
+    return this.once("lit", () => meanLit(this.record, this.totals));
   }
 
   /** Share of open time with a house of this zone lit. */
   zoneShare(zone: string): number {
-    return this.once(`zone ${zone}`, () => {
-      const { sceneTime, open } = this.totals;
-      const { houses } = this.record.scenario;
-      const time = this.record.scenes.reduce(
-        (sum, scene, i) => (scene.some((house) => houses[house]!.zone === zone) ? sum + sceneTime[i]! : sum),
-        0,
-      );
-      return time / open;
-    });
+    return this.once(`zone ${zone}`, () => zoneShare(this.record, this.totals, zone));
   }
 
   private once<T>(name: string, make: () => T): T {

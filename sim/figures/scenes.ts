@@ -1,7 +1,7 @@
-import { quickselect } from "d3-array";
 import type { SceneRecord } from "../engine/record.js";
 import { wire } from "../engine/wiring.js";
 import type { Scenario } from "../model/scenario.js";
+import { medianOf } from "../statistics/median.js";
 import type { Totals } from "./totals.js";
 import { HOUR, toSeconds } from "../units/time.js";
 
@@ -28,22 +28,48 @@ export interface SceneFigures {
 const COMBINATIONS_LIMIT = 1_000_000;
 
 /** Figures of the scenes of a record. Hill numbers as M. O. Hill, Ecology 54 (1973) 427-432. */
-export function sceneFigures(record: SceneRecord, { open, sceneTime, spells }: Totals): SceneFigures {
-  const shares = Array.from(sceneTime, (time) => time / open).filter((share) => share > 0);
-  const same = sameAtRandom(shares);
-  const changes = spells.length - record.openings.length;
+export function sceneFigures(record: SceneRecord, sums: Totals): SceneFigures {
+  const same = sameAtRandom(sceneShares(sums));
   return {
-    distinct: shares.length,
+    distinct: distinctScenes(sums),
     combinations: combinations(record.scenario),
-    changes,
-    changesPerHour: changes / (open / HOUR),
+    changes: sceneChanges(record, sums),
+    changesPerHour: changesPerHour(record, sums),
     sameAtRandom: same,
     effective: 1 / same,
-    even: hillOrder1(shares),
-    shortestSeconds: toSeconds(spells.reduce((least, spell) => Math.min(least, spell), Infinity)),
-    medianSeconds: toSeconds(medianOf(spells)),
-    longestSeconds: toSeconds(spells.reduce((most, spell) => Math.max(most, spell), 0)),
+    even: hillOrder1(sceneShares(sums)),
+    shortestSeconds: toSeconds(shortestSpell(sums)),
+    medianSeconds: toSeconds(medianOf(sums.spells)),
+    longestSeconds: toSeconds(longestSpell(sums)),
   };
+}
+
+/** Share of the open time for which each scene was shown. */
+export function sceneShares({ open, sceneTime }: Totals): number[] {
+  return Array.from(sceneTime, (time) => time / open);
+}
+
+/** Number of scenes shown. */
+export function distinctScenes({ sceneTime }: Totals): number {
+  return sceneTime.reduce((count, time) => (time > 0 ? count + 1 : count), 0);
+}
+
+/** Scene changes inside openings: every spell but the first of an opening begins with one. */
+function sceneChanges({ openings }: SceneRecord, { spells }: Totals): number {
+  return spells.length - openings.length;
+}
+
+export function changesPerHour(record: SceneRecord, sums: Totals): number {
+  return sceneChanges(record, sums) / (sums.open / HOUR);
+}
+
+/** Length of the shortest spell, microseconds. */
+export function shortestSpell({ spells }: Totals): number {
+  return spells.reduce((least, spell) => Math.min(least, spell), Infinity);
+}
+
+export function longestSpell({ spells }: Totals): number {
+  return spells.reduce((most, spell) => Math.max(most, spell), 0);
 }
 
 /** Simpson's concentration, sum of p²: two independent draws are of one kind. */
@@ -54,17 +80,6 @@ export function sameAtRandom(shares: readonly number[]): number {
 /** exp of Shannon's entropy (natural logarithm); shares of 0 count for nothing. */
 export function hillOrder1(shares: readonly number[]): number {
   return Math.exp(-shares.reduce((sum, p) => (p > 0 ? sum + p * Math.log(p) : sum), 0));
-}
-
-/** Median of a list, the mean of the two middle values where their number is even. Linear time, on a copy. */
-function medianOf(values: Float64Array): number {
-  const copy = values.slice();
-  const upper = copy.length >> 1;
-  quickselect(copy, upper);
-  if (copy.length % 2 === 1) return copy[upper]!;
-  let lower = -Infinity;
-  for (let i = 0; i < upper; i++) lower = Math.max(lower, copy[i]!);
-  return (lower + copy[upper]!) / 2;
 }
 
 /** Number of different scenes over all combinations of counter positions. */

@@ -30,26 +30,32 @@ const CURVE_POINTS = 120;
 
 /** Figures of a visit of the scenario's length. Cost: a few steps a spell. */
 export function visitFigures(line: Timeline, { stay }: Pick<Visitors, "stay">): VisitFigures {
-  const arrivals = arrivalTime(line, stay);
-  const mean = (total: number): number | null => (arrivals === 0 ? null : total / arrivals);
   return {
     staySeconds: toSeconds(stay),
-    distinctScenes: mean(scenesSeen(line, stay)),
-    changesSeen: mean(changesSeen(line, stay)),
+    distinctScenes: distinctPerVisit(line, stay),
+    changesSeen: perArrival(line, stay, changesSeen(line, stay)),
     repeatShare: repeatWithin(line, stay),
     repeatCurve: stayCurve(line),
   };
 }
 
+/** Different scenes seen in a stay (microseconds), mean over arrivals; null as above. */
+export function distinctPerVisit(line: Timeline, stay: number): number | null {
+  return perArrival(line, stay, scenesSeen(line, stay));
+}
+
+function perArrival(line: Timeline, stay: number, total: number): number | null {
+  const arrivals = arrivalTime(line, stay);
+  return arrivals === 0 ? null : total / arrivals;
+}
+
 /** Share of arrivals who see one scene in two different spells while they stay (microseconds); null as above. */
 export function repeatWithin(line: Timeline, stay: number): number | null {
-  const arrivals = arrivalTime(line, stay);
-  if (arrivals === 0) return null;
   let repeats = 0;
   eachFirstRepeat(line, (from, until, repeat, closing) => {
     repeats += Math.max(0, Math.min(until, closing - stay) - Math.max(from, repeat - stay));
   });
-  return repeats / arrivals;
+  return perArrival(line, stay, repeats);
 }
 
 /** {@link repeatWithin} for stays of 1 min, 2 min … 2 h, in one pass for all of them. */

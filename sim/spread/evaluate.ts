@@ -1,10 +1,10 @@
 import { CURVE_POINTS, repeatCurve } from "../figures/repeat.js";
+import { headlines, type Headline } from "../figures/headlines.js";
 import type { Measures } from "../figures/measures.js";
 import { evidenceOf } from "../promises/evidence.js";
 import { judge } from "../promises/judge.js";
 import type { Scenario } from "../model/scenario.js";
 import { builds } from "../builds/draw.js";
-import { headlines, type Headline } from "./columns.js";
 
 /** Columns of what is kept of a build: some marks, then a number for each board, headline figure and promise. */
 export interface Columns {
@@ -32,7 +32,7 @@ export function columnsOf({ boards, promises }: Scenario, figures: number): Colu
  */
 export function rows(scenario: Scenario, curves: boolean): (number: number) => Float64Array {
   const draw = builds(scenario);
-  const figures = headlines(scenario);
+  const figures = headlines(scenario.visitors);
   const evidence = evidenceOf(scenario, scenario.promises);
   const at = columnsOf(scenario, figures.length);
   return (number) => {

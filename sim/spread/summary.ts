@@ -1,7 +1,7 @@
+import { headlines, type FigureUnit } from "../figures/headlines.js";
 import { CURVE_POINTS, CURVE_STEP } from "../figures/repeat.js";
 import { promiseText } from "../promises/text.js";
 import type { Promised, Scenario } from "../model/scenario.js";
-import { headlines, type Headline } from "./columns.js";
 import { columnsOf } from "./evaluate.js";
 import { wilson, type Proportion } from "../statistics/intervals.js";
 import { quantiles, type Quantiles } from "../statistics/quantiles.js";
@@ -19,7 +19,7 @@ export interface Spread {
   readonly unreachable: number;
   readonly boards: readonly BoardSpread[];
   /** By name, such as `scenes.effective`; null where no build has it. */
-  readonly figures: Readonly<Record<string, (Quantiles & { readonly unit: Headline["unit"] }) | null>>;
+  readonly figures: Readonly<Record<string, (Quantiles & { readonly unit: FigureUnit }) | null>>;
   readonly promises: readonly PromiseSpread[];
   /** All promises at once; null when none is made. */
   readonly allKept: Kept | null;
@@ -52,7 +52,7 @@ export interface PromiseSpread extends Kept {
  * hold the curve of returns.
  */
 export function summarise(scenario: Scenario, rows: readonly Float64Array[], asked: number, curves: boolean): Spread {
-  const figures = headlines(scenario);
+  const figures = headlines(scenario.visitors);
   const at = columnsOf(scenario, figures.length);
   const column = (i: number): Float64Array => Float64Array.from(rows, (row) => row[i]!);
   const total = (i: number): number => rows.reduce((sum, row) => sum + row[i]!, 0);
@@ -69,9 +69,9 @@ export function summarise(scenario: Scenario, rows: readonly Float64Array[], ask
       return { id, step: quantiles(steps), stepsDrawn: Array.from(steps.filter(Number.isFinite)), sources: sources[b]! };
     }),
     figures: Object.fromEntries(
-      figures.map(({ name, unit }, i) => {
+      figures.map(({ key, unit }, i) => {
         const found = quantiles(column(at.figures + i));
-        return [name, found && { ...found, unit }];
+        return [key, found && { ...found, unit }];
       }),
     ),
     promises: scenario.promises.map((promised, p) => ({

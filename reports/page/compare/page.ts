@@ -1,8 +1,9 @@
 import type { Difference } from "../../../sim/compare/index.js";
+import { headlines } from "../../../sim/figures/headlines.js";
 import { canvas } from "../../pictures/canvas.js";
 import { drawOverlay, MOST_CURVES } from "../../pictures/overlay.js";
-import { counted, figureInWords, figureValue, openingInWords, sizeInWords } from "../../words.js";
 import { FileAlbum } from "../album.js";
+import { counted, figureValue, openingInWords, sizeInWords } from "../../words.js";
 import { html, type Html } from "../html.js";
 import { page } from "../page.js";
 import { right, table, type Album, type Section } from "../section.js";
@@ -44,11 +45,11 @@ function alternatives({ alternatives: all }: CompareInput): Section {
 
 function figures({ alternatives: all, differences, builds }: CompareInput): Section {
   const first = all[0]!;
-  const rows = differences.map((difference): (string | Html)[] => [
-    figureInWords(difference.figure, first.scenario),
-    ...difference.values.map((value, i) => valueCell(difference, value, i)),
-    difference.values.includes(null) ? "not defined for all" : difference.distinct ? "differ" : "cannot be told apart",
-  ]);
+  const rows = headlines(first.scenario.visitors).map(({ words }, f): (string | Html)[] => {
+    const difference = differences[f]!;
+    const verdict = difference.values.includes(null) ? "not defined for all" : difference.distinct ? "differ" : "cannot be told apart";
+    return [words, ...difference.values.map((value, i) => valueCell(difference, value, i)), verdict];
+  });
   return {
     id: "figures",
     heading: "Figures",

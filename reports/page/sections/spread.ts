@@ -1,9 +1,10 @@
+import { headlines } from "../../../sim/figures/headlines.js";
 import { percent, spokenDuration } from "../../../sim/units/text.js";
 import type { Scenario } from "../../../sim/model/scenario.js";
 import type { Kept, Spread } from "../../../sim/spread/summary.js";
 import { drawReturnFan } from "../../pictures/return-fan.js";
 import { drawStepSpread, type StepPromise } from "../../pictures/step-spread.js";
-import { counted, figureInWords, figureValue } from "../../words.js";
+import { counted, figureValue } from "../../words.js";
 import { html, type Html } from "../html.js";
 import { right, table, type MakeSection } from "../section.js";
 
@@ -20,11 +21,10 @@ ${yieldTable(found)}${stepped ? album.wide("step-spread", drawStepSpread(album.d
 <h3>Key figures over the builds</h3>
 ${table(
   ["figure", right("5 % below"), right("middle"), right("5 % above")],
-  Object.entries(found.figures).map(([name, range]) =>
-    range === null
-      ? [figureInWords(name, scenario), "not defined", "", ""]
-      : [figureInWords(name, scenario), ...[range.p05, range.p50, range.p95].map((value) => figureValue(value, range.unit))],
-  ),
+  headlines(scenario.visitors).map(({ key, words, unit }) => {
+    const range = found.figures[key] ?? null;
+    return range === null ? [words, "not defined", "", ""] : [words, ...[range.p05, range.p50, range.p95].map((value) => figureValue(value, unit))];
+  }),
 )}${found.curve === null || found.curve.length === 0 ? html`` : album.wide("return-fan", drawReturnFan(album.document, found.curve, found.builds))}`,
   };
 };

@@ -1,0 +1,59 @@
+import type { Figures } from "../sim/figures/index.js";
+import type { RepeatFigures } from "../sim/figures/repeat.js";
+import { houseName } from "../sim/model/housename.js";
+import type { Scenario } from "../sim/model/scenario.js";
+import { percent, plain, spokenDuration } from "../sim/units/text.js";
+import { counted, listed } from "./words.js";
+
+/** Houses told by name when some are never lit. */
+const NAMED = 6;
+
+/** What the figures of a display mean for its visitors, in five plain sentences, the same on a terminal and on paper. */
+export function fiveSentences(figures: Figures, scenario: Scenario): string[] {
+  const { scenes, lit, houses, repeat, visit, anyHour } = figures;
+  const hour = anyHour.fewestScenes === null ? "" : `, and no hour shows fewer than ${anyHour.fewestScenes}`;
+  const stay = spokenDuration(visit.staySeconds);
+  const returns = repeat.returns.flatMap(({ afterSeconds, share }) =>
+    share === null ? [] : [`${percent(share)} of the time after ${spokenDuration(afterSeconds)}`],
+  );
+  const dark = houses.flatMap(({ litShare }, house) => (litShare === 0 ? [houseName(scenario, house)] : []));
+  return [
+    scenes.distinct === 1
+      ? "The display shows one and the same scene all the time."
+      : `The display shows ${counted(scenes.distinct, "different scene")}${hour}; it is as varied as ${plain(scenes.effective, 3)} scenes that are all shown equally long.`,
+    scenes.changes === 0
+      ? "The scene never changes while the display is open."
+      : `The scene changes ${plain(scenes.changesPerHour, 3)} times an hour; half of the scenes last ${spokenDuration(scenes.medianSeconds)} or more, the longest ${spokenDuration(scenes.longestSeconds)}.`,
+    litInWords(lit, houses.length) + neverLit(dark, lit.max),
+    returns.length === 0
+      ? "How often a returning visitor meets the same scene is not defined for the return times asked for: the display is never open at both moments."
+      : `A visitor who comes back meets the same scene ${listed(returns)}; by pure chance it would be ${percent(scenes.sameAtRandom)}.`,
+    visit.repeatShare === null
+      ? `What a visitor sees who stays ${stay} is not defined: no opening is so long.`
+      : `A visitor who stays ${stay} sees ${plain(visit.distinctScenes!, 3)} different ${visit.distinctScenes === 1 ? "scene" : "scenes"} on average, and ${percent(visit.repeatShare)} of such visitors see a scene come back before they leave.`,
+  ];
+}
+
+function litInWords({ min, max, mean }: Figures["lit"], houses: number): string {
+  if (max === 0) return "No house is ever lit.";
+  if (min === max) return `Of ${counted(houses, "house")} ${max} ${max === 1 ? "is" : "are"} lit at all times.`;
+  return `Of ${counted(houses, "house")} ${min} to ${max} are lit at once, ${plain(mean, 3)} on average.`;
+}
+
+/** Houses that nothing lights: most likely forgotten in the wiring. */
+function neverLit(names: readonly string[], most: number): string {
+  if (names.length === 0 || most === 0) return "";
+  const told = names.length <= NAMED ? names : [...names.slice(0, NAMED), `${names.length - NAMED} more`];
+  return ` Never lit: ${listed(told)}.`;
+}
+
+/** The return times at which the same scene is met unusually often; nothing where there are none. */
+export function echoesInWords({ echoes }: Pick<RepeatFigures, "echoes">): string[] {
+  const [first, ...others] = echoes;
+  if (first === undefined) return [];
+  const strongest = others.reduce((best, echo) => (echo.share > best.share ? echo : best), first);
+  const many = echoes.length === 1 ? "is one return time" : `are ${echoes.length} return times`;
+  return [
+    `There ${many} up to 3 h at which the same scene is met unusually often, most of all ${spokenDuration(strongest.afterSeconds)} with ${percent(strongest.share)}.`,
+  ];
+}
