@@ -1,4 +1,4 @@
-import type * as z from "zod";
+import type * as z from "zod/mini";
 import { scenarioSchema } from "../../sim/scenario/schema.js";
 
 /** The parts of a schema's definition that lead to the keys in it. */

@@ -1,4 +1,4 @@
-import { config } from "zod";
+import { config } from "zod/mini";
 
 // The page's security policy forbids code made from text; the schema library would try, and the browser complain.
 // Imported before any schema is made.

@@ -1,4 +1,4 @@
-import type * as z from "zod";
+import type * as z from "zod/mini";
 import { sequence } from "../counters/sequence.js";
 import { resolveCounter } from "./counters.js";
 import type { Board, Counter, House, Lamp, Load, Timer } from "../model/scenario.js";

@@ -1,4 +1,4 @@
-import * as z from "zod";
+import * as z from "zod/mini";
 import { ratio, thermalResistance } from "../units/quantities.js";
 import { id, keyed, place, quantity, whole, word } from "./fields.js";
 import { timerSchema } from "./timerschema.js";
@@ -10,13 +10,15 @@ import { timerSchema } from "./timerschema.js";
 const STEPS_LIMIT = 65_536;
 /** Stages of a Johnson counter: at each of its steps nearly as many outputs may be on. */
 const STAGES_LIMIT = 1024;
-const powerUp = word("reset", "anywhere").default("reset");
+const powerUp = z._default(word("reset", "anywhere"), "reset");
 const rowAccepted = "rows of output numbers, such as [[0, 1], [2], []]";
 const rows = (least: number) =>
   z
     .array(z.array(whole(0, 255)), { error: () => rowAccepted })
-    .min(least, { error: () => `at least ${least} rows` })
-    .max(4096, { error: () => "at most 4096 rows" });
+    .check(
+      z.minLength(least, { error: () => `at least ${least} rows` }),
+      z.maxLength(4096, { error: () => "at most 4096 rows" }),
+    );
 
 export const counterSchema = z.discriminatedUnion(
   "kind",
@@ -27,18 +29,19 @@ export const counterSchema = z.discriminatedUnion(
     keyed("a shift register counter", {
       kind: z.literal("lfsr"),
       bits: whole(2, 16),
-      taps: z
-        .array(whole(1, 16), { error: () => "a list of stage numbers, such as [4, 3]" })
-        .min(1, { error: () => "at least one tap" })
-        .optional(),
+      taps: z.optional(
+        z
+          .array(whole(1, 16), { error: () => "a list of stage numbers, such as [4, 3]" })
+          .check(z.minLength(1, { error: () => "at least one tap" })),
+      ),
       powerUp,
     }),
     keyed("a table counter", {
       kind: z.literal("table"),
       steps: rows(1),
-      hold: z
-        .array(quantity(ratio, { above: 0, most: 1e6 }), { error: () => "one factor a step, such as [1, 2, 1]" })
-        .optional(),
+      hold: z.optional(
+        z.array(quantity(ratio, { above: 0, most: 1e6 }), { error: () => "one factor a step, such as [1, 2, 1]" }),
+      ),
       powerUp,
     }),
     keyed("a shuffle counter", { kind: z.literal("shuffle"), steps: rows(2), powerUp }),
@@ -50,29 +53,41 @@ export const counterSchema = z.discriminatedUnion(
 
 const load = z.union(
   [
-    id.transform((house) => ({ house, lamps: 1, lamp: undefined })),
-    keyed("a load", { house: id, lamps: whole(1, 1000).default(1), lamp: id.optional() }),
+    z.pipe(
+      id,
+      z.transform((house) => ({ house, lamps: 1, lamp: undefined })),
+    ),
+    keyed("a load", { house: id, lamps: z._default(whole(1, 1000), 1), lamp: z.optional(id) }),
   ],
   { error: () => "a house, or a mapping with house, lamps, lamp" },
 );
 
 export const outputsSchema = z.record(
-  z.string().regex(/^(0|[1-9]\d{0,4})$/, { error: () => "an output number: 0, 1, 2, …" }),
-  z.union([load.transform((one) => [one]), z.array(load)], { error: () => "a house, or a list of houses" }),
+  z.string().check(z.regex(/^(0|[1-9]\d{0,4})$/, { error: () => "an output number: 0, 1, 2, …" })),
+  z.union(
+    [
+      z.pipe(
+        load,
+        z.transform((one) => [one]),
+      ),
+      z.array(load),
+    ],
+    { error: () => "a house, or a list of houses" },
+  ),
   { error: () => "a mapping from output number to house, or list of houses" },
 );
 
 export const thermal = quantity(thermalResistance, { above: 0, most: 1000 });
 
 export const driverSchema = keyed("a driver", {
-  kind: word("darlington-8", "mosfet").default("darlington-8"),
-  thermal: thermal.optional(),
+  kind: z._default(word("darlington-8", "mosfet"), "darlington-8"),
+  thermal: z.optional(thermal),
 });
 
 export const boardSchema = keyed("a board", {
   timer: timerSchema,
   counter: counterSchema,
-  driver: driverSchema.optional(),
-  at: place.optional(),
+  driver: z.optional(driverSchema),
+  at: z.optional(place),
   outputs: outputsSchema,
 });

@@ -1,4 +1,4 @@
-import type * as z from "zod";
+import type * as z from "zod/mini";
 import { lfsrLength, MAXIMAL_TAPS } from "../counters/lfsr.js";
 import type { Counter } from "../model/scenario.js";
 import type { counterSchema } from "./boardschema.js";

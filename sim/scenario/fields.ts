@@ -1,4 +1,4 @@
-import * as z from "zod";
+import * as z from "zod/mini";
 import { formatClock, parseClock } from "../units/clock.js";
 import type { Quantity } from "../units/quantity.js";
 import { HOUR, toMicros } from "../units/time.js";
@@ -25,8 +25,10 @@ export const FOREVER = 366 * 86_400;
 
 const coordinate = z
   .number({ error: () => "a number from -100000 to 100000" })
-  .min(-1e5, { error: () => "a number from -100000 to 100000" })
-  .max(1e5, { error: () => "a number from -100000 to 100000" });
+  .check(
+    z.gte(-1e5, { error: () => "a number from -100000 to 100000" }),
+    z.lte(1e5, { error: () => "a number from -100000 to 100000" }),
+  );
 
 /** Where something lies in the picture. */
 export const place = z.tuple([coordinate, coordinate], { error: () => "two picture coordinates, such as [40, 120]" });
@@ -47,48 +49,54 @@ export function quantity(kind: Quantity, { least, above, most }: Range = {}) {
   ].join(" and ");
   const accepted = bounds === "" ? kind.accepted : `${kind.accepted}, ${bounds}`;
   return z
-    .union([z.string(), z.number()], { error: () => accepted })
-    .transform((written, context) => {
-      const value = kind.parse(written);
-      const inside =
-        value !== null &&
-        (least === undefined || value >= least) &&
-        (above === undefined || value > above) &&
-        (most === undefined || value <= most);
-      if (inside) return value;
-      context.addIssue({ code: "custom", message: accepted });
-      return z.NEVER;
-    })
-    .meta({ description: accepted });
+    .pipe(
+      z.union([z.string(), z.number()], { error: () => accepted }),
+      z.transform((written, context) => {
+        const value = kind.parse(written);
+        const inside =
+          value !== null &&
+          (least === undefined || value >= least) &&
+          (above === undefined || value > above) &&
+          (most === undefined || value <= most);
+        if (inside) return value;
+        context.issues.push({ code: "custom", message: accepted, input: context.value });
+        return z.NEVER;
+      }),
+    )
+    .register(z.globalRegistry, { description: accepted });
 }
 
 /** A duration as integer microseconds. */
 export function micros(kind: Quantity, range: Range) {
-  return quantity(kind, range).transform(toMicros);
+  return z.pipe(quantity(kind, range), z.transform(toMicros));
 }
 
 const clockAccepted = 'a time of day such as "10:00", at most "24:00"';
 
 /** A time of day as integer microseconds since midnight. */
 export const timeOfDay = z
-  .string({ error: () => clockAccepted })
-  .transform((text, context) => {
-    const value = parseClock(text);
-    if (value !== null) return value;
-    context.addIssue({ code: "custom", message: clockAccepted });
-    return z.NEVER;
-  })
-  .meta({ description: clockAccepted, examples: [formatClock(10 * HOUR)] });
+  .pipe(
+    z.string({ error: () => clockAccepted }),
+    z.transform((text, context) => {
+      const value = parseClock(text);
+      if (value !== null) return value;
+      context.issues.push({ code: "custom", message: clockAccepted, input: context.value });
+      return z.NEVER;
+    }),
+  )
+  .register(z.globalRegistry, { description: clockAccepted, examples: [formatClock(10 * HOUR)] });
 
 /** A whole number between two bounds, both included. */
 export function whole(least: number, most: number) {
   const accepted = `a whole number from ${least} to ${most}`;
   return z
     .number({ error: () => accepted })
-    .int({ error: () => accepted })
-    .min(least, { error: () => accepted })
-    .max(most, { error: () => accepted })
-    .meta({ description: accepted });
+    .check(
+      z.int({ error: () => accepted }),
+      z.gte(least, { error: () => accepted }),
+      z.lte(most, { error: () => accepted }),
+    )
+    .register(z.globalRegistry, { description: accepted });
 }
 
 /** One of a few words. */
@@ -101,11 +109,13 @@ export function text(most: number) {
   const accepted = `text of 1 to ${most} characters on one line`;
   return z
     .string({ error: () => accepted })
-    .trim()
-    .min(1, { error: () => accepted })
-    .max(most, { error: () => accepted })
-    .regex(/^[^\p{Cc}\u2028\u2029]*$/u, { error: () => accepted })
-    .meta({ description: accepted });
+    .check(
+      z.trim(),
+      z.minLength(1, { error: () => accepted }),
+      z.maxLength(most, { error: () => accepted }),
+      z.regex(/^[^\p{Cc}\u2028\u2029]*$/u, { error: () => accepted }),
+    )
+    .register(z.globalRegistry, { description: accepted });
 }
 
 export const idAccepted = "a name of letters, digits, - and _ that begins with a letter (at most 40 characters)";
@@ -113,5 +123,5 @@ export const idAccepted = "a name of letters, digits, - and _ that begins with a
 /** The name by which a house, board, lamp kind or zone is known in the file. */
 export const id = z
   .string({ error: () => idAccepted })
-  .regex(/^\p{L}[\p{L}\p{M}\p{N}_-]{0,39}$/u, { error: () => idAccepted })
-  .meta({ description: idAccepted });
+  .check(z.regex(/^\p{L}[\p{L}\p{M}\p{N}_-]{0,39}$/u, { error: () => idAccepted }))
+  .register(z.globalRegistry, { description: idAccepted });

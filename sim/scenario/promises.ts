@@ -1,21 +1,24 @@
-import * as z from "zod";
+import * as z from "zod/mini";
 import type { House, Promised, PromisedOf } from "../model/scenario.js";
 import { duration, ratio } from "../units/quantities.js";
 import { FOREVER, id, keyed, quantity, word } from "./fields.js";
 import { knownWords } from "./problems.js";
 
 const share = quantity(ratio, { least: 0, most: 1 });
-const count = z.number({ error: () => "a number" }).min(0, { error: () => "a number of at least 0" });
+const count = z.number({ error: () => "a number" }).check(z.gte(0, { error: () => "a number of at least 0" }));
 const seconds = quantity(duration, { least: 0, most: FOREVER });
 const someTime = quantity(duration, { above: 0, most: FOREVER });
-const span = <Bound extends z.ZodType<number>>(bound: Bound) =>
-  keyed("a range", { from: bound.optional(), to: bound.optional() })
-    .refine(({ from, to }) => from !== undefined || to !== undefined, { error: () => "from, to, or both" })
-    .refine(({ from, to }) => from === undefined || to === undefined || from <= to, {
-      path: ["to"],
-      error: () => "an upper end not below the lower one",
-    })
-    .transform(({ from = null, to = null }) => ({ from, to }));
+const span = <Bound extends z.ZodMiniType<number>>(bound: Bound) =>
+  z.pipe(
+    keyed("a range", { from: z.optional(bound), to: z.optional(bound) }).check(
+      z.refine(({ from, to }) => from !== undefined || to !== undefined, { error: () => "from, to, or both" }),
+      z.refine(({ from, to }) => from === undefined || to === undefined || from <= to, {
+        path: ["to"],
+        error: () => "an upper end not below the lower one",
+      }),
+    ),
+    z.transform(({ from = null, to = null }) => ({ from, to })),
+  );
 
 /** What each promise says in the file, by its key. One that is left out does not compile. */
 const KEYS = {
@@ -28,18 +31,22 @@ const KEYS = {
   repeatOnReturn: keyed("a limit", { after: someTime, atMost: share }),
   repeatWithinStay: keyed("a limit", { stay: someTime, atMost: share }),
   zoneLit: keyed("a limit", { zone: id, atLeast: share }),
-  ratings: word("within").transform(() => ({})),
-} satisfies { readonly [Kind in Promised["kind"]]: z.ZodType<Omit<PromisedOf<Kind>, "kind">> };
+  ratings: z.pipe(
+    word("within"),
+    z.transform(() => ({})),
+  ),
+} satisfies { readonly [Kind in Promised["kind"]]: z.ZodMiniType<Omit<PromisedOf<Kind>, "kind">> };
 
-type OptionalKeys = { [Kind in keyof typeof KEYS]: z.ZodOptional<(typeof KEYS)[Kind]> };
+type OptionalKeys = { [Kind in keyof typeof KEYS]: z.ZodMiniOptional<(typeof KEYS)[Kind]> };
 
 const promiseSchema = keyed(
   "a promise",
-  Object.fromEntries(Object.entries(KEYS).map(([kind, keys]) => [kind, keys.optional()])) as unknown as OptionalKeys,
-)
-  .refine((promise) => Object.values(promise).filter((value) => value !== undefined).length === 1, {
+  Object.fromEntries(Object.entries(KEYS).map(([kind, keys]) => [kind, z.optional(keys)])) as unknown as OptionalKeys,
+).check(
+  z.refine((promise) => Object.values(promise).filter((value) => value !== undefined).length === 1, {
     error: () => "exactly one promise an entry: put each on a line of its own, beginning with -",
-  });
+  }),
+);
 
 export const promisesSchema = z.array(promiseSchema, { error: () => "a list of promises" });
 
@@ -54,7 +61,10 @@ export function resolvePromises(
     const [kind, keys] = Object.entries(promise).find(([, value]) => value !== undefined)!;
     const promised = { kind, ...keys } as Promised;
     if (!("zone" in promised) || zones.includes(promised.zone)) return [promised];
-    report([index, kind, "zone"], `no house is in zone "${promised.zone}"; ${knownWords(promised.zone, zones, "zones")}`);
+    report(
+      [index, kind, "zone"],
+      `no house is in zone "${promised.zone}"; ${knownWords(promised.zone, zones, "zones")}`,
+    );
     return [];
   });
 }

@@ -1,4 +1,4 @@
-import type * as z from "zod";
+import type * as z from "zod/mini";
 import type { Assumption, Warning } from "../model/scenario.js";
 import type { Assume } from "./parts.js";
 import { pathText, ScenarioError, type Problem } from "./problems.js";
@@ -25,7 +25,7 @@ export class Reading {
   }
 
   /** A part of the file by its schema; undefined where the schema refuses it, which is reported elsewhere. */
-  piece<Schema extends z.ZodType>(schema: Schema, data: unknown): z.output<Schema> | undefined {
+  piece<Schema extends z.ZodMiniType>(schema: Schema, data: unknown): z.output<Schema> | undefined {
     const parsed = schema.safeParse(data);
     return parsed.success ? parsed.data : undefined;
   }

@@ -1,4 +1,4 @@
-import type * as z from "zod";
+import type * as z from "zod/mini";
 import { FIXED_REGULATOR } from "../parts/regulators.js";
 import { COLD_FILAMENT, loadAmps } from "../parts/lamps.js";
 import { leastVoltsLeft } from "../parts/seriesresistor.js";
@@ -108,7 +108,7 @@ class Resolver extends Reading {
   }
 
   /** A section whose keys all have defaults; noted when the file leaves it out. */
-  private section<Schema extends z.ZodType>(schema: Schema, key: string, assumed: string): z.output<Schema> | undefined {
+  private section<Schema extends z.ZodMiniType>(schema: Schema, key: string, assumed: string): z.output<Schema> | undefined {
     if (this.data[key] === undefined) this.assume(key, assumed, "nothing given");
     return this.piece(schema, this.data[key] ?? {});
   }

@@ -1,4 +1,4 @@
-import * as z from "zod";
+import * as z from "zod/mini";
 import { amps, celsius, duration, kelvins, metres, volts, watts } from "../units/quantities.js";
 import { boardSchema, thermal } from "./boardschema.js";
 import { FOREVER, id, keyed, micros, place, quantity, text, timeOfDay, whole, word } from "./fields.js";
@@ -12,130 +12,153 @@ import { DAY, HOUR, MINUTE } from "../units/time.js";
 const weekdays = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"] as const;
 
 export const openingSchema = keyed("opening hours", {
-  days: z
-    .array(word(...weekdays), { error: () => "a list of weekdays, such as [sat, sun]" })
-    .min(1, { error: () => "at least one weekday" })
-    .transform((days) => [...new Set(days)].map((day) => weekdays.indexOf(day)).sort((a, b) => a - b))
-    .default([0, 1, 2, 3, 4, 5, 6]),
-  from: timeOfDay.default(0),
-  until: timeOfDay.default(DAY),
-  overnight: word("on", "off").default("off"),
-  run: whole(1, 100_000).default(30),
+  days: z._default(
+    z.pipe(
+      z
+        .array(word(...weekdays), { error: () => "a list of weekdays, such as [sat, sun]" })
+        .check(z.minLength(1, { error: () => "at least one weekday" })),
+      z.transform((days) => [...new Set(days)].map((day) => weekdays.indexOf(day)).sort((a, b) => a - b)),
+    ),
+    [0, 1, 2, 3, 4, 5, 6],
+  ),
+  from: z._default(timeOfDay, 0),
+  until: z._default(timeOfDay, DAY),
+  overnight: z._default(word("on", "off"), "off"),
+  run: z._default(whole(1, 100_000), 30),
 });
 
 export const roomSchema = keyed("a room", {
-  mean: quantity(celsius, { least: -20, most: 60 }).default(25),
-  swing: quantity(kelvins, { least: 0, most: 20 }).default(0),
-  warmest: timeOfDay.default(15 * HOUR),
+  mean: z._default(quantity(celsius, { least: -20, most: 60 }), 25),
+  swing: z._default(quantity(kelvins, { least: 0, most: 20 }), 0),
+  warmest: z._default(timeOfDay, 15 * HOUR),
 });
 
 export const visitorsSchema = keyed("visitors", {
-  stay: micros(duration, { above: 0, most: FOREVER }).default(5 * MINUTE),
-  returns: z
-    .array(micros(duration, { above: 0, most: FOREVER }), { error: () => "a list of durations, such as [10 min, 1 h]" })
-    .max(1000, { error: () => "at most 1000 return times" })
-    .default([10 * MINUTE, 30 * MINUTE, HOUR, DAY]),
+  stay: z._default(micros(duration, { above: 0, most: FOREVER }), 5 * MINUTE),
+  returns: z._default(
+    z
+      .array(micros(duration, { above: 0, most: FOREVER }), {
+        error: () => "a list of durations, such as [10 min, 1 h]",
+      })
+      .check(z.maxLength(1000, { error: () => "at most 1000 return times" })),
+    [10 * MINUTE, 30 * MINUTE, HOUR, DAY],
+  ),
 });
 
 const regulatorSchema = keyed("a regulator", {
   out: quantity(volts, { above: 0, most: 60 }),
-  dropout: quantity(volts, { above: 0, most: 60 }).optional(),
-  thermal: thermal.optional(),
+  dropout: z.optional(quantity(volts, { above: 0, most: 60 })),
+  thermal: z.optional(thermal),
 });
 
 export const supplySchema = keyed("a supply", {
-  volts: quantity(volts, { above: 0, most: 60 }).default(12),
-  limit: quantity(amps, { above: 0, most: 1000 }).optional(),
-  regulated: z.boolean({ error: () => "true or false" }).default(true),
-  regulator: regulatorSchema.optional(),
-  glitches: z
-    .number({ error: () => "stray pulses per hour and board, a number from 0 to 100000" })
-    .min(0, { error: () => "stray pulses per hour and board, a number from 0 to 100000" })
-    .max(100_000, { error: () => "stray pulses per hour and board, a number from 0 to 100000" })
-    .default(0),
-}).refine(({ volts: input, regulator }) => regulator === undefined || regulator.out < input, {
-  path: ["regulator", "out"],
-  error: () => "a voltage below the supply's volts, which go into the regulator",
-});
+  volts: z._default(quantity(volts, { above: 0, most: 60 }), 12),
+  limit: z.optional(quantity(amps, { above: 0, most: 1000 })),
+  regulated: z._default(z.boolean({ error: () => "true or false" }), true),
+  regulator: z.optional(regulatorSchema),
+  glitches: z._default(
+    z
+      .number({ error: () => "stray pulses per hour and board, a number from 0 to 100000" })
+      .check(
+        z.gte(0, { error: () => "stray pulses per hour and board, a number from 0 to 100000" }),
+        z.lte(100_000, { error: () => "stray pulses per hour and board, a number from 0 to 100000" }),
+      ),
+    0,
+  ),
+}).check(
+  z.refine(({ volts: input, regulator }) => regulator === undefined || regulator.out < input, {
+    path: ["regulator", "out"],
+    error: () => "a voltage below the supply's volts, which go into the regulator",
+  }),
+);
 
 const timesAccepted = "how many times the hot current a cold filament takes, a number from 1 to 100";
 const times = z
   .number({ error: () => timesAccepted })
-  .min(1, { error: () => timesAccepted })
-  .max(100, { error: () => timesAccepted })
-  .meta({ description: timesAccepted });
+  .check(z.gte(1, { error: () => timesAccepted }), z.lte(100, { error: () => timesAccepted }))
+  .register(z.globalRegistry, { description: timesAccepted });
 
 const lampSchema = keyed("a kind of lamp", {
-  amps: quantity(amps, { above: 0, most: 100 }).optional(),
-  volts: quantity(volts, { above: 0, most: 60 }).optional(),
-  watts: quantity(watts, { above: 0, most: 1000 }).optional(),
-  filament: z.boolean({ error: () => "true or false" }).optional(),
-  cold: times.optional(),
-  forward: quantity(volts, { above: 0, most: 60 }).optional(),
-  in: whole(1, 100).optional(),
-})
-  .refine(({ amps: a, volts: v, watts: w }) => (a !== undefined) !== (v !== undefined && w !== undefined), {
+  amps: z.optional(quantity(amps, { above: 0, most: 100 })),
+  volts: z.optional(quantity(volts, { above: 0, most: 60 })),
+  watts: z.optional(quantity(watts, { above: 0, most: 1000 })),
+  filament: z.optional(z.boolean({ error: () => "true or false" })),
+  cold: z.optional(times),
+  forward: z.optional(quantity(volts, { above: 0, most: 60 })),
+  in: z.optional(whole(1, 100)),
+}).check(
+  z.refine(({ amps: a, volts: v, watts: w }) => (a !== undefined) !== (v !== undefined && w !== undefined), {
     error: () => "either amps, or volts and watts",
-  })
-  .refine(({ forward, amps: a, filament, cold }) => forward === undefined || (a !== undefined && filament !== true && cold === undefined), {
-    path: ["forward"],
-    error: () => "forward for a bare LED only, which is given by forward, amps and in, and has no filament",
-  })
-  .refine(({ forward, in: inSeries }) => inSeries === undefined || forward !== undefined, {
+  }),
+  z.refine(
+    ({ forward, amps: a, filament, cold }) =>
+      forward === undefined || (a !== undefined && filament !== true && cold === undefined),
+    {
+      path: ["forward"],
+      error: () => "forward for a bare LED only, which is given by forward, amps and in, and has no filament",
+    },
+  ),
+  z.refine(({ forward, in: inSeries }) => inSeries === undefined || forward !== undefined, {
     path: ["in"],
     error: () => "in only beside forward: it says how many bare LEDs stand in series on one resistor",
-  })
-  .refine(({ filament, cold }) => cold === undefined || filament === true, {
+  }),
+  z.refine(({ filament, cold }) => cold === undefined || filament === true, {
     path: ["cold"],
     error: () => "cold only beside filament: true: how many times its current the cold filament takes, such as 10",
-  });
+  }),
+);
 export const lampsSchema = z.record(id, lampSchema, { error: () => "a mapping from lamp kind to its ratings" });
 
 const houseSchema = z.union(
   [
-    z.null().transform(() => ({ name: undefined, zone: undefined, at: undefined, wired: undefined })),
+    z.pipe(
+      z.null(),
+      z.transform(() => ({ name: undefined, zone: undefined, at: undefined, wired: undefined })),
+    ),
     keyed("a house", {
-      name: text(80).optional(),
-      zone: id.optional(),
-      at: place.optional(),
-      wired: word("together", "apart").optional(),
+      name: z.optional(text(80)),
+      zone: z.optional(id),
+      at: z.optional(place),
+      wired: z.optional(word("together", "apart")),
     }),
   ],
   { error: () => "a mapping with name, zone, at, wired (all optional)" },
 );
-export const housesSchema = z.record(id, houseSchema, { error: () => "a mapping from house to its name, zone, at, wired" });
+export const housesSchema = z.record(id, houseSchema, {
+  error: () => "a mapping from house to its name, zone, at, wired",
+});
 
-export const spreadSchema = keyed("a spread", { shape: word("rectangular", "normal").default("rectangular") });
+export const spreadSchema = keyed("a spread", { shape: z._default(word("rectangular", "normal"), "rectangular") });
 
 export const titleSchema = text(200);
 export const scaleSchema = quantity(metres, { above: 0, most: 10 });
-export const seedSchema = z
-  .union([text(200), z.number()], { error: () => "any text" })
-  .transform(String)
-  .default("lampdrift");
+export const seedSchema = z._default(
+  z.pipe(z.union([text(200), z.number()], { error: () => "any text" }), z.transform(String)),
+  "lampdrift",
+);
 
 const BASE_ACCEPTED = 'the name of another scenario file, such as "harbour.yaml"';
 
 /** Another scenario file, of which this one says only what differs. */
 export const baseSchema = z
   .string({ error: () => BASE_ACCEPTED })
-  .trim()
-  .min(1, { error: () => BASE_ACCEPTED })
-  .max(1000, { error: () => BASE_ACCEPTED })
-  .meta({ description: "the scenario file that this one is a variant of: then only what differs need stand here" });
+  .check(z.trim(), z.minLength(1, { error: () => BASE_ACCEPTED }), z.maxLength(1000, { error: () => BASE_ACCEPTED }))
+  .register(z.globalRegistry, {
+    description: "the scenario file that this one is a variant of: then only what differs need stand here",
+  });
 export const scenarioSchema = keyed("a scenario", {
   lampdrift: z.literal(1, { error: () => "1, the version of the format" }),
   title: titleSchema,
   seed: seedSchema,
-  opening: openingSchema.optional(),
-  room: roomSchema.optional(),
-  visitors: visitorsSchema.optional(),
-  supply: supplySchema.optional(),
-  lamps: lampsSchema.optional(),
+  opening: z.optional(openingSchema),
+  room: z.optional(roomSchema),
+  visitors: z.optional(visitorsSchema),
+  supply: z.optional(supplySchema),
+  lamps: z.optional(lampsSchema),
   houses: housesSchema,
-  scale: scaleSchema.optional(),
+  scale: z.optional(scaleSchema),
   boards: z.record(id, boardSchema, { error: () => "a mapping from board to its timer, counter, outputs" }),
-  promises: promisesSchema.optional(),
-  spread: spreadSchema.optional(),
-  base: baseSchema.optional(),
+  promises: z.optional(promisesSchema),
+  spread: z.optional(spreadSchema),
+  base: z.optional(baseSchema),
 });

@@ -1,4 +1,4 @@
-import type * as z from "zod";
+import type * as z from "zod/mini";
 import { TIMER_CHIPS } from "../parts/chips.js";
 import { formatTolerance } from "../units/part.js";
 import { amps, duration, tempco } from "../units/quantities.js";
