@@ -1,8 +1,9 @@
-import { isChip, type Device, type Wire } from "../../sim/netlist/index.js";
-import { farEnd, pinNamed, toBoard, TRACK, type Arrival, type Columns, type Harnessed } from "./wiring-board.js";
+import { isChip, type Device } from "../../sim/netlist/index.js";
+import { pinNamed, toBoard, TRACK, type Arrival, type Columns, type Harnessed } from "./wiring-board.js";
 import { GRID, HEADING } from "./wiring-drivers.js";
 import { block, chip, chipHeight, marking, title, type Terminal } from "./wiring-parts.js";
-import { PAD, PITCH, type Plan, type Point, type Sign } from "./wiring-plan.js";
+import { PAD, PITCH, type Plan, type Point } from "./wiring-plan.js";
+import { signOf } from "./wiring-small.js";
 import { leastCrossings } from "./wiring-tracks.js";
 
 /** The counter, and its wires to the drivers on one sheet. */
@@ -36,31 +37,35 @@ export function drawCounter(plan: Plan, board: Harnessed, columns: Columns, plac
   return isChip(counter) ? drawDecade(plan, board, columns, place) : drawBlock(plan, board, columns, place);
 }
 
-function signOf(wire: Wire, device: Device): Sign {
-  const { role } = farEnd(wire, device);
-  return role === "plus" || role === "minus" ? role : "flag";
+/** Where the clock comes in: at the inhibit input where a falling edge is counted. */
+function clockTerminal(board: Harnessed, terminals: readonly Terminal[]): Terminal {
+  const clock = board.netlist.wires.find(({ to, purpose }) => to.device.role === "counter" && purpose.startsWith("clock"))!;
+  return terminals.find(({ pin }) => pin === clock.to.pin)!;
 }
 
 function drawDecade(plan: Plan, board: Harnessed, columns: Columns, { y, first, arrivals }: CounterPlace): Terminal {
   const counter = board.the("counter");
   const top = y + HEADING;
   const terminals = chip(plan, counter, columns.counter, top, columns.counterWidth);
-  const clock = terminals.find(({ pin }) => pin.name === "CLOCK")!;
+  const clock = clockTerminal(board, terminals);
   const arrival = new Map(arrivals.map((each) => [each.wire, each]));
   const routes: { terminal: Terminal; arrival: Arrival; x: number }[] = [];
   for (const terminal of terminals) {
-    if (terminal === clock) continue;
-    const wires = board.at(terminal.pin);
+    const wires = board.at(terminal.pin).filter((wire) => wire !== board.drawnClock());
     const routed = wires.find((wire) => arrival.has(wire));
     const others = first ? wires.filter(({ to }) => to.device.role !== "driver") : [];
     let { x } = terminal;
+    if (terminal === clock && board.drawnClock() !== null && first) {
+      x = plan.through(x, terminal.y, terminal.dir, [board.drawnClock()!]);
+      if (others.length > 0) plan.joint(x + 2 * terminal.dir, terminal.y);
+    }
     if (routed !== undefined) {
       x = plan.through(x, terminal.y, terminal.dir, [routed]);
       routes.push({ terminal, arrival: arrival.get(routed)!, x });
     }
     if (others.length > 0) {
       if (routed !== undefined) plan.joint(x + 2 * terminal.dir, terminal.y);
-      plan.stub(x, terminal.y, terminal.dir, others, signOf(others[0]!, counter));
+      plan.ends(x, terminal.y, terminal.dir, others, signOf(counter));
     }
   }
   // wires from the left side go round below the chip, the lowest pin innermost
@@ -96,6 +101,8 @@ function drawBlock(plan: Plan, board: Harnessed, columns: Columns, { y, bottom, 
   block(plan, { x, y: top, width, height: Math.max(bottom - top, BLOCK_HEAD + 2 * PAD) }, [...(first ? [clock] : []), ...supply, ...carry, ...outputs]);
   for (const terminal of supply) plan.stub(x, terminal.y, -1, board.at(terminal.pin), terminal.pin.name === "plus" ? "plus" : "minus");
   for (const terminal of carry) plan.stub(x + width, terminal.y, 1, carried, "flag");
+  const drawn = board.drawnClock();
+  if (first && drawn !== null) plan.through(clock.x, clock.y, 1, [drawn]);
   for (const { wire, at } of arrivals) {
     plan.through(x + width, at[1], 1, [wire]);
     plan.wire([x + width, at[1]], at);

@@ -4,7 +4,7 @@ import { textWidth } from "../pictures/text.js";
 import { AREA } from "./sheet.js";
 import { lampsAt, toBoard, TRACK, type Arrival, type Columns, type Harnessed } from "./wiring-board.js";
 import { block, chip, chipHeight, marking, title, type Terminal } from "./wiring-parts.js";
-import { PAD, PITCH, SMALL, type Plan } from "./wiring-plan.js";
+import { badgeWidth, PAD, PITCH, SMALL, type Plan } from "./wiring-plan.js";
 
 /** Drivers one below the other, each with the houses on its channels beside it. */
 
@@ -50,7 +50,7 @@ function driverHeight(driver: Device): number {
 /** The drivers of a board in parts of at most this height, and at the end the wires to other boards. */
 export function bandsOf(board: Harnessed, height: number): Band[] {
   const most = rowsIn(height);
-  const outgoing = board.netlist.wires.filter((wire) => toBoard(wire) && wire.from.device.role === "counter");
+  const outgoing = board.netlist.wires.filter(toBoard);
   const bands = board.having("driver").flatMap((driver) => {
     const channels = channelsOf(board, driver);
     const chunks = chunked(channels, most);
@@ -64,10 +64,11 @@ export function bandsOf(board: Harnessed, height: number): Band[] {
 
 function channelsOf(board: Harnessed, driver: Device): Channel[] {
   return driver.pins.flatMap((pin) => {
-    const [input] = board.at(pin);
-    if (input?.from.device.role !== "counter") return [];
+    const input = board.inputAt(pin);
+    if (input === null) return [];
     const out = pin.name === "gate" ? "drain" : pin.name.replace("IN", "OUT");
-    return [{ input, loads: board.at(driver.pins.find(({ name }) => name === out)) }];
+    const outlet = driver.pins.find(({ name }) => name === out);
+    return [{ input, loads: board.at(outlet).filter(({ from }) => from.pin === outlet) }];
   });
 }
 
@@ -104,7 +105,13 @@ export function drawBand(plan: Plan, board: Harnessed, columns: Columns, band: B
   const arrivals = band.channels.flatMap(({ input }): Arrival[] => {
     if (input === null) return [];
     const { x, y: row } = at.get(input.to.pin)!;
+    const others = board.at(input.to.pin).filter((wire) => wire !== input);
+    if (!board.routed || input.from.device.role !== "counter") {
+      plan.ends(x, row, -1, [input, ...others], () => "flag");
+      return [];
+    }
     plan.through(x, row, -1, [input]);
+    if (others.length > 0) plan.stub(x - 24, row, -1, others, "flag");
     return [{ wire: input, at: [x, row] }];
   });
   if (band.part === 1) {
@@ -147,20 +154,47 @@ function drawFan(plan: Plan, board: Harnessed, columns: Columns, { channels }: B
     loads.forEach((wire, i) => {
       const y = top + i * PITCH;
       if (i < last) plan.joint(columns.bus, y);
-      plan.wire([columns.bus, y], [columns.house, y]);
-      plan.badge((columns.bus + columns.house) / 2, y, [wire]);
-      drawHouse(plan, board, columns, wire, y);
+      drawWay(plan, board, columns, wire, y);
     });
   }
 }
 
-function drawHouse(plan: Plan, board: Harnessed, { house: x, houseWidth: width }: Columns, { to }: Wire, y: number): void {
-  const lamps = lampsAt(to.pin);
-  const lampRoom = Math.min(textWidth(lamps, SMALL), 0.45 * width);
+/** From where an output parts to a house, through a diode where there is one. */
+function drawWay(plan: Plan, board: Harnessed, columns: Columns, wire: Wire, y: number): void {
+  const { bus, house } = columns;
+  const diode = wire.to.device.role === "part" ? wire.to.device : null;
+  if (diode === null) {
+    const numbered = bus + 5 + badgeWidth([wire]);
+    plan.wire([bus, y], [house, y]);
+    plan.badge((bus + numbered + 4) / 2, y, [wire]);
+    drawHouse(plan, board, columns, wire, y);
+    return;
+  }
+  // the ring is at the driver
+  let x = plan.through(bus, y, 1, [wire]) + 2;
+  plan.drawing.path(`M${x} ${y - 4}v8M${x} ${y}L${x + 10} ${y - 4}v8z`, { fill: PAPER, stroke: INK, "stroke-width": 1.2 });
+  plan.wire([bus, y], [x, y]);
+  x += 10;
+  const onward = board.at(diode.pins[0]).find(({ from }) => from.pin === diode.pins[0])!;
+  const named = x + textWidth(diode.name, SMALL) + 4;
+  plan.drawing.text(x + 2, y + 4, diode.name, { size: SMALL });
+  const number = (named + house) / 2;
+  plan.wire([number, y], [house, y]);
+  plan.badge(number, y, [onward]);
+  drawHouse(plan, board, columns, onward, y);
+}
+
+/** A house, or where the wire joins another that goes there. */
+function drawHouse(plan: Plan, board: Harnessed, { house: x, houseWidth: width }: Columns, { to, houses }: Wire, y: number): void {
+  const joined = to.device.role !== "house";
+  const device = joined ? board.houseOf(houses[0]!) : to.device;
+  const lamps = joined ? `at ${to.device.role === "driver" ? `${to.device.name} ${to.pin.number ?? to.pin.name}` : to.device.name}` : lampsAt(to.pin, board.netlist.usualLamp);
+  const told = Math.min(textWidth(lamps, SMALL), 0.5 * width);
   box(plan, x, y, width);
-  plan.drawing.text(x + 5, y + 4, to.device.name, { size: SMALL, room: width - lampRoom - 16 });
-  plan.drawing.text(x + width - 5, y + 4, lamps, { size: SMALL, anchor: "end", room: lampRoom });
-  plan.stub(x + width, y, 1, board.at(to.device.pins.at(-1)), "plus");
+  plan.drawing.text(x + 5, y + 4, device.name, { size: SMALL, room: width - told - 16 });
+  plan.drawing.text(x + width - 5, y + 4, lamps, { size: SMALL, anchor: "end", room: told });
+  const plus = joined ? [] : board.at(device.pins.find(({ name }) => name === "plus side"));
+  if (plus.length > 0) plan.stub(x + width, y, 1, plus, "plus");
 }
 
 function drawBoard(plan: Plan, { house: x }: Columns, wire: Wire, y: number): void {

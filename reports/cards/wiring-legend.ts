@@ -19,7 +19,7 @@ const MEANINGS: readonly (readonly [Sample, string])[] = [
   ["minus", "to the minus rail"],
   ["chip", "chip seen from above, notch at the top"],
 ];
-const BLOCK_MEANING = ["block", "pins: see its data sheet"] as const;
+const BLOCK_MEANING = ["block", "programmed or ready-made part: terminals by name"] as const;
 
 interface Entry {
   readonly sample: Sample | null;
@@ -30,7 +30,7 @@ function entries(board: Harnessed, width: number): Entry[] {
   const devices = board.netlist.devices;
   const blocks = devices.some(({ role, pins }) => ["timer", "divider", "counter", "driver"].includes(role) && pins.every(({ number }) => number === null));
   const meanings = blocks ? [...MEANINGS, BLOCK_MEANING] : MEANINGS;
-  const types = ["timer", "divider", "counter"].flatMap((role) => devices.filter((device) => device.role === role));
+  const types = ["timer", "divider", "counter", "gate"].flatMap((role) => devices.filter((device) => device.role === role));
   return [
     ...meanings.map(([sample, text]) => ({ sample, lines: wrapped(text, width - INDENT, SMALL) })),
     ...[...types.map(({ name, type }) => `${name}: ${type}`), ...driversInWords(board.having("driver"))].map((text) => ({

@@ -45,12 +45,12 @@ export function chip(plan: Plan, device: Device, x: number, y: number, width: nu
   });
 }
 
-/** A block whose terminals may stand anywhere on its sides; a dash stands where a chip's pin number would. */
+/** A block whose terminals may stand anywhere on its sides, with a number where they have one. */
 export function block(plan: Plan, shape: Outline, terminals: readonly Terminal[]): void {
   outline(plan, shape, true);
   for (const terminal of terminals) {
     const { name, number } = terminal.pin;
-    label(plan, terminal, [number === null ? "-" : String(number), name], shape.width);
+    label(plan, terminal, [number === null ? "" : String(number), name], shape.width);
   }
 }
 
@@ -62,8 +62,8 @@ export function outline(plan: Plan, { x, y, width, height }: Outline, broken: bo
 /** Pin number at the edge, name beside it, both inside. */
 function label(plan: Plan, { x, y, dir }: Terminal, [number, name]: readonly [string, string], width: number): void {
   const anchor = dir < 0 ? "start" : "end";
-  const apart = number.length > 1 ? 19 : 12;
-  plan.drawing.text(x - 4 * dir, y + 4, number, { size: SMALL, anchor, bold: true });
+  const apart = number === "" ? 0 : number.length > 1 ? 19 : 12;
+  if (number !== "") plan.drawing.text(x - 4 * dir, y + 4, number, { size: SMALL, anchor, bold: true });
   plan.drawing.text(x - (4 + apart) * dir, y + 4, name, { size: SMALL, anchor, room: width - apart - 8 });
 }
 
@@ -72,7 +72,7 @@ const PLATES = { width: 20, apart: 5, lead: 4 } as const;
 const DIODE = { width: 12, height: 12 } as const;
 
 /** Resistor upright from y down, its name and value at the right; with an arrow, a trimmer. Returns the y of its lower end. */
-export function resistor(plan: Plan, x: number, y: number, device: Device, room: number, arrow = false): number {
+export function resistor(plan: Plan, x: number, y: number, device: Device, room: number, arrow = false, side: "start" | "end" = "start"): number {
   const { width, height } = RESISTOR;
   plan.drawing.add("rect", { x: x - width / 2, y, width, height, fill: PAPER, stroke: INK, "stroke-width": 1.3 });
   if (arrow) {
@@ -82,7 +82,7 @@ export function resistor(plan: Plan, x: number, y: number, device: Device, room:
       "stroke-width": 1.2,
     });
   }
-  caption(plan, x + 15, y + height / 2, device, "start", room);
+  caption(plan, side === "start" ? x + 15 : x - 11, y + height / 2, device, side, room);
   return y + height;
 }
 
@@ -103,19 +103,10 @@ export function capacitor(plan: Plan, x: number, y: number, device: Device, side
   return upper + apart + lead;
 }
 
-/** Diode whose ring is downwards. Returns the y of its lower end. */
-export function diodeDown(plan: Plan, x: number, y: number, device: Device, room: number): number {
-  const { width, height } = DIODE;
-  plan.drawing.path(`M${x - width / 2} ${y}h${width}L${x} ${y + height}zM${x - width / 2} ${y + height}h${width}`, STROKE);
-  caption(plan, x + 12, y + height / 2, device, "start", room);
-  return y + height;
-}
-
 /** Diode whose ring is at the right. Returns the x of its right end. */
-export function diodeRight(plan: Plan, x: number, y: number, device: Device): number {
+export function diodeRight(plan: Plan, x: number, y: number): number {
   const { width, height } = DIODE;
   plan.drawing.path(`M${x} ${y - width / 2}v${width}L${x + height} ${y}zM${x + height} ${y - width / 2}v${width}`, STROKE);
-  plan.drawing.text(x + height / 2, y + 19, device.name, { size: SMALL, anchor: "middle" });
   return x + height;
 }
 

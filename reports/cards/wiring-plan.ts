@@ -20,13 +20,28 @@ export type Point = readonly [number, number];
 /** Where a wire goes that is not drawn to its end: to a rail, or on at another place with the same number. */
 export type Sign = "plus" | "minus" | "flag";
 
-/** Width of the badge with the number of a wire, or with the first and last of several. */
-export function badgeWidth(wires: readonly Wire[]): number {
-  return Math.max(NUMBER.least, textWidth(labelOf(wires), SMALL) + NUMBER.pad);
+/** Wires by runs of numbers that follow each other: each run is one badge. */
+function runs(wires: readonly Wire[]): Wire[][] {
+  const found: Wire[][] = [];
+  for (const wire of wires.toSorted((a, b) => a.number - b.number)) {
+    const last = found.at(-1);
+    if (last !== undefined && last.at(-1)!.number + 1 === wire.number) last.push(wire);
+    else found.push([wire]);
+  }
+  return found;
 }
 
-function labelOf(wires: readonly Wire[]): string {
-  const [first, last] = [wires[0]!.number, wires.at(-1)!.number];
+/** Width of the badges with the numbers of wires. */
+export function badgeWidth(wires: readonly Wire[]): number {
+  const all = runs(wires);
+  return all.reduce((sum, run) => sum + runWidth(run), BETWEEN * (all.length - 1));
+}
+
+const BETWEEN = 3;
+const runWidth = (run: readonly Wire[]): number => Math.max(NUMBER.least, textWidth(labelOf(run), SMALL) + NUMBER.pad);
+
+function labelOf(run: readonly Wire[]): string {
+  const [first, last] = [run[0]!.number, run.at(-1)!.number];
   return first === last ? String(first) : `${first}-${last}`;
 }
 
@@ -49,7 +64,15 @@ export class Plan {
 
   /** The number of a wire (or of several that start together), centred at a point of it. */
   badge(x: number, y: number, wires: readonly Wire[]): void {
-    const width = badgeWidth(wires);
+    let left = x - badgeWidth(wires) / 2;
+    for (const run of runs(wires)) {
+      this.#badge(left + runWidth(run) / 2, y, run);
+      left += runWidth(run) + BETWEEN;
+    }
+  }
+
+  #badge(x: number, y: number, wires: readonly Wire[]): void {
+    const width = runWidth(wires);
     this.#above.push(() => {
       this.drawing.add("rect", {
         x: x - width / 2,
@@ -88,6 +111,20 @@ export class Plan {
     }
     this.tip([far, y - 5], [far + dir * TIP, y], [far, y + 5]);
     return far + dir * TIP;
+  }
+
+  /**
+   * All wires that leave a terminal sideways from x: first those that go on elsewhere, with a flag, then the one to a rail.
+   * Returns where that ends.
+   */
+  ends(x: number, y: number, dir: 1 | -1, wires: readonly Wire[], signOf: (wire: Wire) => Sign): number {
+    const flagged = wires.filter((wire) => signOf(wire) === "flag");
+    let end = flagged.length === 0 ? x : this.stub(x, y, dir, flagged, "flag");
+    for (const wire of wires) {
+      const sign = signOf(wire);
+      if (sign !== "flag") end = this.stub(end, y, dir, [wire], sign);
+    }
+    return end;
   }
 
   /** The number on a wire that leaves sideways from x and goes on. Returns the far side of the number. */

@@ -1,10 +1,8 @@
 import type { End, Netlist, Wire } from "../../sim/netlist/index.js";
-import type { House } from "../../sim/model/scenario.js";
 import { GUIDE, INK } from "../pictures/colours.js";
 import { lines, TEXT_SIZE, type Drawing } from "../pictures/drawing.js";
 import { textWidth } from "../pictures/text.js";
 import { AREA, type DrawContent } from "./sheet.js";
-import { lampsAt } from "./wiring-board.js";
 import type { Remarks } from "./wiring-remarks.js";
 
 /** All wires in a table. */
@@ -21,7 +19,7 @@ const COLUMNS = [
 const GAP = 8;
 
 /** The table, and the remarks that are left, on as many sheets as they need. */
-export function tableSheets({ wires }: Netlist, houses: readonly House[], remarks: Remarks): DrawContent[] {
+export function tableSheets({ wires }: Netlist, houses: readonly string[], remarks: Remarks): DrawContent[] {
   const most = Math.floor(AREA.height / ROW) - 1;
   const sheets: DrawContent[] = [];
   for (let i = 0; i < wires.length; i += most) {
@@ -36,7 +34,7 @@ export function tableSheets({ wires }: Netlist, houses: readonly House[], remark
   return sheets;
 }
 
-function drawRows(drawing: Drawing, wires: readonly Wire[], houses: readonly House[]): void {
+function drawRows(drawing: Drawing, wires: readonly Wire[], houses: readonly string[]): void {
   const row = (cells: readonly string[], i: number, bold: boolean): void => {
     const y = AREA.y + i * ROW + 11;
     COLUMNS.forEach(({ x }, k) => {
@@ -51,8 +49,8 @@ function drawRows(drawing: Drawing, wires: readonly Wire[], houses: readonly Hou
   drawing.path(lines(wires.map((_, i) => under(i + 1))), { stroke: GUIDE, "stroke-width": 0.75 });
 }
 
-function cellsOf({ number, from, to, purpose, houses }: Wire, all: readonly House[]): string[] {
-  const what = houses.length === 0 ? purpose : namesWithin(houses.map((house) => all[house]!.name), AREA.width - COLUMNS.at(-1)!.x);
+function cellsOf({ number, from, to, purpose, houses }: Wire, all: readonly string[]): string[] {
+  const what = houses.length === 0 ? purpose : namesWithin(houses.map((house) => all[house]!), AREA.width - COLUMNS.at(-1)!.x);
   return [String(number), from.device.name, pinText(from), to.device.name, pinText(to), what];
 }
 
@@ -66,9 +64,8 @@ function namesWithin(names: readonly string[], room: number): string {
   return names.length > 1 ? `${names[0]!}, and ${names.length - 1} more` : names[0]!;
 }
 
-/** "3 Q0"; a dash where the pin is for a data sheet to say. */
+/** "3 Q0"; the name alone where there is no number. */
 function pinText({ device, pin: { number, name } }: End): string {
-  if (device.role === "house") return lampsAt({ name, number });
-  if (number !== null) return `${number} ${name}`;
-  return ["timer", "divider", "counter", "driver", "board"].includes(device.role) ? `- ${name}` : name;
+  if (device.role === "house") return name;
+  return number === null ? name : `${number} ${name}`;
 }

@@ -1,13 +1,15 @@
 import { isChip, netlist, type Netlist } from "../../sim/netlist/index.js";
-import type { House } from "../../sim/model/scenario.js";
+import { houseName } from "../../sim/model/housename.js";
 import { AREA, cardSheets, type DrawContent, type MakeCard } from "./sheet.js";
 import { columnsOf, Harnessed, type Columns } from "./wiring-board.js";
 import { BLOCK_HEAD, counterHeight, drawCounter } from "./wiring-counter.js";
 import { bandHeight, bandsOf, drawBand, GRID, type Band } from "./wiring-drivers.js";
+import { chipRows, drawChipRow, rowHeight } from "./wiring-chips.js";
 import { Plan } from "./wiring-plan.js";
 import { Remarks } from "./wiring-remarks.js";
 import { tableSheets } from "./wiring-table.js";
-import { drawTop, topHeight } from "./wiring-top.js";
+import { drawSmall, SMALL_HEIGHT, SMALL_WIDTH, smallParts } from "./wiring-small.js";
+import { drawTop, partsBeside, topHeight } from "./wiring-top.js";
 
 /** The wiring card of board `b`: its chips with their pins and every wire with its number, as a plan and as a table. */
 export const wiringCard: MakeCard = (input, b) => {
@@ -21,12 +23,12 @@ export const wiringCard: MakeCard = (input, b) => {
       heading: `Wiring card: board ${id}`,
       description: `The chips of board ${id} with their pins, and its ${net.wires.length} wires with their numbers, drawn and as a table.`,
     },
-    withRemarks(planSheets(board), net, input.scenario.houses),
+    withRemarks(planSheets(board), net, input.scenario.houses.map((_, house) => houseName(input.scenario, house))),
   );
 };
 
 /** The plan with its table; what else has to be known begins where the plan leaves room. */
-function withRemarks({ contents, end }: PlanSheets, net: Netlist, houses: readonly House[]): DrawContent[] {
+function withRemarks({ contents, end }: PlanSheets, net: Netlist, houses: readonly string[]): DrawContent[] {
   const remarks = new Remarks(net.remarks);
   const below = remarks.below(end);
   const last: DrawContent = (drawing) => {
@@ -42,10 +44,69 @@ interface PlanSheets {
   readonly end: number;
 }
 
-/** The plan: supply, timer and counter with as many drivers as fit, the other drivers on sheets of their own. */
+/** Something as wide as the sheet that stands on it from some height on. */
+interface Block {
+  readonly height: number;
+  draw(plan: Plan, y: number): void;
+}
+
+/** The plan: supply, timer and counter with as many drivers as fit, everything else on sheets of their own. */
 function planSheets(board: Harnessed): PlanSheets {
   const columns = columnsOf(board);
   const top = Math.ceil(topHeight(board) / GRID) * GRID;
+  const { contents, end } = board.routed ? routedSheets(board, columns, top) : { contents: [topAlone(board, columns)], end: AREA.y + top };
+  const bands = board.routed ? [] : bandsOf(board, AREA.height).map((band) => bandBlock(board, columns, band));
+  return flowed([...chipBlocks(board), ...bands, ...smallBlocks(board)], contents, end);
+}
+
+const topAlone =
+  (board: Harnessed, columns: Columns): DrawContent =>
+  (drawing) => {
+    const plan = new Plan(drawing);
+    drawTop(plan, board, columns, AREA.y);
+    plan.finish();
+  };
+
+const chipBlocks = (board: Harnessed): Block[] =>
+  chipRows(board).map((row) => ({ height: rowHeight(row), draw: (plan, y) => drawChipRow(plan, board, row, y) }));
+
+const bandBlock = (board: Harnessed, columns: Columns, band: Band): Block => ({
+  height: bandHeight(band),
+  draw: (plan, y) => void drawBand(plan, board, columns, band, y),
+});
+
+/** The small parts that had no room at the timer, four in a row. */
+function smallBlocks(board: Harnessed): Block[] {
+  const parts = smallParts(board).slice(partsBeside(board));
+  const across = Math.floor(AREA.width / SMALL_WIDTH);
+  return Array.from({ length: Math.ceil(parts.length / across) }, (_, row) => ({
+    height: SMALL_HEIGHT,
+    draw: (plan, y) => parts.slice(row * across, (row + 1) * across).forEach((part, i) => drawSmall(plan, board, part, i * SMALL_WIDTH, y)),
+  }));
+}
+
+/** Blocks below what is there already, and on as many sheets more as they need. */
+function flowed(blocks: readonly Block[], contents: readonly DrawContent[], end: number): PlanSheets {
+  const sheets = contents.map((content) => [content]);
+  let y = end;
+  for (const block of blocks) {
+    if (y + block.height > AREA.y + AREA.height) {
+      sheets.push([]);
+      y = AREA.y;
+    }
+    const at = y;
+    sheets.at(-1)!.push((drawing) => {
+      const plan = new Plan(drawing);
+      block.draw(plan, at);
+      plan.finish();
+    });
+    y += block.height;
+  }
+  return { contents: sheets.map((draws) => (drawing) => draws.forEach((draw) => draw(drawing))), end: y + GRID };
+}
+
+/** Counter and drivers with their wires drawn from end to end, the other drivers on sheets of their own. */
+function routedSheets(board: Harnessed, columns: Columns, top: number): PlanSheets {
   const [first = [], ...later] = sharedOut(bandsOf(board, AREA.height - top - headRoom(board, true)), (sheet) => {
     return AREA.height - headRoom(board, sheet === 0) - (sheet === 0 ? top : 0);
   });
@@ -57,8 +118,7 @@ function planSheets(board: Harnessed): PlanSheets {
       const plan = new Plan(drawing);
       const clock = drawTop(plan, board, columns, AREA.y);
       const terminal = drawPart(plan, board, columns, first, AREA.y + top, true)!;
-      plan.through(terminal.x, terminal.y, 1, [board.clockWire()]);
-      plan.wire(clock, [clock[0], terminal.y], [terminal.x, terminal.y]);
+      if (clock !== null) plan.wire(clock, [clock[0], terminal.y], [terminal.x, terminal.y]);
       plan.finish();
     },
     ...later.map((bands): DrawContent => (drawing) => {

@@ -1,88 +1,87 @@
-import { DECADE_COUNTER } from "../parts/counters.js";
+import { JOHNSON_MOST } from "../parts/selfstart.js";
 import { sequence } from "../counters/sequence.js";
 import type { Board, Counter } from "../model/scenario.js";
-import { at, lead, part, terminal, type Harness } from "./harness.js";
-import type { Device, Pin } from "./model.js";
+import type { Asked, CounterChips } from "./asked.js";
+import { binaryCounter } from "./binary.js";
+import { at, terminal, type Harness } from "./harness.js";
+import type { Device, Goods, Pin } from "./model.js";
+import { johnsonCounter, shiftRegister } from "./registers.js";
+import { CASCADE_MOST, ringCounter } from "./rings.js";
 
-const { outputs: OUTPUT_PINS, pins: PINS } = DECADE_COUNTER;
+/** True for a ring that is one decade counter. */
+export const isDecade = (counter: Counter): counter is Extract<Counter, { kind: "ring" }> => counter.kind === "ring" && counter.steps <= 10;
 
-/** Rings of up to ten steps are one decade counter; any other counter is a block whose pins its data sheet has to give. */
-export function isDecade(counter: Counter): counter is Extract<Counter, { kind: "ring" }> {
-  return counter.kind === "ring" && counter.steps <= OUTPUT_PINS.length;
+/** The chip that would have to be in the catalogue for a counter; null for a counter that can be built from it. */
+export function missingChip(counter: Counter): string | null {
+  switch (counter.kind) {
+    case "table":
+    case "shuffle":
+      return "a programmed controller (microcontroller) that holds the rows";
+    case "ring":
+      return counter.steps > CASCADE_MOST ? `a counter of ${counter.steps} steps; a programmed controller does it` : null;
+    case "johnson":
+      return counter.stages > JOHNSON_MOST ? `a gate for ${counter.stages} stages that leads back into the cycle; a programmed controller does it` : null;
+    case "binary":
+    case "lfsr":
+      return null;
+  }
 }
 
-const decadePins: readonly Pin[] = [
-  ...OUTPUT_PINS.map((number, output) => ({ name: `Q${output}`, number })),
-  { name: "CARRY", number: PINS.carry },
-  { name: "INHIBIT", number: PINS.inhibit },
-  { name: "CLOCK", number: PINS.clock },
-  { name: "RESET", number: PINS.reset },
-  { name: "VSS", number: PINS.ground },
-  { name: "VDD", number: PINS.supply },
-];
-
-export const clockPin = (counter: Counter): Pin =>
-  isDecade(counter) ? { name: "CLOCK", number: PINS.clock } : terminal("clock");
-
-export const outputName = (counter: Counter, output: number): string => (isDecade(counter) ? `Q${output}` : `output ${output}`);
-
-/**
- * The terminal that rises as the counter comes back to its first step: the carry of a full decade counter (it rises from
- * 9 to 0), output 0 of any other ring; elsewhere whatever its data sheet offers.
- */
-export function carryPin(counter: Counter): Pin {
-  if (counter.kind !== "ring") return terminal("carry");
-  if (counter.steps === OUTPUT_PINS.length) return { name: "CARRY", number: PINS.carry };
-  return { name: outputName(counter, 0), number: isDecade(counter) ? OUTPUT_PINS[0]! : null };
+/** Adds the chips of a counter and joins them; what feeds clock and resets is for the caller to join. */
+export function buildCounter(harness: Harness, board: Board, asked: Asked): CounterChips {
+  const { counter } = board;
+  if (missingChip(counter) !== null) return programmed(harness, board);
+  switch (counter.kind) {
+    case "ring":
+      return ringCounter(harness, counter.steps, asked);
+    case "johnson":
+      return johnsonCounter(harness, counter.stages, asked);
+    case "binary":
+      return binaryCounter(harness, counter.bits, asked);
+    case "lfsr":
+      return shiftRegister(harness, counter, asked);
+    case "table":
+    case "shuffle":
+      return programmed(harness, board);
+  }
 }
 
-/** The counter of a board, with the outputs that are used. */
-export function counterDevice({ counter, outputs }: Board, carries: boolean): Device {
+const KINDS = { ring: "ring", johnson: "Johnson", binary: "binary", lfsr: "shift register", table: "table", shuffle: "shuffle" } as const;
+
+/** A programmed controller: its pins are for whoever programs it to choose. */
+function programmed(harness: Harness, { counter, outputs }: Board): CounterChips {
   const { steps } = sequence(counter);
-  if (isDecade(counter)) {
-    return { role: "counter", name: "counter", type: `${DECADE_COUNTER.name}, ${steps} steps`, pins: decadePins.map((pin) => ({ ...pin })) };
-  }
-  const names = outputs.flatMap((loads, output) => (loads.length === 0 ? [] : [outputName(counter, output)]));
-  const carry = carryPin(counter).name;
-  if (carries && !names.includes(carry)) names.unshift(carry);
-  const kind = { ring: "ring", johnson: "Johnson", binary: "binary", lfsr: "shift register", table: "table", shuffle: "shuffle" }[counter.kind];
-  return { role: "counter", name: "counter", type: `${kind} counter, ${steps} steps`, pins: ["plus", "minus", "clock", ...names].map(terminal) };
+  const used = outputs.flatMap((loads, output) => (loads.length === 0 ? [] : [output]));
+  const names = ["plus", "minus", "clock", ...used.map((output) => `output ${output}`), "carry"];
+  const goods: Goods[] = [{ what: "chip", value: "programmed controller", rating: null, count: 1 }];
+  const device: Device = {
+    role: "counter",
+    name: "counter",
+    type: `programmed controller: ${KINDS[counter.kind]}, ${steps} steps`,
+    pins: names.map(terminal),
+    goods,
+  };
+  harness.add(device);
+  harness.feed(device, "plus", "minus");
+  return {
+    clock: at(device, "clock"),
+    outputs: outputs.map((loads, output) => (loads.length === 0 ? at(device, "clock") : at(device, `output ${output}`))),
+    heard: new Set(),
+    resets: [],
+    round: null,
+    carry: () => at(device, "carry"),
+    remarks: [
+      `This counter cannot be built from the catalogue. Missing chip: ${missingChip(counter)!}. Its terminals have names and no numbers: whoever ` +
+        "programs it chooses the pins and writes them down here.",
+      "The controller goes on by one at each rising edge of its clock" + (counter.powerUp === "reset" ? ", and begins at its first step at every switch-on." : "."),
+    ],
+  };
 }
 
-/**
- * The control pins of a decade counter: inhibit to minus; reset from the output after the last step, and by a pulse at
- * switch-on where the counter starts at its first step, each through a diode where there are both (common practice, no source).
- */
-export function wireControls(harness: Harness, device: Device, counter: Counter): void {
-  if (!isDecade(counter)) return;
-  harness.toMinus(at(device, "INHIBIT"), "the counter may count");
-  const reset = at(device, "RESET");
-  const round = counter.steps < OUTPUT_PINS.length ? at(device, `Q${counter.steps}`) : null;
-  const after = `back to the first step after ${counter.steps}`;
-  if (counter.powerUp === "anywhere") {
-    if (round === null) harness.toMinus(reset, "the counter is never reset");
-    else harness.join(round, reset, after);
-    return;
-  }
-  const atStart = "to the first step at switch-on";
-  const c = harness.add(part("C start", "100 nF"));
-  const r = harness.add(part("R start", "1 MΩ"));
-  harness.fromPlus(lead(c), atStart);
-  harness.join(lead(c, 1), lead(r), atStart);
-  harness.toMinus(lead(r, 1), atStart);
-  if (round === null) {
-    harness.join(lead(c, 1), reset, atStart);
-    return;
-  }
-  const start = harness.add(part("D start", "1N4148 type", DIODE));
-  const back = harness.add(part("D round", "1N4148 type", DIODE));
-  const down = harness.add(part("R reset", "1 MΩ"));
-  harness.join(lead(c, 1), lead(start), atStart);
-  harness.join(lead(start, 1), reset, "either of the two diodes resets the counter");
-  harness.join(round, lead(back), after);
-  harness.join(lead(back, 1), lead(start, 1), after);
-  harness.join(lead(start, 1), lead(down), "the counter may count");
-  harness.toMinus(lead(down, 1), "the counter may count");
+/** The terminal of another board at which its counter takes a clock, for that board's card to be found by. */
+export function clockPinOf(counter: Counter): Pin {
+  if (missingChip(counter) !== null) return terminal("clock");
+  const pins = { ring: ["CLOCK", 14], johnson: ["CLOCK A", 9], lfsr: ["CLOCK A", 9], binary: ["CLOCK A", 1] } as const;
+  const [name, number] = pins[counter.kind as keyof typeof pins];
+  return { name, number };
 }
-
-const DIODE = ["anode", "cathode"] as const;

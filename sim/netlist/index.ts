@@ -1,68 +1,127 @@
 import type { Scenario } from "../model/scenario.js";
 import { volts } from "../units/quantities.js";
-import { carryPin, clockPin, counterDevice, wireControls } from "./counters.js";
-import { driversOf, groundName, wireHouses, wireInputs } from "./drivers.js";
-import { at, Harness, lead } from "./harness.js";
-import type { Device, Netlist } from "./model.js";
+import type { CounterChips } from "./asked.js";
+import { buildCounter, clockPinOf, missingChip } from "./counters.js";
+import { addDrivers, wireInputs } from "./drivers.js";
+import { fuseAmps } from "./fuse.js";
+import { at, Harness, lead, terminal } from "./harness.js";
+import { wireHouses } from "./houses.js";
+import type { Device, End, Goods, Netlist } from "./model.js";
 import { remarks } from "./remarks.js";
-import { dividerDevice, pulseEnd, timerDevice, wireAstable } from "./timers.js";
+import { wireStart } from "./start.js";
+import { addDivider, addTimer, wireAstable, type Divider } from "./timers.js";
 
-export { isChip, type Device, type End, type Netlist, type Pin, type Role, type Wire } from "./model.js";
+export { WAY_IN_WORDS } from "./houses.js";
+export { isChip, type Device, type End, type Goods, type Netlist, type Pin, type Role, type Wire } from "./model.js";
 
 /** All connections of board `b`, and of what it is joined to, in the order of soldering. Volts, ohms, farads as in the scenario. */
 export function netlist(scenario: Scenario, b: number): Netlist {
   const board = scenario.boards[b]!;
-  const clocked = scenario.boards.filter(({ timer }) => timer.kind === "carry" && timer.from === b);
-  const harness = new Harness();
-  const supply = harness.add(supplyDevice(scenario));
-  const timer = harness.add(timerDevice(board.timer, scenario));
-  const divider = dividerDevice(board.timer);
-  if (divider !== null) harness.add(divider);
-  const counter = harness.add(counterDevice(board, clocked.length > 0));
-  const drivers = driversOf(board);
-  for (const { device } of drivers) harness.add(device);
+  const { timer, counter } = board;
+  const harness = new Harness(scenario.supply.volts);
+  wireSupply(harness, scenario, b);
 
-  harness.join(at(supply, "plus"), lead(harness.plus), "supply");
+  harness.stage = "timer";
+  const own = addTimer(harness, timer);
+  if (own !== null && timer.kind === "astable") wireAstable(harness, own, timer, scenario.supply.volts);
+  const divider = addDivider(harness, timer);
+
+  harness.stage = "counter";
+  const chips = buildCounter(harness, board, { falling: divider !== null, resets: counter.powerUp === "reset" });
+  const start = wireStart(harness, chips, divider?.reset ?? null, counter.powerUp === "reset", scenario.supply.volts);
+  const heard = new Set(chips.heard);
+  harness.stage = "boards";
+  wireBoards(harness, scenario, b, chips, heard);
+
+  harness.stage = "clock";
+  wireClock(harness, scenario, b, own, divider, chips);
+
+  harness.stage = "drivers";
+  const drivers = addDrivers(harness, board);
+  wireInputs(harness, board, chips.outputs, heard, drivers);
+  harness.stage = "houses";
+  wireHouses(harness, scenario, b, drivers);
+  harness.stage = "counter";
+  harness.closeInputs();
+  const { devices } = harness;
+  const told = remarks(scenario, b, { devices, wires: harness.wires(), start, counter: chips.remarks, divider: divider?.remarks ?? [] });
+  return { devices, wires: harness.wires(), outputs: chips.outputs, start, usualLamp: scenario.lamps[0]?.id ?? "", remarks: told };
+}
+
+function wireSupply(harness: Harness, scenario: Scenario, b: number): void {
+  const supply = harness.add(supplyDevice(scenario, b));
+  const amps = fuseAmps(scenario, b);
+  const value = `${amps < 1 ? `${amps * 1000} mA` : `${amps} A`} T (slow)`;
+  const fuse = harness.part("F1", value, ["end 1", "end 2"], [
+    { what: "fuse", value, rating: "5 × 20 mm", count: 1 },
+    { what: "connector", value: "fuse holder, 5 × 20 mm", rating: null, count: 1 },
+  ]);
+  harness.join(at(supply, "plus"), lead(fuse), "supply");
+  harness.join(lead(fuse, 1), lead(harness.plus), "supply");
   harness.join(at(supply, "minus"), lead(harness.minus), "supply");
-  const feed = (device: Device, plus: string, minus: string): void => {
-    harness.fromPlus(at(device, plus), "supply");
-    harness.toMinus(at(device, minus), "supply");
-  };
-  if (board.timer.kind === "astable") feed(timer, "VCC", "GND");
-  else if (board.timer.kind !== "carry") feed(timer, "plus", "minus");
-  if (divider !== null) feed(divider, "plus", "minus");
-  const clock = at(counter, clockPin(board.counter).name);
-  const decade = clock.pin.number !== null;
-  feed(counter, decade ? "VDD" : "plus", decade ? "VSS" : "minus");
-  for (const { device } of drivers) harness.toMinus(at(device, groundName(board)), "supply");
+}
 
-  if (board.timer.kind === "astable") wireAstable(harness, timer, board.timer);
-  const pulse = pulseEnd(timer, board.timer);
+function supplyDevice({ supply }: Scenario, b: number): Device {
+  const { regulator } = supply;
+  const type = volts.format(supply.volts);
+  const goods: Goods[] = [{ what: "connector", value: "screw terminal, 2 poles", rating: null, count: 1 }];
+  if (regulator === null) return { role: "supply", name: "supply", type, pins: ["plus", "minus"].map(terminal), goods };
+  // one regulator for the whole display, counted with the first board
+  const once: Goods[] = b === 0 ? [{ what: "chip", value: `${type} regulator of the 78xx type`, rating: null, count: 1 }] : [];
+  return { role: "supply", name: "regulator", type: `${type} out`, pins: ["plus", "minus"].map(terminal), goods: [...goods, ...once] };
+}
+
+/** From the timer, or another board, through the divider to the counter; every clock input low when its wire comes off. */
+function wireClock(harness: Harness, scenario: Scenario, b: number, own: Device | null, divider: Divider | null, { clock }: CounterChips): void {
+  const { timer } = scenario.boards[b]!;
+  const pulse = own === null ? otherBoard(harness, scenario, b) : at(own, timer.kind === "astable" ? "OUT" : "output");
   if (divider === null) {
     harness.join(pulse, clock, "clock");
   } else {
-    harness.join(pulse, at(divider, "input"), "clock");
-    harness.join(at(divider, "output"), clock, "clock");
+    harness.join(pulse, divider.input, "clock");
+    if (divider.reset !== null) harness.pullDown(divider.input);
+    harness.join(divider.output, clock, "clock, falling edge");
   }
-  wireControls(harness, counter, board.counter);
-  wireInputs(harness, board, counter, drivers);
-  wireHouses(harness, board, drivers, scenario);
-  for (const other of clocked) {
-    const pin = clockPin(other.counter);
-    const far: Device = {
-      role: "board",
-      name: `board ${other.id}`,
-      type: "board that this one clocks",
-      pins: [{ ...pin }],
-    };
-    harness.join(at(counter, carryPin(board.counter).name), lead(harness.add(far)), `clock of board ${other.id}`);
-  }
-  return { devices: harness.devices, wires: harness.wires, remarks: remarks(scenario, b, harness.devices) };
+  if (clock.pin.number !== null) harness.pullDown(clock);
 }
 
-function supplyDevice({ supply }: Scenario): Device {
-  const { regulator } = supply;
-  const type = volts.format(supply.volts);
-  const pins = ["plus", "minus"].map((name) => ({ name, number: null }));
-  return { role: "supply", name: regulator === null ? "supply" : "regulator", type: regulator === null ? type : `${type} out`, pins };
+/** The board that clocks this one, as one terminal. */
+function otherBoard(harness: Harness, scenario: Scenario, b: number): End {
+  const { timer } = scenario.boards[b]!;
+  if (timer.kind !== "carry") throw new Error("a board without a timer of its own is clocked by another");
+  const { id } = scenario.boards[timer.from]!;
+  const { pin, device } = carryOf(scenario, timer.from);
+  const name = device === null || device.name === "counter" ? pin.name : `${device.name} ${pin.name}`;
+  return lead(harness.add({ role: "board", name: `board ${id}`, type: "board that clocks this one", pins: [{ name, number: pin.number }], goods: [] }));
 }
+
+/** The terminal by which a board clocks others. */
+function carryOf(scenario: Scenario, b: number): { pin: End["pin"]; device: Device | null } {
+  const board = scenario.boards[b]!;
+  const asked = { falling: board.timer.kind === "astable" && board.timer.divide > 1, resets: board.counter.powerUp === "reset" };
+  return buildCounter(new Harness(scenario.supply.volts), board, asked).carry() ?? { pin: NO_CARRY, device: null };
+}
+
+const NO_CARRY = terminal("first step");
+
+/** The boards that this one clocks. */
+function wireBoards(harness: Harness, scenario: Scenario, b: number, chips: CounterChips, heard: Set<number>): void {
+  const clocked = scenario.boards.filter(({ timer }) => timer.kind === "carry" && timer.from === b);
+  if (clocked.length === 0) return;
+  const carry = chips.carry() ?? lead(harness.add(firstStepGate(scenario, b)));
+  const shared = chips.outputs.findIndex(({ pin }) => pin === carry.pin);
+  if (shared >= 0) heard.add(shared);
+  for (const other of clocked) {
+    const pins = [{ ...clockPinOf(other.counter) }];
+    const far = harness.add({ role: "board", name: `board ${other.id}`, type: "board that this one clocks", pins, goods: [] });
+    harness.join(carry, lead(far), `clock of board ${other.id}`);
+  }
+}
+
+/** What no chip of the catalogue does: to see the first step of a shift register, where all its stages are full. */
+function firstStepGate({ boards }: Scenario, b: number): Device {
+  const type = `missing chip: an AND gate of all outputs of board ${boards[b]!.id}, such as the 4068 type`;
+  return { role: "part", name: "AND", type, pins: [NO_CARRY, terminal("outputs")], goods: [{ what: "chip", value: "AND gate of all outputs", rating: null, count: 1 }] };
+}
+
+export { missingChip };

@@ -1,14 +1,28 @@
+import type { StartPulse } from "../parts/startpulse.js";
+
 /** What is soldered together on one board, as data. */
 
 /** A terminal of a device. */
 export interface Pin {
   /** Unique on its device. */
   readonly name: string;
-  /** Null where there is none: a lead, a rail, or a terminal whose pin is for its data sheet to say. */
+  /** Null where there is none: a lead, a rail, or a terminal of a programmed or ready-made part. */
   readonly number: number | null;
 }
 
-export type Role = "supply" | "plus" | "minus" | "timer" | "divider" | "counter" | "driver" | "part" | "house" | "board";
+export type Role = "supply" | "plus" | "minus" | "timer" | "divider" | "counter" | "gate" | "driver" | "part" | "house" | "board";
+
+/** What has to be bought for a device. */
+export interface Goods {
+  /** A plain noun. */
+  readonly what: "resistor" | "capacitor" | "chip" | "socket" | "diode" | "trimmer" | "lamp" | "fuse" | "connector" | "wire";
+  /** As printed on the part: "430 Ω", "4017". */
+  readonly value: string;
+  /** Such as "0.25 W" or "25 V"; null where there is none. */
+  readonly rating: string | null;
+  /** Pieces; metres of wire. */
+  readonly count: number;
+}
 
 /** A thing that wires end at. */
 export interface Device {
@@ -19,6 +33,8 @@ export interface Device {
   readonly type: string;
   /** All pins of a chip; of anything else the terminals that are used. */
   readonly pins: readonly Pin[];
+  /** Empty for what is there already: rails, other boards, lamps that another board's card counts. */
+  readonly goods: readonly Goods[];
 }
 
 /** Where a wire ends. */
@@ -40,6 +56,12 @@ export interface Wire {
 export interface Netlist {
   readonly devices: readonly Device[];
   readonly wires: readonly Wire[];
+  /** The terminal of each counter output, by its number. */
+  readonly outputs: readonly End[];
+  /** The reset at switch-on; null on a board that needs none. */
+  readonly start: StartPulse | null;
+  /** The kind of lamp that a card need not name where a house has one of it. */
+  readonly usualLamp: string;
   /** What is not in the wires but has to be known. */
   readonly remarks: readonly string[];
 }

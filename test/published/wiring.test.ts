@@ -22,7 +22,7 @@ test("its other pins: carry 12, inhibit 13, clock 14, reset 15, VSS 8, VDD 16", 
   const all = wires.map(told);
   expect(all).toContain("timer 3 > counter 14");
   expect(all).toContain("counter 13 > minus rail");
-  expect(all).toContain("C start lead 2 > counter 15");
+  expect(all).toContain("C start - > counter 15");
   expect(all).toContain("counter 8 > minus rail");
   expect(all).toContain("plus rail > counter 16");
 });
@@ -41,7 +41,8 @@ test("a board that goes all ten steps clocks another by its carry, which rises o
 test("a driver's inputs 1 to 8 lie opposite its outputs 18 to 11; ground is pin 9, and pin 10 stays open", () => {
   // TI ULN2803A, SLRS049C, G
   const houses = new Set(scenario.houses.map(({ name }) => name));
-  const outputs = [...new Set(wires.filter(({ from, to }) => from.device.name === "driver 1" && houses.has(to.device.name)).map(({ from }) => from.pin.number))];
+  const lit = ({ name }: Wire["to"]["device"]): boolean => houses.has(name) || /^D\d/.test(name);
+  const outputs = [...new Set(wires.filter(({ from, to }) => from.device.name === "driver 1" && lit(to.device)).map(({ from }) => from.pin.number))];
   expect(outputs).toEqual([18, 17, 16, 15, 14]);
   expect(between("driver 1", "minus")).toEqual(["driver 1 9 > minus rail", "driver 1 6 > minus rail", "driver 1 7 > minus rail", "driver 1 8 > minus rail"]);
   expect(wires.some(({ from, to }) => [from, to].some(({ device, pin }) => device.role === "driver" && pin.number === 10))).toBe(false);
@@ -49,16 +50,20 @@ test("a driver's inputs 1 to 8 lie opposite its outputs 18 to 11; ground is pin 
 
 test("an astable of the 555 type: Ra from plus to pin 7, Rb and the trimmer from there to pins 6 and 2, the capacitor to minus", () => {
   // common practice, no source: pins GND 1, TRIG 2, OUT 3, RESET 4, CONT 5, THRES 6, DISCH 7, VCC 8
-  expect(wires.map(told).filter((wire) => /Ra|Rb|trimmer|\bC\b|timer [24568]/.test(wire) && !/C start/.test(wire))).toEqual([
+  // 4.7 kΩ between a large capacitor and the inputs of a CMOS timer: ICM7555 data sheet, absolute maximum ratings, note 1
+  expect(wires.map(told).filter((wire) => /Ra|Rb|trimmer|guard|empty|\bC\b|timer [24568]/.test(wire) && !/C start|> C\d/.test(wire))).toEqual([
     "plus rail > timer 8",
     "plus rail > timer 4",
     "plus rail > Ra lead 1",
     "Ra lead 2 > timer 7",
     "timer 7 > Rb lead 1",
     "Rb lead 2 > trimmer start",
-    "trimmer wiper > timer 6",
+    "trimmer wiper > C +",
+    "C + > R guard lead 1",
+    "R guard lead 2 > timer 6",
     "timer 6 > timer 2",
-    "timer 6 > C +",
+    "C + > D empty anode",
+    "D empty cathode > plus rail",
     "C - > minus rail",
     "timer 5 > C cont lead 1",
     "C cont lead 2 > minus rail",
