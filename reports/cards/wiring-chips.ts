@@ -8,7 +8,7 @@ import { signOf } from "./wiring-small.js";
 
 /** Counter chips, gates and dividers that are not drawn with their wires run out: every wire ends at a flag or a sign. */
 
-const WIDTH = 140;
+const WIDTH = 158;
 const HEADING = 31;
 const BELOW = 14;
 const SIGNS = 26;
