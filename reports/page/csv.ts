@@ -1,8 +1,8 @@
+import { toSeconds } from "../../sim/units/time.js";
 import type { Figures } from "../../sim/figures/index.js";
 import { eachSpell, type SceneRecord } from "../../sim/engine/record.js";
 import { csv } from "../output/csv.js";
 import { totals } from "../../sim/figures/totals.js";
-import { toSeconds } from "../../sim/units/time.js";
 
 /** All scenes shown: number, houses lit, share of the open time, seconds, spells. */
 export function scenesCsv(record: SceneRecord): string {
@@ -10,9 +10,10 @@ export function scenesCsv(record: SceneRecord): string {
   const spells = new Int32Array(record.scenes.length);
   eachSpell(record, (scene) => (spells[scene] = spells[scene]! + 1));
   const { houses } = record.scenario;
-  const rows = record.scenes.map((lit, scene) => {
+  const rows = Array.from(sceneTime, (time, scene) => {
+    const lit = record.scenes.lit(scene);
     const names = lit.map((house) => houses[house]!.id).join(" ");
-    return [scene + 1, lit.length, names, sceneTime[scene]! / open, toSeconds(sceneTime[scene]!), spells[scene]!];
+    return [scene + 1, lit.length, names, time / open, toSeconds(time), spells[scene]!];
   });
   return csv(["scene", "lit", "houses", "share", "seconds", "spells"], rows);
 }

@@ -49,7 +49,7 @@ export function litRows(record: SceneRecord, opening: number, window: Stretch, p
   const one: SceneRecord = { ...record, openings: [{ first, end, from, until }] };
   let spell = 0;
   eachSpell(one, (scene, start) => {
-    const lit = record.scenes[scene]!;
+    const lit = record.scenes.lit(scene);
     if (start >= window.until) return;
     spell++;
     for (const house of lit) {

@@ -1,6 +1,7 @@
 import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 import type { OpenHours } from "./calendar.js";
+import type { Scenes } from "./sceneset.js";
 
 /** One opening in a record; its spells are those numbered first … end − 1. */
 export interface OpeningRecord extends OpenHours {
@@ -19,8 +20,8 @@ export interface SceneRecord {
   readonly openings: readonly OpeningRecord[];
   readonly spellStart: Float64Array;
   readonly spellScene: Int32Array;
-  /** House indices lit in each scene, ascending; scenes are numbered in order of first appearance. */
-  readonly scenes: readonly (readonly number[])[];
+  /** The houses lit in each scene; scenes are numbered in order of first appearance. */
+  readonly scenes: Scenes;
   /** Clock pulses of each board while powered, in board order. */
   readonly boards: readonly { readonly id: string; readonly pulses: number }[];
   /** Every move of every counter, when asked for. */

@@ -8,6 +8,12 @@ import { HOUR, SECOND } from "../units/time.js";
 /** A normal deviate beyond this many standard deviations is redrawn. */
 const JITTER_LIMIT = 4;
 
+/** How a counter goes on: its steps once round, and the factors on their times; null where all are 1. */
+export interface Rhythm {
+  readonly steps: number;
+  readonly holds: Float64Array | null;
+}
+
 /** The lengths of a board's steps in integer microseconds, with temperature, drift and jitter as they come. */
 export class StepClock {
   private readonly steady: number;
@@ -57,6 +63,22 @@ export class StepClock {
     let length = 0;
     for (let i = 0; i < this.divide; i++) length += this.period(t + length, hold, fresh && i === 0);
     return length;
+  }
+
+  /**
+   * Writes down the ends of the steps to come, up to the first that is not before `off` or as many as fit, and returns
+   * how many; at t the counter has come to `step`, and `fresh` marks switch-on. The same as step after step.
+   */
+  ahead(ends: Float64Array, t: number, off: number, { steps, holds }: Rhythm, step: number, fresh: boolean): number {
+    let end = t;
+    let at = step;
+    let count = 0;
+    while (count < ends.length && end < off) {
+      end += this.step(end, holds === null ? 1 : holds[at]!, fresh && count === 0);
+      ends[count++] = end;
+      if (++at === steps) at = 0;
+    }
+    return count;
   }
 
   private period(t: number, hold: number, fresh: boolean): number {

@@ -24,13 +24,13 @@ export class TurnShelf {
 export function turnsIn(record: SceneRecord): Turns[] {
   const { from } = record.openings[0]!;
   const turns: number[][] = record.scenario.houses.map(() => []);
-  let lit: readonly number[] = [];
+  const changed = new Int32Array(turns.length);
+  let before = -1;
   eachSpell(record, (scene, start, _end, opening) => {
     if (opening > 0) return;
-    const next = record.scenes[scene]!;
-    for (const house of lit) if (!next.includes(house)) turns[house]!.push(start - from);
-    for (const house of next) if (!lit.includes(house)) turns[house]!.push(start - from);
-    lit = next;
+    const count = record.scenes.changed(before, scene, changed);
+    for (let i = 0; i < count; i++) turns[changed[i]!]!.push(start - from);
+    before = scene;
   });
   return turns;
 }

@@ -11,20 +11,29 @@ export interface DarkSpell {
 /** Calls `visit` for every dark spell of every house, cut at opening and closing, in order of the spells' ends. */
 function eachDarkSpell(record: SceneRecord, visit: (house: number, start: number, end: number) => void): void {
   const { spellStart, spellScene, scenes } = record;
-  /** Until when each house was last seen lit. */
-  const litUntil = new Float64Array(record.scenario.houses.length);
+  const houses = record.scenario.houses.length;
+  const darkSince = new Float64Array(houses);
+  const changed = new Int32Array(houses);
   for (const opening of record.openings) {
-    litUntil.fill(opening.from);
-    for (let i = opening.first; i < opening.end; i++) {
+    // Of a house that is lit, Infinity
+    for (let house = 0; house < houses; house++) {
+      darkSince[house] = scenes.isLit(spellScene[opening.first]!, house) ? Infinity : opening.from;
+    }
+    for (let i = opening.first + 1; i < opening.end; i++) {
       const start = spellStart[i]!;
-      const end = i + 1 < opening.end ? spellStart[i + 1]! : opening.until;
-      for (const house of scenes[spellScene[i]!]!) {
-        if (litUntil[house]! < start) visit(house, litUntil[house]!, start);
-        litUntil[house] = end;
+      const count = scenes.changed(spellScene[i - 1]!, spellScene[i]!, changed);
+      for (let c = 0; c < count; c++) {
+        const house = changed[c]!;
+        if (darkSince[house] === Infinity) {
+          darkSince[house] = start;
+        } else {
+          visit(house, darkSince[house]!, start);
+          darkSince[house] = Infinity;
+        }
       }
     }
-    for (let house = 0; house < litUntil.length; house++) {
-      if (litUntil[house]! < opening.until) visit(house, litUntil[house]!, opening.until);
+    for (let house = 0; house < houses; house++) {
+      if (darkSince[house] !== Infinity) visit(house, darkSince[house]!, opening.until);
     }
   }
 }

@@ -1,6 +1,7 @@
 import { eachSpell, type SceneRecord } from "../engine/record.js";
-import type { Totals } from "./totals.js";
+import { Scenes } from "../engine/sceneset.js";
 import { toSeconds } from "../units/time.js";
+import type { Totals } from "./totals.js";
 
 export interface HouseFigures {
   readonly id: string;
@@ -13,52 +14,56 @@ export interface HouseFigures {
   readonly longestLitSeconds: number;
 }
 
-/** Figures of every house, in one pass over the spells and the houses lit in each. */
-export function houseFigures(record: SceneRecord, { open, sceneTime }: Totals): HouseFigures[] {
-  const { houses } = record.scenario;
-  const runs = houses.map(() => ({ since: 0, lit: false, lightings: 0, longestDark: 0, longestLit: 0 }));
-  const end = (run: (typeof runs)[number], t: number): void => {
-    if (run.lit) run.longestLit = Math.max(run.longestLit, t - run.since);
-    else run.longestDark = Math.max(run.longestDark, t - run.since);
+/** Figures of every house, in one pass over the spells and the houses that change with each. */
+export function houseFigures(record: SceneRecord, { open }: Totals): HouseFigures[] {
+  const { scenes, scenario } = record;
+  const houses = scenario.houses.length;
+  const since = new Float64Array(houses);
+  const lit = new Uint8Array(houses);
+  const lightings = new Float64Array(houses);
+  const litTime = new Float64Array(houses);
+  const longestDark = new Float64Array(houses);
+  const longestLit = new Float64Array(houses);
+  const end = (house: number, t: number): void => {
+    const length = t - since[house]!;
+    if (lit[house] === 1) {
+      litTime[house]! += length;
+      if (length > longestLit[house]!) longestLit[house] = length;
+    } else if (length > longestDark[house]!) {
+      longestDark[house] = length;
+    }
+    since[house] = t;
   };
-  const turn = (house: number, lit: boolean, t: number): void => {
-    const run = runs[house]!;
-    end(run, t);
-    if (lit) run.lightings++;
-    run.lit = lit;
-    run.since = t;
-  };
-  /** Number of the last spell in which each house was lit. */
-  const lastLit = new Int32Array(houses.length);
-  let spell = 0;
-  let before: readonly number[] = [];
+  const changed = new Int32Array(houses);
+  let before = -1;
   let current = -1;
-  eachSpell(record, (sceneNumber, start, _end, opening) => {
-    const scene = record.scenes[sceneNumber]!;
-    spell++;
-    for (const house of scene) lastLit[house] = spell;
+  const close = (): void => {
+    for (let house = 0; house < houses; house++) end(house, record.openings[current]!.until);
+  };
+  eachSpell(record, (scene, start, _end, opening) => {
     if (opening !== current) {
-      if (current >= 0) for (const run of runs) end(run, record.openings[current]!.until);
+      if (current >= 0) close();
       current = opening;
-      runs.forEach((run, house) => Object.assign(run, { lit: lastLit[house] === spell, since: start }));
+      for (let house = 0; house < houses; house++) lit[house] = scenes.isLit(scene, house) ? 1 : 0;
+      since.fill(start);
     } else {
-      for (const house of before) if (lastLit[house] !== spell) turn(house, false, start);
-      for (const house of scene) if (!runs[house]!.lit) turn(house, true, start);
+      const count = scenes.changed(before, scene, changed);
+      for (let i = 0; i < count; i++) {
+        const house = changed[i]!;
+        end(house, start);
+        lit[house]! ^= 1;
+        lightings[house]! += lit[house]!;
+      }
     }
     before = scene;
   });
-  for (const run of runs) end(run, record.openings[current]!.until);
-
-  const litTime = new Float64Array(houses.length);
-  record.scenes.forEach((scene, i) => {
-    for (const house of scene) litTime[house] = litTime[house]! + sceneTime[i]!;
-  });
-  return houses.map(({ id }, house) => ({
+  close();
+  return scenario.houses.map(({ id }, house) => ({
     id,
     litShare: litTime[house]! / open,
-    lightings: runs[house]!.lightings,
-    longestDarkSeconds: toSeconds(runs[house]!.longestDark),
-    longestLitSeconds: toSeconds(runs[house]!.longestLit),
+    lightings: lightings[house]!,
+    longestDarkSeconds: toSeconds(longestDark[house]!),
+    longestLitSeconds: toSeconds(longestLit[house]!),
   }));
 }
 
@@ -76,10 +81,9 @@ export function zoneFigures(record: SceneRecord, sums: Totals): ZoneFigures[] {
 
 /** Share of the open time with at least one house of a zone lit. */
 export function zoneShare({ scenario, scenes }: SceneRecord, { open, sceneTime }: Totals, zone: string): number {
-  const time = scenes.reduce(
-    (sum, scene, i) => (scene.some((house) => scenario.houses[house]!.zone === zone) ? sum + sceneTime[i]! : sum),
-    0,
-  );
+  const members = Scenes.of(scenario.houses.length, [scenario.houses.flatMap((house, h) => (house.zone === zone ? [h] : []))]);
+  let time = 0;
+  for (let scene = 0; scene < scenes.length; scene++) if (scenes.meets(scene, members.masks)) time += sceneTime[scene]!;
   return time / open;
 }
 
@@ -94,11 +98,10 @@ export interface LitFigures {
 
 /** How many houses are lit at once. */
 export function litFigures(record: SceneRecord, sums: Totals): LitFigures {
+  const { scenario, scenes } = record;
   const { open, sceneTime } = sums;
-  const time = new Float64Array(record.scenario.houses.length + 1);
-  record.scenes.forEach((scene, i) => {
-    time[scene.length] = time[scene.length]! + sceneTime[i]!;
-  });
+  const time = new Float64Array(scenario.houses.length + 1);
+  sceneTime.forEach((shown, scene) => (time[scenes.count(scene)]! += shown));
   const shares = Array.from(time, (t) => t / open);
   const shown = shares.flatMap((share, n) => (share > 0 ? [n] : []));
   return {
@@ -111,5 +114,5 @@ export function litFigures(record: SceneRecord, sums: Totals): LitFigures {
 
 /** Number of houses lit at once, mean over the open time. */
 export function meanLit({ scenes }: SceneRecord, { open, sceneTime }: Totals): number {
-  return sceneTime.reduce((sum, time, scene) => sum + scenes[scene]!.length * time, 0) / open;
+  return sceneTime.reduce((sum, time, scene) => sum + scenes.count(scene) * time, 0) / open;
 }

@@ -36,7 +36,7 @@ const MOST_NAMED = 8;
 
 /** "lit: bakery, inn". */
 export function litText(record: SceneRecord, scene: number): string {
-  const houses = record.scenes[scene]!;
+  const houses = record.scenes.lit(scene);
   if (houses.length === 0) return "no house is lit";
   const named = houses.slice(0, MOST_NAMED).map((house) => record.scenario.houses[house]!.id);
   const rest = houses.length > named.length ? ` and ${houses.length - named.length} more` : "";

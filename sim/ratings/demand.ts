@@ -110,5 +110,5 @@ function momentAt({ scenario, spellStart, spellScene, scenes }: SceneRecord, at:
     if (spellStart[middle]! <= at) low = middle;
     else high = middle;
   }
-  return { at, houses: scenes[spellScene[low]!]!.map((house) => scenario.houses[house]!.id) };
+  return { at, houses: scenes.lit(spellScene[low]!).map((house) => scenario.houses[house]!.id) };
 }

@@ -115,7 +115,7 @@ describe("fault", () => {
       for (let i = 0; i < end; i++) {
         const on = (record.spellStart[i]! - from) / 1e6;
         const off = ((i + 1 < end ? record.spellStart[i + 1]! : until) - from) / 1e6;
-        if (!record.scenes[record.spellScene[i]!]!.includes(house)) continue;
+        if (!record.scenes.isLit(record.spellScene[i]!, house)) continue;
         if (lit.at(-1)?.off === on) lit.at(-1)!.off = off;
         else lit.push({ on, off });
       }

@@ -41,7 +41,7 @@ function showings(scenario: Scenario, build?: Build): unknown {
   const record = simulate(scenario, build === undefined ? {} : { build });
   const spells: unknown[] = [];
   eachSpell(record, (scene, start, end, opening) => {
-    spells.push([opening, start, end, record.scenes[scene]!.map((house) => scenario.houses[house]!.id)]);
+    spells.push([opening, start, end, record.scenes.lit(scene).map((house) => scenario.houses[house]!.id)]);
   });
   return [spells, record.boards];
 }

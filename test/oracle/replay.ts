@@ -15,7 +15,7 @@ export function replay(record: SceneRecord, listener: RunListener): void {
     listener.opens(opening, number);
     for (let i = opening.first; i < opening.end; i++) {
       movesUntil(spellStart[i]!);
-      listener.spell(spellStart[i]!, spellScene[i]!, scenes[spellScene[i]!]!);
+      listener.spell(spellStart[i]!, spellScene[i]!, scenes.lit(spellScene[i]!));
     }
     movesUntil(opening.until - 1);
     listener.closes(opening, number);

@@ -20,7 +20,7 @@ describe("the engine against a loop written by hand, on random displays", () => 
       const spells = [];
       for (let i = opening.first; i < opening.end; i++) {
         const until = i + 1 < opening.end ? record.spellStart[i + 1]! : opening.until;
-        spells.push({ from: record.spellStart[i]!, until, lit: [...record.scenes[record.spellScene[i]!]!] });
+        spells.push({ from: record.spellStart[i]!, until, lit: record.scenes.lit(record.spellScene[i]!) });
       }
       expect(spells).toEqual(shown.openings[o]!.spells);
     });

@@ -28,7 +28,7 @@ interface Spell {
 
 function spellsOf(record: SceneRecord): Spell[] {
   const spells: Spell[] = [];
-  eachSpell(record, (scene, from, until) => spells.push({ from, until, lit: record.scenes[scene]! }));
+  eachSpell(record, (scene, from, until) => spells.push({ from, until, lit: record.scenes.lit(scene) }));
   return spells;
 }
 

@@ -107,11 +107,11 @@ function watched({ scenario, disorder }: FaultyDisplay, until: number): Observat
   let before: readonly number[] = [];
   eachSpell(record, (scene, start, end) => {
     if (start >= from + until) return;
-    for (const house of record.scenes[scene]!) {
+    for (const house of record.scenes.lit(scene)) {
       litFor[house]! += Math.min(end, from + until) - start;
       if (!before.includes(house)) cameOn[house]!++;
     }
-    before = record.scenes[scene]!;
+    before = record.scenes.lit(scene);
   });
   const stay = litFor.map((lit) => (lit === 0 ? "dark" : lit === until ? "lit" : "changing"));
   return [

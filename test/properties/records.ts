@@ -2,6 +2,7 @@ import { NOMINAL } from "../../sim/timers/build.js";
 import fc from "fast-check";
 import { expect } from "vitest";
 import type { OpeningRecord, SceneRecord } from "../../sim/engine/record.js";
+import { Scenes } from "../../sim/engine/sceneset.js";
 import { timeline, type Timeline } from "../../sim/figures/timeline.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 
@@ -46,7 +47,7 @@ export function recordOf(days: readonly Day[]): SceneRecord {
     }
     openings.push({ from, until: now, first, end: starts.length });
   }
-  const scenes = Array.from({ length: 1 + Math.max(...shown) }, (_, scene) => [0, 1, 2, 3, 4, 5].filter((house) => (scene >> house) & 1));
+  const scenes = new Scenes(6, Int32Array.from({ length: 1 + Math.max(...shown) }, (_, scene) => scene));
   return {
     scenario,
     openings,

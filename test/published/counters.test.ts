@@ -39,7 +39,7 @@ boards:
   test("lights ten houses for one clock period each, from output 0 after reset", () => {
     // Reset is asynchronous and leaves Q0 high, the others low (4000-series reference page citing TI CD4017B).
     const from = record.openings[0]!.from;
-    const spells = Array.from(record.spellStart, (start, i) => [start - from, record.scenes[record.spellScene[i]!]]);
+    const spells = Array.from(record.spellStart, (start, i) => [start - from, record.scenes.lit(record.spellScene[i]!)]);
     expect(spells).toEqual(Array.from({ length: 60 }, (_, i) => [i * 1e6, [i % 10]]));
   });
 

@@ -42,7 +42,7 @@ function pairTimes(rings: Rings): { times: number[]; open: number } {
   const times = Array<number>(n1 * n2).fill(0);
   let open = 0;
   eachSpell(record, (scene, start, end) => {
-    const [house1, house2] = record.scenes[scene]!;
+    const [house1, house2] = record.scenes.lit(scene);
     times[house1! * n2 + (house2! - n1)]! += end - start;
     open += end - start;
   });
@@ -97,7 +97,7 @@ describe("pairs of positions of two rings", () => {
     const record = simulate(display(rings));
     const times = Array<number>(12).fill(0);
     eachSpell(record, (scene, start, end) => {
-      const [house1, house2] = record.scenes[scene]!;
+      const [house1, house2] = record.scenes.lit(scene);
       times[house1! * 3 + (house2! - 4)]! += Math.max(0, Math.min(end, 10 * round) - start);
     });
     expect(times).toEqual(Array<number>(12).fill((10 * round) / 12));

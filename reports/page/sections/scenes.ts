@@ -13,7 +13,7 @@ export const scenes: MakeSection = ({ scenario, record, figures }, album) => {
   const stills = mostShown(record, STILLS).map(({ scene, share }, i) =>
     album.picture(
       `scene-${i + 1}`,
-      drawStill(album.document, plan, { rank: i + 1, lit: record.scenes[scene]!, houses: scenario.houses.length, share }),
+      drawStill(album.document, plan, { rank: i + 1, lit: record.scenes.lit(scene), houses: scenario.houses.length, share }),
     ),
   );
   return {

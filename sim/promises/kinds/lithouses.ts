@@ -11,15 +11,17 @@ export const litHouses: PromiseKind<"litHouses"> = {
   judge(promised, { measures }) {
     let least = Infinity;
     let most = 0;
-    for (const { length } of measures.record.scenes) {
-      least = Math.min(least, length);
-      most = Math.max(most, length);
+    const { scenes } = measures.record;
+    for (let scene = 0; scene < scenes.length; scene++) {
+      const houses = scenes.count(scene);
+      least = Math.min(least, houses);
+      most = Math.max(most, houses);
     }
     return within(promised, least, most);
   },
   firstBreak({ from, to }, { measures: { record } }) {
     const i = record.spellScene.findIndex((scene) => {
-      const { length } = record.scenes[scene]!;
+      const length = record.scenes.count(scene);
       return (from !== null && length < from) || (to !== null && length > to);
     });
     return i < 0 ? null : { at: record.spellStart[i]!, what: litText(record, record.spellScene[i]!) };

@@ -1,0 +1,150 @@
+import { below } from "../random/streams.js";
+import { growingDoubles, growingInts, type Growing } from "./growing.js";
+import { EventQueue, Phase } from "./queue.js";
+import type { Trace } from "./record.js";
+import type { RunParts } from "./run.js";
+
+/**
+ * The loop for displays whose boards act on each other (carry), move by chance (shuffles, stray pulses), or are traced:
+ * every event goes through the queue. A timer has the slot b of its board, stray pulses have slot boards + b, then comes
+ * the calendar.
+ */
+export class GeneralRun {
+  readonly pulses: Float64Array;
+  private readonly boards: number;
+  private readonly calendarSlot: number;
+  private readonly queue: EventQueue;
+  private readonly followers: number[][];
+  private readonly steps: Int32Array;
+  private readonly holds: boolean;
+  private readonly step: Int32Array;
+  private open = false;
+
+  private readonly traceTime: Growing<Float64Array>;
+  private readonly traceBoard: Growing<Int32Array>;
+  private readonly traceStep: Growing<Int32Array>;
+
+  /** `tracing`: how many moves to expect, null where none is to be written down. */
+  constructor(
+    private readonly parts: RunParts,
+    private readonly tracing: number | null,
+  ) {
+    const { scenario, wiring, still, chances } = parts;
+    const { boards } = scenario;
+    this.traceTime = growingDoubles(tracing ?? 0);
+    this.traceBoard = growingInts(tracing ?? 0);
+    this.traceStep = growingInts(tracing ?? 0);
+    this.boards = boards.length;
+    this.calendarSlot = chances.strays === null ? this.boards : 2 * this.boards;
+    this.queue = new EventQueue(this.calendarSlot + 1);
+    this.steps = Int32Array.from(wiring, ({ sequence }) => sequence.steps);
+    this.holds = boards.some(({ counter }) => counter.kind === "table");
+    this.step = new Int32Array(this.boards);
+    this.pulses = new Float64Array(this.boards);
+    this.followers = boards.map((_, from) =>
+      boards.flatMap(({ timer }, b) => (timer.kind === "carry" && timer.from === from && !still.has(b) ? [b] : [])),
+    );
+  }
+
+  /** Every move of every counter; null where none was to be written down. */
+  trace(): Trace | null {
+    if (this.tracing === null) return null;
+    return { time: this.traceTime.values(), board: this.traceBoard.values(), step: this.traceStep.values() };
+  }
+
+  go(): void {
+    const { queue } = this;
+    const { hours, finder, recorder, scenario } = this.parts;
+    const { overnight } = scenario.opening;
+    const times = queue.times;
+    let nextDay = 0;
+    let now = hours[0]!.from;
+    queue.put(this.calendarSlot, now, Phase.SwitchOn);
+    for (;;) {
+      const slot = queue.next();
+      const t = times[slot]!;
+      // All events of one microsecond are applied before the scene is looked at
+      if (t !== now) {
+        if (this.open) recorder.look(now, finder.scene());
+        now = t;
+      }
+      if (slot < this.boards) {
+        this.pulse(slot, t);
+        this.startStep(slot, t, false);
+      } else if (slot !== this.calendarSlot) {
+        this.pulse(slot - this.boards, t);
+        this.awaitStray(slot - this.boards, t);
+      } else if (queue.phase(slot) === Phase.SwitchOn) {
+        if (nextDay === 0 || !overnight) this.switchOn(t);
+        this.open = true;
+        recorder.open();
+        queue.put(slot, hours[nextDay]!.until, Phase.SwitchOff);
+      } else {
+        this.open = false;
+        recorder.close(hours[nextDay]!);
+        nextDay++;
+        const last = nextDay === hours.length;
+        if (last || !overnight) this.switchOff(t);
+        if (last) return;
+        queue.put(slot, hours[nextDay]!.from, Phase.SwitchOn);
+      }
+    }
+  }
+
+  /** One clock pulse at board b, and at every board that is clocked by its carry. */
+  private pulse(b: number, t: number): void {
+    const shuffle = this.parts.chances.shuffles[b];
+    let step = this.step[b]! + 1;
+    if (shuffle != null) {
+      // any row but the one it is at
+      const other = below(shuffle, this.steps[b]! - 1);
+      step = other < step - 1 ? other : other + 1;
+    } else if (step === this.steps[b]!) {
+      step = 0;
+    }
+    this.pulses[b]!++;
+    this.moveTo(b, step, t);
+    if (step === 0) for (const follower of this.followers[b]!) this.pulse(follower, t);
+  }
+
+  private moveTo(b: number, step: number, t: number): void {
+    this.step[b] = step;
+    this.parts.finder.move(b, step);
+    if (this.tracing !== null) this.noteMove(t, b, step);
+  }
+
+  private noteMove(t: number, b: number, step: number): void {
+    this.traceTime.push(t);
+    this.traceBoard.push(b);
+    this.traceStep.push(step);
+  }
+
+  private startStep(b: number, t: number, fresh: boolean): void {
+    const hold = this.holds ? this.parts.wiring[b]!.sequence.hold(this.step[b]!) : 1;
+    this.queue.put(b, t + this.parts.clocks[b]!.step(t, hold, fresh), Phase.Pulse);
+  }
+
+  private awaitStray(b: number, t: number): void {
+    this.queue.put(this.boards + b, t + this.parts.chances.untilStray(b), Phase.Pulse);
+  }
+
+  private switchOn(t: number): void {
+    const { chances, clocks, still } = this.parts;
+    for (let b = 0; b < this.boards; b++) {
+      this.moveTo(b, chances.wakesAt(b, this.steps[b]!), t);
+      clocks[b]?.switchOn(t);
+    }
+    for (let b = 0; b < this.boards; b++) {
+      if (clocks[b] !== null) this.startStep(b, t, true);
+      if (chances.strays !== null && !still.has(b)) this.awaitStray(b, t);
+    }
+  }
+
+  private switchOff(t: number): void {
+    for (let b = 0; b < this.boards; b++) {
+      this.parts.clocks[b]?.switchOff(t);
+      if (this.tracing !== null) this.noteMove(t, b, -1);
+    }
+    for (let slot = 0; slot < this.calendarSlot; slot++) this.queue.clear(slot);
+  }
+}

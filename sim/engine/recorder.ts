@@ -1,0 +1,40 @@
+import type { OpenHours } from "./calendar.js";
+import { growingDoubles, growingInts, type Growing } from "./growing.js";
+import type { OpeningRecord } from "./record.js";
+
+/** Writes down what a run shows: a spell wherever a scene differs from the one before it in its opening. */
+export class Recorder {
+  readonly openings: OpeningRecord[] = [];
+  private readonly start: Growing<Float64Array>;
+  private readonly scene: Growing<Int32Array>;
+  private first = 0;
+  /** Scene of the running spell, −1 before the first of an opening. */
+  private shown = -1;
+
+  /** `expected`: how many spells are likely to come. */
+  constructor(expected: number) {
+    this.start = growingDoubles(expected);
+    this.scene = growingInts(expected);
+  }
+
+  open(): void {
+    this.first = this.start.length;
+    this.shown = -1;
+  }
+
+  /** This scene is shown from t on. */
+  look(t: number, scene: number): void {
+    if (scene === this.shown) return;
+    this.shown = scene;
+    this.start.push(t);
+    this.scene.push(scene);
+  }
+
+  close({ from, until }: OpenHours): void {
+    this.openings.push({ from, until, first: this.first, end: this.start.length });
+  }
+
+  spells(): { spellStart: Float64Array; spellScene: Int32Array } {
+    return { spellStart: this.start.values(), spellScene: this.scene.values() };
+  }
+}

@@ -1,0 +1,21 @@
+import type { Scenario } from "../model/scenario.js";
+import type { OpenHours } from "./calendar.js";
+import type { Chances } from "./chances.js";
+import type { Recorder } from "./recorder.js";
+import type { SceneFinder } from "./scenes.js";
+import type { StepClock } from "./stepclock.js";
+import type { BoardWiring } from "./wiring.js";
+
+/** Everything a run needs, whichever loop it takes. */
+export interface RunParts {
+  readonly scenario: Scenario;
+  readonly hours: readonly OpenHours[];
+  readonly wiring: readonly BoardWiring[];
+  /** Indices of boards that never leave the step where they woke. */
+  readonly still: ReadonlySet<number>;
+  /** Null for boards that are clocked by another's carry, or stand still. */
+  readonly clocks: readonly (StepClock | null)[];
+  readonly chances: Chances;
+  readonly finder: SceneFinder;
+  readonly recorder: Recorder;
+}
