@@ -34,7 +34,7 @@ export function spellAt(record: SceneRecord, opening: number, t: number): number
 
 /** Houses lit at a moment, ascending. */
 export function litAt(record: SceneRecord, moment: Moment): readonly number[] {
-  return record.scenes[record.spellScene[spellAt(record, moment.opening, instantOf(record, moment))]!]!;
+  return record.scenes.lit(record.spellScene[spellAt(record, moment.opening, instantOf(record, moment))]!);
 }
 
 /** Where the spell begins that comes so many after the one shown (before it, if negative); null beyond the ends of the record. */
@@ -74,7 +74,7 @@ export function lightOf(record: SceneRecord, opening: number, house: number): { 
   const found: { from: number; until: number }[] = [];
   let since: number | null = null;
   for (let i = first; i < end; i++) {
-    const lit = record.scenes[record.spellScene[i]!]!.includes(house);
+    const lit = record.scenes.isLit(record.spellScene[i]!, house);
     const start = record.spellStart[i]!;
     if (lit) since ??= start;
     else if (since !== null) {
