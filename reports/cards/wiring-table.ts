@@ -18,7 +18,7 @@ const COLUMNS = [
 ] as const;
 const GAP = 8;
 
-/** The table, and the remarks that are left, on as many sheets as they need. */
+/** The table, with what the houses are called, and the remarks that are left, on as many sheets as they need. */
 export function tableSheets({ wires }: Netlist, houses: readonly string[], remarks: Remarks): DrawContent[] {
   const most = Math.floor(AREA.height / ROW) - 1;
   const sheets: DrawContent[] = [];

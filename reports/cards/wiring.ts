@@ -1,5 +1,5 @@
 import { isChip, netlist, type Netlist } from "../../sim/netlist/index.js";
-import { houseName } from "../../sim/model/housename.js";
+import { houseNames } from "../../sim/model/housename.js";
 import { AREA, cardSheets, type DrawContent, type MakeCard } from "./sheet.js";
 import { columnsOf, Harnessed, type Columns } from "./wiring-board.js";
 import { BLOCK_HEAD, counterHeight, drawCounter } from "./wiring-counter.js";
@@ -23,7 +23,7 @@ export const wiringCard: MakeCard = (input, b) => {
       heading: `Wiring card: board ${id}`,
       description: `The chips of board ${id} with their pins, and its ${net.wires.length} wires with their numbers, drawn and as a table.`,
     },
-    withRemarks(planSheets(board), net, input.scenario.houses.map((_, house) => houseName(input.scenario, house))),
+    withRemarks(planSheets(board), net, houseNames(input.scenario)),
   );
 };
 

@@ -1,3 +1,4 @@
+import { houseName } from "../../sim/model/housename.js";
 import { bars } from "../pictures/drawing.js";
 import type { SceneRecord } from "../../sim/engine/record.js";
 import { percent } from "../../sim/units/text.js";
@@ -43,7 +44,7 @@ export class DayLine {
     const stretches = lightOf(record, opening, house);
     this.light.setAttribute("d", bars(stretches.map(({ from, until }) => ({ x: from * 1000, y: 0, width: Math.max(0.6, (until - from) * 1000), height: 7 }))));
     const share = stretches.reduce((sum, { from, until }) => sum + until - from, 0);
-    const { name } = record.scenario.houses[house]!;
+    const name = houseName(record.scenario, house);
     this.words.textContent = `${name} is lit for ${percent(share)} of this opening, in ${counted(stretches.length, "stretch", "stretches")}: the bright line above the slider.`;
   }
 }

@@ -1,3 +1,4 @@
+import { houseNames } from "../../sim/model/housename.js";
 import type { House } from "../../sim/model/scenario.js";
 import { textWidth } from "../pictures/text.js";
 import { layOut, type Scenery } from "./scenery.js";
@@ -23,6 +24,7 @@ export interface Seen {
 /** The display as a moving picture on a canvas. It paints only when something has changed. */
 export class NightPicture {
   private houses: readonly House[] = [];
+  private names: readonly string[] = [];
   private photo: HTMLImageElement | null = null;
   private scenery: Scenery = { width: 0, height: 0, buildings: [], hills: [] };
   private levels = new Float32Array(0);
@@ -40,6 +42,7 @@ export class NightPicture {
   /** Another display, or the same with other places; `photo`: a picture of it, in whose pixels the places are. */
   show(houses: readonly House[], photo: HTMLImageElement | null): void {
     this.houses = houses;
+    this.names = houseNames({ houses });
     this.photo = photo;
     if (this.levels.length !== houses.length) {
       this.levels = new Float32Array(houses.length);
@@ -150,7 +153,7 @@ export class NightPicture {
     for (const house of order) {
       if (done.has(house)) continue;
       done.add(house);
-      const { name } = this.houses[house]!;
+      const name = this.names[house]!;
       const { x, y, wall, roof } = buildings[house]!;
       const wide = Math.min(textWidth(name, NAME_SIZE), width - 8);
       const left = Math.min(Math.max(4, x - wide / 2), width - wide - 4);

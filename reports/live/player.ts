@@ -1,3 +1,4 @@
+import { houseName } from "../../sim/model/housename.js";
 import { spokenDuration } from "../../sim/units/text.js";
 import { BoardSteps } from "./boardsteps.js";
 import { shownOf, type Computed } from "./computed.js";
@@ -207,7 +208,7 @@ export const player: MakePanel = (root, store) => {
     if (shown === null) return;
     const { record, scenario } = shown;
     fill(opening.select, record.openings.map((_, k) => [String(k), openingText(record, k)]));
-    fill(house.select, [["", "none"], ...scenario.houses.map(({ id, name }) => [id, name] as const)]);
+    fill(house.select, [["", "none"], ...scenario.houses.map(({ id }, h) => [id, houseName(scenario, h)] as const)]);
     house.select.value = store.state.pickedHouse ?? "";
     boards.show(record);
     picture.show(scenario.houses, null);

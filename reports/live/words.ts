@@ -1,3 +1,4 @@
+import { houseName } from "../../sim/model/housename.js";
 import type { SceneRecord } from "../../sim/engine/record.js";
 import { formatClock } from "../../sim/units/clock.js";
 import { listed } from "../words.js";
@@ -22,14 +23,12 @@ export function openingText(record: SceneRecord, opening: number): string {
 
 /** Exactly what is lit: the description of the picture. */
 export function litText(record: SceneRecord, moment: Moment): string {
-  const { houses } = record.scenario;
-  return `Lit: ${litAt(record, moment).map((house) => houses[house]!.name).join(", ") || "none"}`;
+  return `Lit: ${litAt(record, moment).map((house) => houseName(record.scenario, house)).join(", ") || "none"}`;
 }
 
 /** A moment for somebody who listens: time, opening, and what is lit, with the first dozen by name. */
 export function momentText(record: SceneRecord, moment: Moment): string {
-  const { houses } = record.scenario;
-  const names = litAt(record, moment).map((house) => houses[house]!.name);
+  const names = litAt(record, moment).map((house) => houseName(record.scenario, house));
   const told = names.length <= TOLD ? names : [...names.slice(0, TOLD), `${names.length - TOLD} more`];
   return `${openingText(record, moment.opening)}, ${clockText(moment.time)}. Lit: ${listed(told) || "none"}.`;
 }

@@ -1,5 +1,6 @@
 import type { Figures } from "../../sim/figures/index.js";
-import type { House } from "../../sim/model/scenario.js";
+import { houseNames } from "../../sim/model/housename.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { percent } from "../../sim/units/text.js";
 import { QUIET } from "./colours.js";
 import { Drawing, PICTURE_WIDTH, TEXT_SIZE, TITLE_HEIGHT } from "./drawing.js";
@@ -13,9 +14,9 @@ const NUMBER_WIDTH = 30;
 const SHARE_WIDTH = 62;
 
 /** The names that belong to the numbers in the picture of the display, on as many sheets as they need. */
-export function drawKeys(document: Document, houses: readonly House[], { houses: found }: Figures): SVGSVGElement[] {
-  const drawn = houses.slice(0, DRAWN_LIMIT);
-  const longest = Math.max(...drawn.map(({ name }) => textWidth(name, TEXT_SIZE)));
+export function drawKeys(document: Document, scenario: Pick<Scenario, "houses">, { houses: found }: Figures): SVGSVGElement[] {
+  const drawn = houseNames(scenario).slice(0, DRAWN_LIMIT);
+  const longest = Math.max(...drawn.map((name) => textWidth(name, TEXT_SIZE)));
   const fitting = Math.floor(PICTURE_WIDTH / (NUMBER_WIDTH + longest + SHARE_WIDTH));
   const columns = Math.min(4, Math.max(drawn.length > MOST_ROWS / 2 ? 2 : 1, fitting));
   const sheets = Math.ceil(drawn.length / (columns * MOST_ROWS));
@@ -33,7 +34,7 @@ export function drawKeys(document: Document, houses: readonly House[], { houses:
     });
     drawing.heading(title);
     const width = PICTURE_WIDTH / columns;
-    members.forEach(({ name }, i) => {
+    members.forEach((name, i) => {
       const left = Math.floor(i / rows) * width;
       const base = TITLE_HEIGHT + (i % rows) * ROW + 12;
       drawing.text(left + NUMBER_WIDTH - 6, base, String(first + i + 1), { anchor: "end", bold: true });

@@ -1,5 +1,6 @@
 import { scaleLinear, scaleThreshold } from "d3-scale";
 import type { Figures } from "../../sim/figures/index.js";
+import { houseNames } from "../../sim/model/housename.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { percent } from "../../sim/units/text.js";
 import { INK, PAPER, QUIET, shades, textOn } from "./colours.js";
@@ -29,7 +30,8 @@ function shading(largest: number): Shading {
 }
 
 /** The display as it stands, each house shaded by how long it is lit, with a legend. */
-export function drawDisplay(document: Document, { houses }: Scenario, { houses: found }: Figures, plan: Plan): SVGSVGElement {
+export function drawDisplay(document: Document, scenario: Scenario, { houses: found }: Figures, plan: Plan): SVGSVGElement {
+  const names = houseNames(scenario);
   const shade = shading(Math.max(...found.map(({ litShare }) => litShare)));
   const never = plan.spots.filter((_, house) => found[house]!.litShare === 0);
   const drawing = new Drawing(document, {
@@ -59,7 +61,7 @@ export function drawDisplay(document: Document, { houses }: Scenario, { houses: 
       drawing.text(spot.x, spot.y + HOUSE_SIZE / 2 - 4, String(house + 1), { anchor: "middle", fill });
     } else {
       const middle = label.x + label.width / 2;
-      drawing.text(middle, label.y + TITLE_HEIGHT + 12, houses[house]!.name, { anchor: "middle", room: label.width });
+      drawing.text(middle, label.y + TITLE_HEIGHT + 12, names[house]!, { anchor: "middle", room: label.width });
       drawing.text(middle, label.y + TITLE_HEIGHT + 26, percent(share), { anchor: "middle", fill: QUIET });
     }
   });

@@ -1,5 +1,6 @@
 import { scaleLinear } from "d3-scale";
 import type { Figures } from "../../sim/figures/index.js";
+import { houseNames } from "../../sim/model/housename.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { percent, spokenDuration } from "../../sim/units/text.js";
 import { BAR, GUIDE, QUIET } from "./colours.js";
@@ -18,6 +19,7 @@ export function drawLitShares(document: Document, { houses }: Scenario, { houses
   const largest = Math.max(...found.map(({ litShare }) => litShare));
   const x = scaleLinear([0, largest || 1], [LEFT, BAR_END]).nice(5);
   const sheets = rowSheets(houses, 0);
+  const names = houseNames({ houses });
   return sheets.map((rows, sheet) => {
     const top = TITLE_HEIGHT + HEAD_HEIGHT;
     const bottom = top + rows.length * ROW_HEIGHT;
@@ -45,7 +47,7 @@ export function drawLitShares(document: Document, { houses }: Scenario, { houses
       if (row.kind === "heading") drawing.text(0, base, row.text, { bold: true, room: LEFT - 12 });
       if (row.kind !== "house") return;
       const { litShare, longestDarkSeconds } = found[row.house]!;
-      drawing.text(LEFT - 8, base, houses[row.house]!.name, { anchor: "end", room: LEFT - 12 });
+      drawing.text(LEFT - 8, base, names[row.house]!, { anchor: "end", room: LEFT - 12 });
       drawing.text(SHARE_END, base, percent(litShare), { anchor: "end" });
       drawing.text(PICTURE_WIDTH, base, spokenDuration(longestDarkSeconds), { anchor: "end" });
     });

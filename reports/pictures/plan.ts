@@ -1,4 +1,5 @@
-import type { House } from "../../sim/model/scenario.js";
+import { houseNames } from "../../sim/model/housename.js";
+import type { House, Scenario } from "../../sim/model/scenario.js";
 import { PICTURE_WIDTH, TEXT_SIZE, type Rect } from "./drawing.js";
 import { drawnGroups, DRAWN_LIMIT, groupHeading } from "./groups.js";
 import { placeLabels } from "./labels.js";
@@ -28,9 +29,10 @@ export interface Plan {
  * Plans the picture of a display: houses at their own places, those without one in rows below, by zone.
  * `second` is the second line under each name.
  */
-export function planDisplay(houses: readonly House[], second: readonly string[]): Plan {
+export function planDisplay({ houses }: Pick<Scenario, "houses">, second: readonly string[]): Plan {
   const drawn = houses.slice(0, DRAWN_LIMIT);
-  const widths = drawn.map(({ name }, i) => Math.max(textWidth(name, TEXT_SIZE), textWidth(second[i]!, TEXT_SIZE)));
+  const names = houseNames({ houses });
+  const widths = drawn.map((_, i) => Math.max(textWidth(names[i]!, TEXT_SIZE), textWidth(second[i]!, TEXT_SIZE)));
   if (drawn.length <= NAMED_LIMIT && widths.every((width) => width <= LONGEST_NAME)) {
     const plan = arrange(drawn, widths);
     if (plan !== null) return plan;

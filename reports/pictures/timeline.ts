@@ -1,6 +1,7 @@
 import { area } from "d3-shape";
 import type { ScaleLinear } from "d3-scale";
 import type { SceneRecord } from "../../sim/engine/record.js";
+import { houseNames } from "../../sim/model/housename.js";
 import { clockAxis, drawClockAxis, type Stretch } from "./clock-axis.js";
 import { GUIDE, INK, LIT, NIGHT, PAPER, QUIET, STEP_DARK, STEP_PALE } from "./colours.js";
 import { bars, decimal, Drawing, lines, PICTURE_WIDTH, TEXT_SIZE, TITLE_HEIGHT } from "./drawing.js";
@@ -30,6 +31,7 @@ export function drawTimeline(document: Document, record: SceneRecord, facts: Tim
   if (trace === null) throw new TypeError("a timeline needs a record with a trace");
   const content: Content = {
     record,
+    names: houseNames(scenario),
     lit: litRows(record, facts.opening, facts.window, RIGHT - LEFT),
     steps: stepRows(trace, scenario.boards.length, facts.window),
   };
@@ -39,6 +41,8 @@ export function drawTimeline(document: Document, record: SceneRecord, facts: Tim
 
 interface Content {
   readonly record: SceneRecord;
+  /** Of the houses. */
+  readonly names: readonly string[];
   readonly lit: readonly Row[];
   readonly steps: readonly (readonly StepStretch[] | null)[];
 }
@@ -46,12 +50,12 @@ interface Content {
 function drawSheet(
   document: Document,
   { id, title, window }: TimelineFacts,
-  { record, lit, steps }: Content,
+  { record, names, lit, steps }: Content,
   rows: readonly SheetRow[],
   sheet: number,
   sheets: number,
 ): SVGSVGElement {
-  const { houses, boards } = record.scenario;
+  const { boards } = record.scenario;
   const top = TITLE_HEIGHT + AXIS_HEIGHT;
   const bottom = top + rows.length * ROW_HEIGHT;
   const axis = clockAxis(window, LEFT, RIGHT);
@@ -74,7 +78,7 @@ function drawSheet(
         drawing.text(0, base, row.text, { bold: true, room: LEFT - 12 });
         break;
       case "house":
-        drawing.text(LEFT - 8, base, houses[row.house]!.name, { anchor: "end", room: LEFT - 12 });
+        drawing.text(LEFT - 8, base, names[row.house]!, { anchor: "end", room: LEFT - 12 });
         drawLitRow(drawing, lit[row.house]!, axis.x, y + 1);
         break;
       case "board":

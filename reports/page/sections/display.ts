@@ -7,8 +7,8 @@ import type { MakeSection } from "../section.js";
 
 /** The display, each house shaded by how long it is lit. */
 export const display: MakeSection = ({ scenario, figures }, album) => {
-  const plan = planDisplay(scenario.houses, figures.houses.map(({ litShare }) => percent(litShare)));
-  const keys = plan.labels === null ? drawKeys(album.document, scenario.houses, figures) : [];
+  const plan = planDisplay(scenario, figures.houses.map(({ litShare }) => percent(litShare)));
+  const keys = plan.labels === null ? drawKeys(album.document, scenario, figures) : [];
   const left = scenario.houses.length - plan.spots.length;
   return {
     id: "display",

@@ -9,7 +9,7 @@ const STILLS = 8;
 
 /** The scenes that are shown longest, as small pictures. */
 export const scenes: MakeSection = ({ scenario, record, figures }, album) => {
-  const plan = planDisplay(scenario.houses, figures.houses.map(({ litShare }) => percent(litShare)));
+  const plan = planDisplay(scenario, figures.houses.map(({ litShare }) => percent(litShare)));
   const stills = mostShown(record, STILLS).map(({ scene, share }, i) =>
     album.picture(
       `scene-${i + 1}`,
