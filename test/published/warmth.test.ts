@@ -1,0 +1,36 @@
+import { describe, expect, test } from "vitest";
+import { boardTimes, parseScenario } from "../../sim/index.js";
+
+/** Step seconds of a timer in a room of this temperature; what the file does not give has no temperature coefficient. */
+function stepAt(theta: number, timer: string): number {
+  const scenario = parseScenario(
+    `{ lampdrift: 1, title: Warm, room: { mean: ${theta} °C }, houses: { a: },
+       boards: { one: { timer: { kind: astable, ${timer} }, counter: { kind: ring, steps: 2 }, outputs: { 0: a } } } }`,
+    "warm.yaml",
+  );
+  return boardTimes(scenario)[0]!.stepSeconds;
+}
+
+const steady = (value: string): string => `{ value: ${value}, tolerance: 0, tempco: 0 }`;
+const fixed = (chip: string): string => `${chip === "none" ? "" : `chip: ${chip}, `}ra: ${steady("10k")}, rb: ${steady("100k")}, c: { value: 100 uF, tolerance: 0, tempco: 0, leakage: 0 }`;
+
+describe("what warmth does to a timer, by each part alone", () => {
+  // TI NE555, SLFS022I, 7.5: astable 150 ppm/°C typical; TI LMC555, SNAS558N, 5.6: 75 ppm/°C
+  test.each([
+    ["bipolar", 150e-6],
+    ["cmos", 75e-6],
+    ["none", 0],
+  ])("the chip, %s", (chip, ppm) => {
+    // without tempco of its own, at 25 °C, a chip's threshold current is in both times alike
+    const cold = stepAt(25, fixed(chip));
+    expect(stepAt(45, fixed(chip)) / cold).toBeCloseTo(1 + 20 * ppm, 9);
+    expect(stepAt(5, fixed(chip)) / cold).toBeCloseTo(1 - 20 * ppm, 9);
+  });
+
+  // resistance at a temperature: R·(1 + α·(θ − 25 °C)), the definition of the coefficient (common practice, no source)
+  test.each(["ra", "rb"])("a trimmer in %s, set by its dial", (where) => {
+    const timer = `ra: ${steady("0.001")}, rb: ${steady(where === "rb" ? "0.001" : "1")}, c: { value: 100 uF, tolerance: 0, tempco: 0, leakage: 0 },
+      trimmer: { value: { value: 1M, tolerance: 0, tempco: 200 ppm/K }, in: ${where} }, dial: 50 %`;
+    expect(stepAt(45, timer) / stepAt(25, timer)).toBeCloseTo(1 + 20 * 200e-6, 7);
+  });
+});
