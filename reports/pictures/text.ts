@@ -37,6 +37,8 @@ export function printable(text: string): string {
 
 /** The signs that a reader takes for one each, with no more marks than fit on a line. */
 function signs(text: string): string[] {
+  // Of plain letters each is a sign; the segmenter takes a hundred times as long to say so
+  if (/^[ -~]*$/.test(text)) return text.split("");
   return Array.from(graphemes.segment(text), ({ segment }) => {
     const marks = segment.match(/\p{M}/gu)?.length ?? 0;
     return marks <= MARKS ? segment : Array.from(segment).slice(0, 1 + MARKS).join("");

@@ -12,12 +12,43 @@ export interface Stream {
 
 /**
  * The random stream for (seed, build, board, purpose). Streams are independent of each other, so that adding a
- * board or a figure changes nothing elsewhere. Build 0 is the nominal one. The generator is seedrandom's alea.
+ * board or a figure changes nothing elsewhere. Build 0 is the nominal one. The generator is alea.
  */
 export function stream(seed: string, build: number, board: string, purpose: Purpose): Stream {
   // JSON keeps the four parts apart whatever characters they hold
-  const generator = seedrandom.alea(JSON.stringify([seed, build, board, purpose]));
-  return { uniform: generator, int32: () => generator.int32() };
+  return new Alea(JSON.stringify([seed, build, board, purpose]));
+}
+
+/**
+ * J. Baagøe's alea, a lagged multiply-with-carry generator, as seedrandom has it: seeded by that, and the same numbers.
+ * Drawn here rather than through its closures, which takes half the time of a simulation with jitter.
+ */
+class Alea implements Stream {
+  private s0: number;
+  private s1: number;
+  private s2: number;
+  private carry: number;
+
+  constructor(seed: string) {
+    const { s0, s1, s2, c } = seedrandom.alea(seed, { state: true }).state() as Record<"s0" | "s1" | "s2" | "c", number>;
+    this.s0 = s0;
+    this.s1 = s1;
+    this.s2 = s2;
+    this.carry = c;
+  }
+
+  uniform(): number {
+    // 2 ** -32 written as seedrandom has it: the same double
+    const next = 2091639 * this.s0 + this.carry * 2.3283064365386963e-10;
+    this.s0 = this.s1;
+    this.s1 = this.s2;
+    this.carry = next | 0;
+    return (this.s2 = next - this.carry);
+  }
+
+  int32(): number {
+    return (this.uniform() * 2 ** 32) | 0;
+  }
 }
 
 /** Uniform integer in 0 … n − 1. */

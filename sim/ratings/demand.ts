@@ -72,6 +72,26 @@ export function demandOf(record: SceneRecord): Demand {
   };
 }
 
+/** More than any record can ask: every step is reached, and all boards ask their most at once and always. */
+export function utmostDemand(scenario: Scenario): Demand {
+  const outputAmps = outputCurrents(scenario);
+  const sequences = scenario.boards.map(({ counter }) => sequence(counter));
+  const most = sequences.reduce(
+    (sum, seq, b) => sum + currentByStep(seq, outputAmps[b]!).reduce((peak, amps) => Math.max(peak, amps), 0),
+    0,
+  );
+  return {
+    outputAmps,
+    peakOfBoard(board, amount) {
+      const seq = sequences[board]!;
+      const value = Array.from({ length: seq.steps }, (_, step) => amount(seq.on(step))).reduce((peak, here) => Math.max(peak, here), 0);
+      return { value, worst: null };
+    },
+    total: { value: most, worst: null },
+    mean: most,
+  };
+}
+
 function currentByStep(seq: Sequence, outputAmps: readonly number[]): Float64Array {
   return Float64Array.from({ length: seq.steps }, (_, step) =>
     seq.on(step).reduce((sum, output) => sum + (outputAmps[output] ?? 0), 0),

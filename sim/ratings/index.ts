@@ -1,6 +1,6 @@
 import type { SceneRecord } from "../engine/record.js";
 import type { Scenario } from "../model/scenario.js";
-import { demandOf } from "./demand.js";
+import { demandOf, utmostDemand, type Demand } from "./demand.js";
 import { counterRatings, driverRatings } from "./drivers.js";
 import { lampRatings } from "./lamps.js";
 import type { Rating } from "./rating.js";
@@ -17,7 +17,18 @@ export { LARGEST_SHARE, verdictOf, type Rating } from "./rating.js";
  * its trace (throws without one). Board by board: driver channels and packages, counter, lamps; then timers and supply.
  */
 export function ratings(scenario: Scenario, record: SceneRecord): Rating[] {
-  const demand = demandOf(record);
+  return ratingsUnder(scenario, demandOf(record));
+}
+
+/**
+ * True where no rating can be over its limit in any build: not even with every step reached and all boards asking their
+ * most at once. Parts deviate in time, not in current, so that no build needs to be looked at then.
+ */
+export function ratingsHoldAnyway(scenario: Scenario): boolean {
+  return ratingsUnder(scenario, utmostDemand(scenario)).every(({ verdict }) => verdict !== "over");
+}
+
+function ratingsUnder(scenario: Scenario, demand: Demand): Rating[] {
   const { room, supply } = scenario;
   return [
     ...scenario.boards.flatMap((board, b) => [

@@ -39,6 +39,38 @@ function bytes(record: SceneRecord): string {
   return JSON.stringify({ openings, lists, scenes, boards });
 }
 
+test("the flat loop and the general one, which a trace calls for, record the same to the last bit", () => {
+  let flat = 0;
+  fc.assert(
+    fc.property(display, (drawn) => {
+      // half of the displays drawn would go through the general loop anyway
+      const boards = drawn.boards.filter(({ timer, counter }) => !timer.includes("carry") && !counter.includes("shuffle"));
+      fc.pre(boards.length > 0);
+      flat++;
+      const scenario = parseScenario(textOf({ ...drawn, glitches: 0, boards }), "display.yaml");
+      const { trace, ...general } = simulate(scenario, { trace: true });
+      expect(trace).not.toBeNull();
+      expect(simulate(scenario)).toEqual({ ...general, trace: null });
+    }),
+    { seed: 4, numRuns: 100 },
+  );
+  expect(flat).toBeGreaterThan(50);
+});
+
+test("twenty boards, more than are looked at one by one, record the same in both loops", () => {
+  const boards = Array.from({ length: 20 }, (_, b) => ({
+    id: `b${b}`,
+    timer: `{ kind: quartz, step: ${60 + (b % 7) * 1.5}, jitter: ${b % 3} % }`,
+    counter: "{ kind: ring, steps: 5 }",
+    outputs: [[b % 6], [], [(b + 1) % 6, b % 6]],
+  }));
+  const text = textOf({ seed: "tide", from: 600, minutes: 240, overnight: false, run: 2, swing: 0, glitches: 0, houses: 6, boards });
+  const scenario = parseScenario(text, "twenty.yaml");
+  const { trace, ...general } = simulate(scenario, { trace: true });
+  expect(trace!.time.length).toBeGreaterThan(1000);
+  expect(simulate(scenario)).toEqual({ ...general, trace: null });
+});
+
 describe("boards run by themselves", () => {
   test("an added board changes no pulse of any other", () => {
     fc.assert(

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { simulate } from "../../sim/engine/simulate.js";
 import { leakageBudget, LARGEST_SHARE, ratings, verdictOf, type Rating } from "../../sim/ratings/index.js";
-import { demandOf } from "../../sim/ratings/demand.js";
+import { demandOf, utmostDemand } from "../../sim/ratings/demand.js";
 import { driverPackages } from "../../sim/parts/packages.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 
@@ -84,6 +84,25 @@ describe("what the lamps ask", () => {
         // currents are sums of doubles: of two moments with the same lamps lit in another order either may come first
         if (most > 0) expect(seconds.find(({ at }) => at === total.worst!.at / 1e6)?.milli).toBe(most);
         else expect(total.worst).toBeNull();
+      }),
+      SETTINGS,
+    );
+  });
+});
+
+describe("the most that any build can ask", () => {
+  test("is never less than what a record asks, board by board and all together", () => {
+    fc.assert(
+      fc.property(plan, (display) => {
+        const scenario = parseScenario(yaml(display), "t.yaml");
+        const asked = demandOf(simulate(scenario, { trace: true }));
+        const utmost = utmostDemand(scenario);
+        expect(utmost.total.value).toBeGreaterThanOrEqual(asked.total.value - 1e-12);
+        expect(utmost.mean).toBeGreaterThanOrEqual(asked.mean - 1e-12);
+        scenario.boards.forEach((_, b) => {
+          const amps = (on: readonly number[]): number => on.reduce((sum, output) => sum + (asked.outputAmps[b]![output] ?? 0), 0);
+          expect(utmost.peakOfBoard(b, amps).value).toBeGreaterThanOrEqual(asked.peakOfBoard(b, amps).value);
+        });
       }),
       SETTINGS,
     );
