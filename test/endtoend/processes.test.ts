@@ -37,8 +37,6 @@ describe("as a process a command does what it does in process", () => {
   test.each([
     ["new", ["display.yaml"]],
     ["check", [tiny, "--json"]],
-    ["run", [tiny]],
-    ["report", [tiny, "--builds", "3", "-o", "out"]],
     ["spread", [tiny, "--builds", "20", "--workers", "2"]],
     ["hunt", [tiny, "--tries", "20"]],
     ["parts", ["--range", "30 s..2 min"]],
@@ -73,31 +71,34 @@ describe("as a process a command does what it does in process", () => {
   });
 });
 
-test("the bytes are the same whatever the clock, the language and the time zone", async () => {
-  const [one, two] = [await room("utc"), await room("kiritimati")];
-  await lampdriftProcess(["report", tiny, "--builds", "0", "-o", one], { env: { TZ: "UTC", LANG: "C" } });
-  await lampdriftProcess(["report", tiny, "--builds", "0", "-o", two], { env: { TZ: "Pacific/Kiritimati", LANG: "de_DE.UTF-8", LC_ALL: "tr_TR.UTF-8" } });
-  const names = await listing(one);
-  expect(names.length).toBeGreaterThan(5);
-  expect(await listing(two)).toEqual(names);
-  for (const name of names) expect((await readFile(join(two, name))).equals(await readFile(join(one, name))), name).toBe(true);
-});
+describe("whatever the clock, the language and the time zone", () => {
+  /** All scripts that the engine loads, in any way, stand in its coverage. */
+  const loaded = async (coverage: string): Promise<string> =>
+    (await Promise.all((await readdir(coverage)).map((file) => readFile(join(coverage, file), "utf8")))).join("\n");
+  const far = { TZ: "Pacific/Kiritimati", LANG: "de_DE.UTF-8", LC_ALL: "tr_TR.UTF-8" };
 
-test("run does not load the drawing library, which the report needs", async () => {
-  // every script that the engine loads, in any way, stands in its coverage
-  const loaded = async (...args: string[]): Promise<string> => {
-    const coverage = await room(`coverage-${args[0]!}`);
-    const { status } = await lampdriftProcess(args, { env: { NODE_V8_COVERAGE: coverage } });
-    expect(status).toBe(0);
-    const files = await Promise.all((await readdir(coverage)).map((file) => readFile(join(coverage, file), "utf8")));
-    return files.join("\n");
-  };
-  const run = await loaded("run", tiny, "--json");
-  expect(run).toContain("/dist/sim/engine/simulate.js");
-  expect(run).toContain("/node_modules/yaml/");
-  expect(run).not.toContain("/node_modules/jsdom/");
-  const report = await loaded("report", tiny, "--builds", "0", "-o", join(root, "covered"));
-  expect(report).toContain("/node_modules/jsdom/");
+  test("run prints the same bytes, and does not load the drawing library", async () => {
+    const coverage = await room("run-coverage");
+    const outcome = await lampdriftProcess(["run", tiny, "--json"], { env: { ...far, NODE_V8_COVERAGE: coverage } });
+    expect(outcome).toEqual(await lampdrift(["run", tiny, "--json"]));
+    expect(outcome.status).toBe(0);
+    const scripts = await loaded(coverage);
+    expect(scripts).toContain("/dist/sim/engine/simulate.js");
+    expect(scripts).toContain("/node_modules/yaml/");
+    expect(scripts).not.toContain("/node_modules/jsdom/");
+  });
+
+  test("report writes the same bytes; it needs the drawing library", async () => {
+    const [there, here, coverage] = [await room("report-there"), await room("report-here"), await room("report-coverage")];
+    const args = ["report", tiny, "--builds", "3", "-o", "out"];
+    const outcome = await lampdriftProcess(args, { cwd: there, env: { ...far, NODE_V8_COVERAGE: coverage } });
+    expect(outcome).toEqual(await lampdrift(args, { cwd: here }));
+    const names = await readdir(join(there, "out"));
+    expect(names.length).toBeGreaterThan(5);
+    expect(await readdir(join(here, "out"))).toEqual(names);
+    for (const name of names) expect((await readFile(join(there, "out", name))).equals(await readFile(join(here, "out", name))), name).toBe(true);
+    expect(await loaded(coverage)).toContain("/node_modules/jsdom/");
+  });
 });
 
 describe("output that nobody reads to its end", () => {

@@ -85,7 +85,7 @@ describe("boards run by themselves", () => {
           expect(after.boards.find((board) => board.id === id)!.pulses).toBe(pulses);
         }
       }),
-      { seed: 1, numRuns: 80 },
+      { seed: 1, numRuns: 40 },
     );
   });
 
@@ -97,14 +97,14 @@ describe("boards run by themselves", () => {
         for (const { id } of before.boards) expect(movesOf(after, id)).toEqual(movesOf(before, id));
         expect(spellsOf(after)).toEqual(spellsOf(before));
       }),
-      { seed: 2, numRuns: 60 },
+      { seed: 2, numRuns: 30 },
     );
   });
 
   test("the random displays use every kind of randomness", () => {
-    const texts = fc.sample(display, { seed: 1, numRuns: 80 }).map((drawn) => textOf(drawn));
+    const texts = fc.sample(display, { seed: 1, numRuns: 40 }).map((drawn) => textOf(drawn));
     for (const word of ["jitter", "powerUp: anywhere", "kind: shuffle", "glitches: 30", "kind: carry", "divide", "drift", "swing: 5", "overnight: on"]) {
-      expect(texts.filter((text) => text.includes(word)).length, word).toBeGreaterThan(10);
+      expect(texts.filter((text) => text.includes(word)).length, word).toBeGreaterThanOrEqual(5);
     }
   });
 
@@ -135,7 +135,7 @@ describe("records", () => {
         const record = traced(textOf(drawn));
         expect(spellsOf(record)).toEqual(replayed(record));
       }),
-      { seed: 3, numRuns: 120 },
+      { seed: 3, numRuns: 60 },
     );
   });
 
@@ -150,7 +150,7 @@ describe("records", () => {
         expect(bytes(run({ build: NOMINAL, trace: true }))).toBe(first);
         expect(bytes(traced(text))).toBe(first);
       }),
-      { seed: 4, numRuns: 60 },
+      { seed: 4, numRuns: 40 },
     );
   });
 
@@ -166,7 +166,7 @@ describe("records", () => {
         const { lit } = figures(record);
         expect(Math.abs(lit.shares.reduce((sum, share) => sum + share, 0) - 1)).toBeLessThan(1e-12);
       }),
-      { seed: 5, numRuns: 60 },
+      { seed: 5, numRuns: 40 },
     );
   });
 
@@ -184,7 +184,7 @@ describe("records", () => {
           zones: byId(one.zones),
         });
       }),
-      { seed: 6, numRuns: 40 },
+      { seed: 6, numRuns: 25 },
     );
   });
 });
@@ -272,7 +272,7 @@ describe("time", () => {
         const pulses = drawn.steps.map(({ seconds }) => Math.ceil(powered / (seconds * 1e6)) - 1);
         expect(record.boards.map((board) => board.pulses)).toEqual(pulses.map((n) => (drawn.overnight ? n : n * drawn.run)));
       }),
-      { seed: 7, numRuns: 80 },
+      { seed: 7, numRuns: 40 },
     );
   });
 
@@ -321,7 +321,7 @@ describe("time", () => {
         expect(spellsOf(twins)).toEqual(spellsOf(alone));
         expect(twins.boards[1]!.pulses).toBe(alone.boards[0]!.pulses);
       }),
-      { seed: 9, numRuns: 150 },
+      { seed: 9, numRuns: 60 },
     );
   });
 

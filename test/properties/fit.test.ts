@@ -97,7 +97,7 @@ describe("counting steps", () => {
         expect(counted.odd).toEqual([]);
         expect(counted.intervals.map((interval) => interval.steps)).toEqual(steps);
       }),
-      { seed: 20, numRuns: 200 },
+      { seed: 20, numRuns: 100 },
     );
   });
 
