@@ -1,4 +1,5 @@
 import * as z from "zod/mini";
+import type { Counter } from "../model/scenario.js";
 import { ratio, thermalResistance } from "../units/quantities.js";
 import { id, keyed, place, quantity, whole, word } from "./fields.js";
 import { timerSchema } from "./timerschema.js";
@@ -20,34 +21,42 @@ const rows = (least: number) =>
       z.maxLength(4096, { error: () => "at most 4096 rows" }),
     );
 
-export const counterSchema = z.discriminatedUnion(
-  "kind",
-  [
-    keyed("a ring counter", { kind: z.literal("ring"), steps: whole(2, STEPS_LIMIT), powerUp }),
-    keyed("a Johnson counter", { kind: z.literal("johnson"), stages: whole(1, STAGES_LIMIT), powerUp }),
-    keyed("a binary counter", { kind: z.literal("binary"), bits: whole(1, 16), powerUp }),
-    keyed("a shift register counter", {
-      kind: z.literal("lfsr"),
-      bits: whole(2, 16),
-      taps: z.optional(
-        z
-          .array(whole(1, 16), { error: () => "a list of stage numbers, such as [4, 3]" })
-          .check(z.minLength(1, { error: () => "at least one tap" })),
-      ),
-      powerUp,
-    }),
-    keyed("a table counter", {
-      kind: z.literal("table"),
-      steps: rows(1),
-      hold: z.optional(
-        z.array(quantity(ratio, { above: 0, most: 1e6 }), { error: () => "one factor a step, such as [1, 2, 1]" }),
-      ),
-      powerUp,
-    }),
-    keyed("a shuffle counter", { kind: z.literal("shuffle"), steps: rows(2), powerUp }),
-  ],
-  { error: () => "a counter: a mapping with kind ring, johnson, binary, lfsr, table or shuffle" },
-);
+/** The keys of each kind of counter. One that is left out does not compile. */
+const COUNTERS = {
+  ring: keyed("a ring counter", { kind: z.literal("ring"), steps: whole(2, STEPS_LIMIT), powerUp }),
+  johnson: keyed("a Johnson counter", { kind: z.literal("johnson"), stages: whole(1, STAGES_LIMIT), powerUp }),
+  binary: keyed("a binary counter", { kind: z.literal("binary"), bits: whole(1, 16), powerUp }),
+  lfsr: keyed("a shift register counter", {
+    kind: z.literal("lfsr"),
+    bits: whole(2, 16),
+    taps: z.optional(
+      z
+        .array(whole(1, 16), { error: () => "a list of stage numbers, such as [4, 3]" })
+        .check(z.minLength(1, { error: () => "at least one tap" })),
+    ),
+    powerUp,
+  }),
+  table: keyed("a table counter", {
+    kind: z.literal("table"),
+    steps: rows(1),
+    hold: z.optional(
+      z.array(quantity(ratio, { above: 0, most: 1e6 }), { error: () => "one factor a step, such as [1, 2, 1]" }),
+    ),
+    powerUp,
+  }),
+  shuffle: keyed("a shuffle counter", { kind: z.literal("shuffle"), steps: rows(2), powerUp }),
+} satisfies { readonly [Kind in Counter["kind"]]: z.ZodMiniType<{ kind: Kind }> };
+
+type AnyCounter = (typeof COUNTERS)[Counter["kind"]];
+
+export const counterSchema = z.discriminatedUnion("kind", Object.values(COUNTERS) as [AnyCounter, ...AnyCounter[]], {
+  error: () => `a counter: a mapping with kind ${alternatives(Object.keys(COUNTERS))}`,
+});
+
+/** "ring, johnson or binary". */
+function alternatives(words: readonly string[]): string {
+  return `${words.slice(0, -1).join(", ")} or ${words.at(-1)!}`;
+}
 
 // ---- boards ----
 
