@@ -17,6 +17,7 @@ const COMMANDS: Readonly<Record<string, () => Promise<MakeCommand>>> = {
   tune: async () => (await import("./commands/tune.js")).tuneCommand,
   compare: async () => (await import("./commands/compare.js")).compareCommand,
   fit: async () => (await import("./commands/fit.js")).fitCommand,
+  bill: async () => (await import("./commands/bill.js")).billCommand,
   cards: async () => (await import("./commands/cards.js")).cardsCommand,
   fault: async () => (await import("./commands/fault.js")).faultCommand,
 };

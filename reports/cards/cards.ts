@@ -5,6 +5,7 @@ import { canvas, svgFile } from "../pictures/canvas.js";
 import { faultFindingCard } from "./faultfinding.js";
 import { knobChart } from "./knob.js";
 import { cardsPage } from "./page.js";
+import { partsCard } from "./parts.js";
 import type { MakeCard } from "./sheet.js";
 import { wiringCard } from "./wiring.js";
 
@@ -22,7 +23,7 @@ export interface CardsInput {
 export async function buildCards({ scenario, digest, dated, faults }: CardsInput): Promise<Map<string, string>> {
   const paper = await canvas();
   const { document } = paper;
-  const kinds: readonly MakeCard[] = [wiringCard, knobChart, ...(faults === null ? [] : [faultFindingCard(faults)])];
+  const kinds: readonly MakeCard[] = [wiringCard, partsCard, knobChart, ...(faults === null ? [] : [faultFindingCard(faults)])];
   const sheets = scenario.boards.flatMap((_, b) => kinds.flatMap((make) => make({ document, scenario, digest, dated }, b)));
   const drawn = sheets.map(({ name, svg }) => ({
     name,

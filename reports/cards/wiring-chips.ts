@@ -1,9 +1,8 @@
 import { isChip, type Device } from "../../sim/netlist/index.js";
 import { AREA } from "./sheet.js";
-import { badgeWidth } from "./wiring-plan.js";
 import type { Harnessed } from "./wiring-board.js";
-import { chip, chipHeight, marking, title } from "./wiring-parts.js";
-import type { Plan } from "./wiring-plan.js";
+import { block, chip, chipHeight, marking, title, type Terminal } from "./wiring-parts.js";
+import { badgeWidth, PAD, PITCH, type Plan } from "./wiring-plan.js";
 import { signOf } from "./wiring-small.js";
 
 /** Counter chips, gates and dividers that are not drawn with their wires run out: every wire ends at a flag or a sign. */
@@ -22,7 +21,7 @@ export interface Placed {
 
 /** Chips that stand by themselves, in rows that fit across the sheet. */
 export function chipRows(board: Harnessed): Placed[][] {
-  const chips = board.netlist.devices.filter((device) => isChip(device) && standsAlone(board, device));
+  const chips = board.netlist.devices.filter((device) => standsAlone(board, device));
   const rows: Placed[][] = [];
   let used = Infinity;
   for (const device of chips) {
@@ -59,9 +58,17 @@ export function drawChipRow(plan: Plan, board: Harnessed, row: readonly Placed[]
   for (const { device, left, width } of row) {
     const shape = { x: x + left, y: y + HEADING, width: WIDTH, height: 0 };
     title(plan, shape, device.name, marking(device));
-    for (const terminal of chip(plan, device, shape.x, shape.y, WIDTH)) {
+    for (const terminal of isChip(device) ? chip(plan, device, shape.x, shape.y, WIDTH) : named(plan, device, shape.x, shape.y)) {
       plan.ends(terminal.x, terminal.y, terminal.dir, board.at(terminal.pin), signOf(device));
     }
     x += width + Math.min(spare, 60);
   }
+}
+
+/** A programmed part: half of its terminals at each side, by name. */
+function named(plan: Plan, device: Device, x: number, y: number): Terminal[] {
+  const half = device.pins.length / 2;
+  const terminals = device.pins.map((pin, i): Terminal => ({ pin, x: i < half ? x : x + WIDTH, y: y + PAD + PITCH * (i % half), dir: i < half ? -1 : 1 }));
+  block(plan, { x, y, width: WIDTH, height: chipHeight(device.pins.length) }, terminals);
+  return terminals;
 }

@@ -20,7 +20,7 @@ interface Options {
 export const cardsCommand: MakeCommand = ({ io }) =>
   commandWithExample(
     "cards",
-    "write cards to print for each board: wiring, knob, finding faults",
+    "write cards to print for each board: wiring, parts, knob, finding faults",
     "lampdrift cards harbour.yaml -o out/harbour --dated 2031-05-17",
   )
     .argument("<FILE>", "scenario file")

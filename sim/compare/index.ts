@@ -7,7 +7,7 @@ import { gather } from "../spread/pool.js";
 import { pairedDifference, type PairedDifference } from "./paired.js";
 import { toSeconds } from "../units/time.js";
 
-export { billOf, type Bill } from "./bill.js";
+export { billOf, type Bill } from "./counts.js";
 export { pairedDifference, type PairedDifference } from "./paired.js";
 
 /** One headline figure of all alternatives, over the same builds. */

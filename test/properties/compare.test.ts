@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test, vi } from "vitest";
 import { compareAlternatives, pairedDifference } from "../../sim/compare/index.js";
-import { billOf } from "../../sim/compare/bill.js";
+import { billOf } from "../../sim/compare/counts.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { figures } from "../../sim/figures/index.js";
 import { normal } from "../../sim/random/normal.js";
