@@ -20,6 +20,8 @@ const COMMANDS: Readonly<Record<string, () => Promise<MakeCommand>>> = {
   bill: async () => (await import("./commands/bill.js")).billCommand,
   cards: async () => (await import("./commands/cards.js")).cardsCommand,
   fault: async () => (await import("./commands/fault.js")).faultCommand,
+  arrange: async () => (await import("./commands/arrange.js")).arrangeCommand,
+  completion: async () => (await import("./commands/completion.js")).completionCommand,
 };
 
 /**
@@ -34,6 +36,7 @@ export async function main(args: readonly string[], io: Io): Promise<number> {
     finish: (result) => {
       status = result;
     },
+    commands: () => Promise.all(Object.values(COMMANDS).map(async (load) => (await load())(surroundings))),
   };
   const program = new Command("lampdrift")
     .description("Plans the house lighting of a miniature display from free-running timer boards.")

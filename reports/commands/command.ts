@@ -6,6 +6,8 @@ export interface Surroundings {
   readonly io: Io;
   /** Takes the exit status when it is not 0. */
   readonly finish: (status: Exit) => void;
+  /** All commands of the program, in the order of its help. */
+  readonly commands: () => Promise<Command[]>;
 }
 
 export type MakeCommand = (surroundings: Surroundings) => Command;

@@ -8,6 +8,8 @@ export const enum Exit {
   Broken = 1,
   /** Bad input or bad usage. */
   BadInput = 2,
+  /** Ended by Ctrl-C, with the best so far. */
+  Stopped = 130,
   /** The program has met a fault of its own. */
   OwnFault = 3,
 }

@@ -1,3 +1,5 @@
+import type { Wishes } from "./wishes.js";
+
 /**
  * A scenario after reading: every reference resolved to an index, every quantity in SI units
  * (seconds, volts, amperes, ohms, farads, °C), every default filled in. Instants and lengths of the
@@ -21,6 +23,8 @@ export interface Scenario {
   /** In file order; a `carry` board may stand before or after its source. */
   readonly boards: readonly Board[];
   readonly promises: readonly Promised[];
+  /** What is wished of the arrangement of houses on outputs. */
+  readonly wishes: Wishes;
   /** How a tolerance is read when builds are drawn. */
   readonly toleranceShape: "rectangular" | "normal";
   /** Values nobody wrote down, which the reader filled in: shown to the committee under "what was assumed". */

@@ -99,7 +99,7 @@ function currentByStep(seq: Sequence, outputAmps: readonly number[]): Float64Arr
 }
 
 /** Calls `visit` for every stretch of open time in which no counter moves, with the step of each board (−1: no power). */
-function eachState(
+export function eachState(
   { scenario, trace, openings }: SceneRecord,
   visit: (steps: Int32Array, start: number, end: number) => void,
 ): void {

@@ -10,6 +10,7 @@ import type { Problem } from "./problems.js";
 import { promisesSchema, resolvePromises } from "./promises.js";
 import { mapping, Reading } from "./reading.js";
 import {
+  arrangeSchema,
   housesSchema,
   lampsSchema,
   openingSchema,
@@ -22,6 +23,7 @@ import {
   visitorsSchema,
 } from "./schema.js";
 import type { Source } from "./source.js";
+import { resolveWishes } from "./wishes.js";
 import { findStalls, findTooShort, unreachable } from "./stalls.js";
 import { DAY } from "../units/time.js";
 
@@ -53,6 +55,8 @@ class Resolver extends Reading {
     const promised = resolvePromises(promises ?? [], houses, (path, message) =>
       this.report(["promises", ...path], "value", message),
     );
+    const wished = this.data["arrange"] === undefined ? undefined : this.piece(arrangeSchema, this.data["arrange"]);
+    const wishes = resolveWishes(wished, houses, boards, (path, message) => this.report(path, "value", message));
     const spread = this.piece(spreadSchema, this.data["spread"] ?? {});
     if (
       this.problems.length > 0 ||
@@ -79,6 +83,7 @@ class Resolver extends Reading {
       houses,
       boards,
       promises: promised,
+      wishes,
       toleranceShape: spread.shape,
       assumptions: this.assumptions,
       warnings: this.warnings,

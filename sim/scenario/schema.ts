@@ -128,6 +128,21 @@ export const housesSchema = z.record(id, houseSchema, {
   error: () => "a mapping from house to its name, zone, at, wired",
 });
 
+const houseGroups = z._default(
+  z.array(z.array(id).check(z.minLength(2, { error: () => "at least two houses" })), {
+    error: () => "a list of lists of houses, such as [[inn, chapel]]",
+  }),
+  [],
+);
+
+export const arrangeSchema = keyed("wishes for the arrangement", {
+  together: houseGroups,
+  apart: houseGroups,
+  keep: z._default(z.array(id, { error: () => "a list of houses, such as [inn, chapel]" }), []),
+  perOutput: z.optional(whole(1, 1000)),
+  board: z._default(z.record(id, id, { error: () => "a mapping from house to board, such as { inn: quay }" }), {}),
+});
+
 export const spreadSchema = keyed("a spread", { shape: z._default(word("rectangular", "normal"), "rectangular") });
 
 export const titleSchema = text(200);
@@ -160,5 +175,6 @@ export const scenarioSchema = keyed("a scenario", {
   boards: z.record(id, boardSchema, { error: () => "a mapping from board to its timer, counter, outputs" }),
   promises: z.optional(promisesSchema),
   spread: z.optional(spreadSchema),
+  arrange: z.optional(arrangeSchema),
   base: z.optional(baseSchema),
 });
