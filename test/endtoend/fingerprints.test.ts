@@ -13,7 +13,7 @@ import { demoPages } from "./demopages.js";
  */
 const pages = await demoPages();
 
-test("the demos come out as they did before", { timeout: 60_000 }, async () => {
+test("the demos come out as they did before", { timeout: 180_000 }, async () => {
   const rows: string[] = [];
   for (const name of demos) {
     for (const [what, print] of Object.entries(await printsOf(name))) rows.push(`${name.padEnd(16)}${what.padEnd(14)}${print}`);
