@@ -1,3 +1,4 @@
+import { bisectLeft } from "d3-array";
 import { eachSpell, type SceneRecord } from "../engine/record.js";
 
 /** The moments at which a house goes on, off, on, …; microseconds after switch-on, before which it counts as dark. */
@@ -119,12 +120,5 @@ export class Light {
 
 /** How many turns come before that moment. */
 function before(turns: Turns, moment: number): number {
-  let low = 0;
-  let high = turns.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (turns[middle]! < moment) low = middle + 1;
-    else high = middle;
-  }
-  return low;
+  return bisectLeft(turns, moment);
 }

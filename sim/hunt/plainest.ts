@@ -1,3 +1,4 @@
+import { bisected } from "../statistics/bisection.js";
 import type { Candidate } from "./candidate.js";
 
 type Broken = (candidate: Candidate) => boolean;
@@ -81,14 +82,7 @@ function drawnBack(candidate: Candidate, broken: Broken, fine: number): Candidat
 /** The smallest scale in 0 … 1 for which `breaks` holds, as it does for 1. */
 function smallest(breaks: (scale: number) => boolean, fine: number): number {
   if (breaks(0)) return 0;
-  let kept = 0;
-  let scale = 1;
-  while (scale - kept > fine / 2) {
-    const middle = (kept + scale) / 2;
-    if (breaks(middle)) scale = middle;
-    else kept = middle;
-  }
-  return scale;
+  return bisected((scale) => !breaks(scale), 0, 1, fine / 2).next;
 }
 
 function places(candidate: Candidate): number[] {

@@ -1,3 +1,4 @@
+import { bisected } from "../statistics/bisection.js";
 import { trackShare } from "../parts/taper.js";
 import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
@@ -44,12 +45,5 @@ export function stallsFromIn(scenario: Scenario, b: number, build: Build): numbe
 function stallDial(stepAt: (dial: number) => number): number | null {
   if (Number.isFinite(stepAt(1))) return null;
   if (!Number.isFinite(stepAt(0))) return 0;
-  let clocks = 0;
-  let stalls = 1;
-  for (;;) {
-    const middle = clocks + (stalls - clocks) / 2;
-    if (middle <= clocks || middle >= stalls) return stalls;
-    if (Number.isFinite(stepAt(middle))) clocks = middle;
-    else stalls = middle;
-  }
+  return bisected((dial) => Number.isFinite(stepAt(dial)), 0, 1).next;
 }

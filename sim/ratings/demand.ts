@@ -1,3 +1,4 @@
+import { bisectRight } from "d3-array";
 import { sequence, type Sequence } from "../counters/sequence.js";
 import type { SceneRecord } from "../engine/record.js";
 import { loadAmps } from "../parts/lamps.js";
@@ -123,12 +124,6 @@ export function eachState(
 /** The houses lit at a time that lies in an opening; null for Infinity. */
 function momentAt({ scenario, spellStart, spellScene, scenes }: SceneRecord, at: number): Moment | null {
   if (at === Infinity) return null;
-  let low = 0;
-  let high = spellStart.length;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (spellStart[middle]! <= at) low = middle;
-    else high = middle;
-  }
-  return { at, houses: scenes.lit(spellScene[low]!).map((house) => scenario.houses[house]!.id) };
+  const spell = bisectRight(spellStart, at) - 1;
+  return { at, houses: scenes.lit(spellScene[spell]!).map((house) => scenario.houses[house]!.id) };
 }

@@ -1,3 +1,4 @@
+import { bisected } from "../statistics/bisection.js";
 import { publishedLeakage, usualRatedVolts, type CapacitorType } from "../parts/leakage.js";
 import { spoken } from "../parts/prose.js";
 import { TIMER_CHIPS } from "../parts/chips.js";
@@ -29,14 +30,7 @@ export function leakageBudget(volts: number, r1: number, r2: number, threshold: 
   const stall = Math.max(0, volts / 3 / r1 - threshold);
   const period = (leak: number): number => highTime(volts, r1, 1, leak + threshold) + lowTime(volts, r2, 1, leak + threshold);
   const longest = LENGTHENING * period(0);
-  let low = 0;
-  let high = stall;
-  for (let halving = 0; halving < 100; halving++) {
-    const middle = (low + high) / 2;
-    if (period(middle) <= longest) low = middle;
-    else high = middle;
-  }
-  return { within5Percent: low, stall };
+  return { within5Percent: bisected((leak) => period(leak) <= longest, 0, stall).last, stall };
 }
 
 /** The leakage budget of a board's timer at the knob position of the nominal build. */

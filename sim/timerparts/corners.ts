@@ -1,3 +1,4 @@
+import { bisected } from "../statistics/bisection.js";
 import { TIMER_CHIPS } from "../parts/chips.js";
 import { highTime, lowTime } from "../timers/astable.js";
 import { errorAt } from "../timers/build.js";
@@ -85,14 +86,7 @@ export class Surroundings {
     const fastEnd = (leak: number): number => this.step(parts, 1, 0, leak);
     if (stall <= 0 || fastEnd(0) > range.from) return 0;
     if (fastEnd(stall) <= range.from) return stall;
-    let low = 0;
-    let high = stall;
-    for (let halving = 0; halving < 60; halving++) {
-      const middle = (low + high) / 2;
-      if (fastEnd(middle) <= range.from) low = middle;
-      else high = middle;
-    }
-    return low;
+    return bisected((leak) => fastEnd(leak) <= range.from, 0, stall).last;
   }
 
   private resistances(parts: PartSet, side: Side, knob: 0 | 1): { r1: number; r2: number } {

@@ -1,3 +1,4 @@
+import { bisector } from "d3-array";
 import { IDEAL_LARGEST_RESISTANCE, SMALLEST_RA, TIMER_CHIPS } from "../parts/chips.js";
 import type { Figure } from "../parts/figure.js";
 import type { CapacitorType } from "../parts/leakage.js";
@@ -100,14 +101,7 @@ function resistorPairs(resistors: readonly ShelfPart[], surroundings: Surroundin
 
 /** Number of pairs whose slowest sum does not exceed a resistance. */
 function below(pairs: readonly Pair[], ohms: number): number {
-  let low = 0;
-  let high = pairs.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (pairs[middle]!.slowest <= ohms) low = middle + 1;
-    else high = middle;
-  }
-  return low;
+  return bisector((pair: Pair) => pair.slowest).right(pairs, ohms);
 }
 
 /** Null when the parts cover the range at every corner and suit the chip. */

@@ -1,3 +1,5 @@
+import { bisected } from "../statistics/bisection.js";
+
 /** Outcome of turning a knob until a stopwatch shows the wanted step time. */
 export type Reach = "set" | "too-short" | "too-long";
 
@@ -13,13 +15,5 @@ export function trim(
 ): { ohms: number; reach: Reach } {
   if (stepSeconds(0) > wanted) return { ohms: 0, reach: "too-long" };
   if (stepSeconds(track) < wanted) return { ohms: track, reach: "too-short" };
-  let low = 0;
-  let high = track;
-  // Halving an interval of doubles ends by itself: the middle becomes one of the ends
-  for (;;) {
-    const middle = low + (high - low) / 2;
-    if (middle <= low || middle >= high) return { ohms: low, reach: "set" };
-    if (stepSeconds(middle) > wanted) high = middle;
-    else low = middle;
-  }
+  return { ohms: bisected((ohms) => stepSeconds(ohms) <= wanted, 0, track).last, reach: "set" };
 }
