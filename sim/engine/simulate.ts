@@ -47,7 +47,7 @@ export function simulator(
 ): (options?: SimulateOptions) => SceneRecord {
   const { boards, houses, supply, room, seed } = scenario;
   const hours = openings(scenario.opening);
-  const expected = expectedPulses(scenario);
+  const expected = expectedPulses(scenario, wiring);
   const finderFor = sceneFinders(houses.length, wiring);
   const apart =
     supply.glitches === 0 && boards.every(({ timer }) => timer.kind !== "carry") && wiring.every(({ sequence }) => !sequence.shuffled);

@@ -72,8 +72,8 @@ const messages: Readonly<Record<string, readonly Line[]>> = {
     ["11:5", "boards.hill.timer", "held for 1e-12", "larger factors in hold"],
   ],
   // 210 hours of 1 ms steps are 756 million; a day of 7 hours is 25.2 million
-  "too-long": [["", "", "756,012,600 clock pulses", "limit of 50,000,000", 'board "flicker" alone', "opening.run: 1 would do", "longer step"]],
-  "too-long-held": [["", "", "756,000,000 clock pulses", 'board "quay" alone', "opening.run: 1 would do"]],
+  "too-long": [["", "", "756,012,600 clock pulses", "limit of 40,000,000", 'board "flicker" alone', "longer step"]],
+  "too-long-held": [["", "", "756,000,000 clock pulses", 'board "quay" alone']],
   "unknown-board": [["10:33", "boards.tower.timer.from", 'no board is called "qay"; did you mean "quay"? boards: quay, tower']],
   "unknown-house": [
     ["9:10", "boards.quay.outputs.0", 'no house is called "bakrey"; did you mean "bakery"? houses: bakery, chandler'],

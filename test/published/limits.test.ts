@@ -64,13 +64,25 @@ describe("a run's length is counted before it starts", () => {
     for (const more of [", jitter: 1 %", ", drift: 1 %/1000 h"]) expect(expectedPulses(timer(more))).toBe(3600 * 64);
   });
 
-  test("50,000,000 are simulated, more refused", () => {
-    // quartz of 1 ms: 50,000,000 pulses are 50,000 s; 13 h 53 min 20 s are not whole hours, so three boards make it up
-    const many = (step: string): Scenario =>
-      read(`opening: { from: "00:00", until: "20:00", run: 1 }, houses: { a: }, boards: { b: { timer: { kind: quartz, step: ${step} }, counter: { kind: ring, steps: 2 }, outputs: { 0: a } } }`);
-    // 20 h = 72,000 s, in steps of 1.44 ms
-    expect(expectedPulses(many("1.44 ms"))).toBe(50_000_000);
-    expect(() => expectedPulses(many("1.4399 ms"))).toThrow(RunTooLongError);
+  test("what is done with all its figures in a minute and 1.4 GB is simulated, more refused", () => {
+    const many = (step: string, run = 1): Scenario =>
+      read(`opening: { from: "00:00", until: "20:00", run: ${run} }, houses: { a: }, boards: { b: { timer: { kind: quartz, step: ${step} }, counter: { kind: ring, steps: 2 }, outputs: { 0: a } } }`);
+    // 20 h = 72,000 s; two scenes come back so often that every point of the curve of returns is a walk along all spells
+    expect(expectedPulses(many("10 ms"))).toBe(7_200_000);
+    expect(() => expectedPulses(many("9 ms"))).toThrow("s for its figures, more than the limit of 60 s");
+    expect(() => expectedPulses(many("1.7 ms"))).toThrow("more than the limit of 40,000,000");
+    // days that are said to do are accepted, and no more
+    expect(() => expectedPulses(many("1 s", 200))).toThrow("opening.run: 102 would do");
+    expect(expectedPulses(many("1 s", 102))).toBe(102 * 72_000);
+    expect(() => expectedPulses(many("1 s", 103))).toThrow(RunTooLongError);
+  });
+
+  test("memory counts scenes and houses", () => {
+    // 14 boards of 4 patterns are more scenes than there are pulses, each a mask of 5,000 houses
+    const boards = Array.from({ length: 14 }, (_, b) => `b${b}: { timer: { kind: quartz, step: 1 s }, counter: { kind: ring, steps: 4 }, outputs: { 0: h${3 * b}, 1: h${3 * b + 1}, 2: h${3 * b + 2} } }`);
+    const houses = Array.from({ length: 5000 }, (_, h) => `h${h}:`);
+    const wide = read(`opening: { from: "00:00", until: "24:00", run: 1 }, houses: { ${houses.join(", ")} }, boards: { ${boards.join(", ")} }`);
+    expect(() => expectedPulses(wide)).toThrow("scenes of 5000 houses about");
   });
 });
 
