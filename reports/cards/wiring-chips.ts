@@ -7,7 +7,9 @@ import { signOf } from "./wiring-small.js";
 
 /** Counter chips, gates and dividers that are not drawn with their wires run out: every wire ends at a flag or a sign. */
 
-const WIDTH = 158;
+/** Wide enough for two names side by side, short ones or long ones. */
+const WIDTH = { short: 96, long: 158 } as const;
+const widthOf = ({ pins }: Device): number => (pins.some(({ name }) => name.length > 6) ? WIDTH.long : WIDTH.short);
 const HEADING = 31;
 const BELOW = 14;
 const SIGNS = 26;
@@ -26,7 +28,7 @@ export function chipRows(board: Harnessed): Placed[][] {
   let used = Infinity;
   for (const device of chips) {
     const [left, right] = ([-1, 1] as const).map((side) => sideRoom(board, device, side)) as [number, number];
-    const placed = { device, left, width: left + WIDTH + right };
+    const placed = { device, left, width: left + widthOf(device) + right };
     if (used + placed.width > AREA.width) {
       rows.push([]);
       used = 0;
@@ -56,9 +58,9 @@ export function drawChipRow(plan: Plan, board: Harnessed, row: readonly Placed[]
   const spare = (AREA.width - row.reduce((sum, { width }) => sum + width, 0)) / row.length;
   let x = 0;
   for (const { device, left, width } of row) {
-    const shape = { x: x + left, y: y + HEADING, width: WIDTH, height: 0 };
+    const shape = { x: x + left, y: y + HEADING, width: widthOf(device), height: 0 };
     title(plan, shape, device.name, marking(device));
-    for (const terminal of isChip(device) ? chip(plan, device, shape.x, shape.y, WIDTH) : named(plan, device, shape.x, shape.y)) {
+    for (const terminal of isChip(device) ? chip(plan, device, shape.x, shape.y, shape.width) : named(plan, device, shape.x, shape.y)) {
       plan.ends(terminal.x, terminal.y, terminal.dir, board.at(terminal.pin), signOf(device));
     }
     x += width + Math.min(spare, 60);
@@ -68,7 +70,7 @@ export function drawChipRow(plan: Plan, board: Harnessed, row: readonly Placed[]
 /** A programmed part: half of its terminals at each side, by name. */
 function named(plan: Plan, device: Device, x: number, y: number): Terminal[] {
   const half = device.pins.length / 2;
-  const terminals = device.pins.map((pin, i): Terminal => ({ pin, x: i < half ? x : x + WIDTH, y: y + PAD + PITCH * (i % half), dir: i < half ? -1 : 1 }));
-  block(plan, { x, y, width: WIDTH, height: chipHeight(device.pins.length) }, terminals);
+  const terminals = device.pins.map((pin, i): Terminal => ({ pin, x: i < half ? x : x + widthOf(device), y: y + PAD + PITCH * (i % half), dir: i < half ? -1 : 1 }));
+  block(plan, { x, y, width: widthOf(device), height: chipHeight(device.pins.length) }, terminals);
   return terminals;
 }

@@ -4,6 +4,7 @@ import { instantText } from "../engine/instant.js";
 import type { SceneRecord } from "../engine/record.js";
 import type { Scenario } from "../model/scenario.js";
 import { amps } from "../units/quantities.js";
+import { cycleNotes } from "./cycle.js";
 import { demandOf, type Demand } from "./demand.js";
 import { countsWithChips } from "./drivers.js";
 import { leakageNotes } from "./leakage.js";
@@ -12,7 +13,7 @@ import type { Note } from "./note.js";
 /** All notes that go with the ratings of a scenario, from the traced record of its nominal build. */
 export function ratingNotes(scenario: Scenario, record: SceneRecord): Note[] {
   const demand = demandOf(record);
-  return [...leakageNotes(scenario), ...supplyNotes(scenario, demand), ...programmedNotes(scenario, demand)];
+  return [...leakageNotes(scenario), ...supplyNotes(scenario, demand), ...programmedNotes(scenario, demand), ...cycleNotes(scenario)];
 }
 
 function supplyNotes({ supply }: Scenario, { total, mean }: Demand): Note[] {
