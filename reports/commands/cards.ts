@@ -48,7 +48,8 @@ function faultsOf({ stderr }: Io, scenario: Scenario): FaultTable | null {
   }
 }
 
-function dateFrom(text: string): string {
+/** Reads the date that `--dated` gives. */
+export function dateFrom(text: string): string {
   const date = /^\d{4}-\d{2}-\d{2}$/.test(text) ? new Date(`${text}T00:00:00Z`) : null;
   if (date !== null && !Number.isNaN(date.getTime()) && date.toISOString().startsWith(text)) return text;
   throw new UsageError(`--dated: found "${visible(text.slice(0, 60))}"; expected a date as year-month-day, such as 2031-05-17`);

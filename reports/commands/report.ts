@@ -15,6 +15,7 @@ import { runJson } from "../output/json.js";
 import { visible } from "../output/visible.js";
 import { VERSION } from "../output/version.js";
 import { progressBar } from "../output/progress.js";
+import { dateFrom } from "./cards.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { wholeFrom } from "./spread.js";
 
@@ -22,6 +23,7 @@ interface Options {
   readonly out?: string;
   readonly day: number;
   readonly builds: number;
+  readonly dated?: string;
 }
 
 /** `lampdrift report`: the committee's report, pictures, figures and tables in one directory. */
@@ -31,7 +33,8 @@ export const reportCommand: MakeCommand = ({ io }) =>
     .option("-o, --out <DIR>", "directory to write into (default: out/ and the name of the file)")
     .option("--day <N>", "opening that the timeline shows", wholeFrom(1, 100_000), 1)
     .option("--builds <N>", "builds to draw from the tolerances; 0 leaves that section out", wholeFrom(0, 100_000), 200)
-    .action(async (file: string, { out, day, builds }: Options) => {
+    .option("--dated <DATE>", "date to print on the report, such as 2031-05-17 (default: none)", dateFrom)
+    .action(async (file: string, { out, day, builds, dated }: Options) => {
       const source = await readSource(file);
       const scenario = scenarioOf(source);
       if (day > scenario.opening.run) {
@@ -56,6 +59,7 @@ export const reportCommand: MakeCommand = ({ io }) =>
         spread,
         version: VERSION,
         day,
+        dated: dated ?? null,
         live: { script: await liveScript(), embedded: { version: VERSION, files: filesOf(source), day, picture: null } },
       });
       files.set("figures.json", `${JSON.stringify(runJson(scenario, found), null, 2)}\n`);

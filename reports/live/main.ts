@@ -22,6 +22,7 @@ import { sections } from "./sections.js";
 import { text } from "./text.js";
 import { initialState } from "./state.js";
 import { createStore, type MakePanel } from "./store.js";
+import { verdicts } from "./verdicts.js";
 
 if (typeof document === "undefined") buildOnOrder();
 else start();
@@ -29,8 +30,9 @@ else start();
 function start(): void {
   const script = document.currentScript!.textContent;
   const embedded = JSON.parse(document.getElementById(EMBEDDED_ID)!.textContent) as Embedded;
-  const panels: Readonly<Record<string, MakePanel>> = { player, knobs, text, builds: builds(embedded, script), sections: sections(embedded) };
+  const panels: Readonly<Record<string, MakePanel>> = { player, verdicts, knobs, text, builds: builds(embedded, script), sections: sections(embedded) };
   const store = createStore(initialState(embedded.files as [FileText, ...FileText[]]));
+  document.documentElement.classList.add("live");
   for (const root of document.querySelectorAll<HTMLElement>("[data-live]")) {
     const panel = panels[root.dataset["live"]!];
     if (panel === undefined) continue;

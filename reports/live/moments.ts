@@ -32,9 +32,14 @@ export function spellAt(record: SceneRecord, opening: number, t: number): number
   return lastNotAfter(record.spellStart, t, first, end);
 }
 
+/** Number of the scene shown at a moment. */
+export function sceneAt(record: SceneRecord, moment: Moment): number {
+  return record.spellScene[spellAt(record, moment.opening, instantOf(record, moment))]!;
+}
+
 /** Houses lit at a moment, ascending. */
 export function litAt(record: SceneRecord, moment: Moment): readonly number[] {
-  return record.scenes.lit(record.spellScene[spellAt(record, moment.opening, instantOf(record, moment))]!);
+  return record.scenes.lit(sceneAt(record, moment));
 }
 
 /** Where the spell begins that comes so many after the one shown (before it, if negative); null beyond the ends of the record. */

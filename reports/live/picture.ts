@@ -1,7 +1,7 @@
 import { houseNames } from "../../sim/model/housename.js";
 import type { House } from "../../sim/model/scenario.js";
 import { textWidth } from "../pictures/text.js";
-import { layOut, type Scenery } from "./scenery.js";
+import { layOut, type Scenery } from "../pictures/scenery.js";
 import { makeGlow, paintLamp, paintLand, paintLight, paintSky } from "./village.js";
 
 /** Seconds that a lamp takes to come and go in the picture, at most. */

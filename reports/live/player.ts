@@ -6,7 +6,7 @@ import { DayLine } from "./dayline.js";
 import { button, choice, element, fill, still } from "./dom.js";
 import { keyList, listenForKeys, type Key } from "./keys.js";
 import { linkTo, momentInLink } from "./link.js";
-import { comesBack, instantOf, litAt, midnightOf, spellFrom, within, type Moment } from "./moments.js";
+import { comesBack, instantOf, midnightOf, sceneAt, spellFrom, within, type Moment } from "./moments.js";
 import { NightPicture } from "./picture.js";
 import { look, pick, play, proceed, setSpeed, showNames, type State } from "./state.js";
 import type { MakePanel } from "./store.js";
@@ -152,24 +152,25 @@ export const player: MakePanel = (root, store) => {
   const showLight = (): void => {
     if (shown !== null) line.showLight(shown.record, store.state.opening, pickedNumber(shown, store.state));
   };
-  let told: readonly number[] | null = null;
+  /** The scene that is told and painted, and of which run. */
+  let told: { readonly of: Computed; readonly scene: number; readonly lit: readonly number[] } | null = null;
   const showMoment = (): void => {
     if (shown === null) return;
     const at = within(shown.record, moment());
-    const houses = litAt(shown.record, at);
+    const scene = sceneAt(shown.record, at);
     slider.value = String(toSeconds(at.time));
     const text = clockText(at.time);
     if (clock.textContent !== text) {
       clock.textContent = text;
       slider.setAttribute("aria-valuetext", text);
     }
-    if (houses !== told) {
-      told = houses;
+    if (told?.of !== shown || told.scene !== scene) {
+      told = { of: shown, scene, lit: shown.record.scenes.lit(scene) };
       lit.textContent = litText(shown.record, at);
-      count.textContent = `${houses.length} of ${shown.scenario.houses.length} lit`;
+      count.textContent = `${told.lit.length} of ${shown.scenario.houses.length} lit`;
     }
     boards.at(instantOf(shown.record, at));
-    picture.see({ lit: houses, time: at.time, names: store.state.names, picked: pickedNumber(shown, store.state) });
+    picture.see({ lit: told.lit, time: at.time, names: store.state.names, picked: pickedNumber(shown, store.state) });
     wake();
   };
   // ---- time passes ----

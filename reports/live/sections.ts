@@ -82,7 +82,7 @@ function sectionsIn(root: HTMLElement): HTMLElement[] {
 function fill(element: HTMLElement, shown: Computed, album: Album, day: number, version: string): void {
   const { scenario, record, figures, ratings, notes, promises } = shown;
   const opening = Math.min(day, record.openings.length);
-  const section = SECTIONS[element.id]!({ scenario, record, figures, ratings, notes, promises, spread: null, version, day: opening, live: null }, album);
+  const section = SECTIONS[element.id]!({ scenario, record, figures, ratings, notes, promises, spread: null, version, day: opening, dated: null, live: null }, album);
   element.hidden = section === null;
   if (section === null) return;
   const heading = element.querySelector("h2")!;

@@ -1,6 +1,6 @@
-import type { Building, Hill, Scenery } from "./scenery.js";
-import { grainOf } from "./scenery.js";
-import { discAt, skyAt } from "./sky.js";
+import type { Building, Hill, Scenery } from "../pictures/scenery.js";
+import { grainOf } from "../pictures/scenery.js";
+import { discAt, skyAt } from "../pictures/sky.js";
 
 /** Painting the parts of the night picture: sky, hills with dark houses, and the light of a lit house. */
 

@@ -1,3 +1,4 @@
+import type { Verdict } from "../verdicts.js";
 import { html, trusted, type Html } from "./html.js";
 import { policyOf, scripts, type Live } from "./live.js";
 import type { Section } from "./section.js";
@@ -8,13 +9,15 @@ export interface PageFacts {
   readonly title: string;
   /** What made the page, and from what. */
   readonly made: string;
+  /** What the page begins with. */
+  readonly verdicts?: readonly Verdict[];
   readonly sections: readonly Section[];
   /** Null: the page has no script. */
   readonly live: Live | null;
 }
 
 /** A page that stands alone: style and pictures are in it, and it loads nothing. */
-export function page({ title, made, sections, live }: PageFacts): string {
+export function page({ title, made, verdicts = [], sections, live }: PageFacts): string {
   const contents = sections.map(({ id, heading }) => html`<li><a href="#${id}">${heading}</a></li>\n`);
   const parts = sections.map(({ id, heading, body }) => html`<section id="${id}">\n<h2>${heading}</h2>\n${body}</section>\n`);
   return html`<!DOCTYPE html>
@@ -27,11 +30,13 @@ ${policyOf(live)}
 <style>${trusted(STYLE)}${live === null ? html`` : trusted(PANELS_STYLE)}</style>
 </head>
 <body>
-<header>
-<h1>${title}</h1>
-<p class="made">${made}</p>
-</header>
-${live === null ? html`` : panels()}<nav aria-label="Contents"><ul>
+<header class="night"><div class="frame">
+<div class="title"><h1>${title}</h1>
+<p class="made">${made}</p></div>
+${live === null ? html`` : html`<section class="player" aria-label="Player" data-live="player" hidden></section>\n`}${
+    verdicts.length === 0 ? html`` : first(verdicts)
+  }</div></header>
+${live === null ? html`` : PANELS}<nav aria-label="Contents"><ul>
 ${contents}</ul></nav>
 <main${live === null ? html`` : html` data-live="sections"`}>
 ${parts}</main>
@@ -40,11 +45,16 @@ ${live === null ? html`` : scripts(live)}</body>
 `.markup;
 }
 
-/** Where the panels of the live page go: empty and hidden while no script runs. */
-function panels(): Html {
-  return html`<div data-live="player" hidden></div>
-<div data-live="knobs" hidden></div>
-<div data-live="text" hidden></div>
-<div data-live="builds" hidden></div>
-`;
+/** The sentences that a committee asks for first. */
+function first(verdicts: readonly Verdict[]): Html {
+  const items = verdicts.map(({ section, tone, sentence }) => html`<li class="${tone}"><a href="#${section}">${sentence}</a></li>\n`);
+  return html`<section class="verdicts" aria-label="Verdicts" data-live="verdicts">\n<ol>\n${items}</ol>\n</section>\n`;
 }
+
+/** Where the panels of the live page go: empty and hidden while no script runs. */
+const PANELS = html`<div class="panels">
+<section class="panel" aria-label="Knobs" data-live="knobs" hidden></section>
+<section class="panel" aria-label="Scenario text" data-live="text" hidden></section>
+<section class="panel" aria-label="Builds" data-live="builds" hidden></section>
+</div>
+`;

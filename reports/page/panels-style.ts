@@ -1,9 +1,7 @@
-import { GUIDE, INK, PAPER, QUIET } from "../pictures/colours.js";
-
 /** The look of the panels that only a running page has: knobs, scenario text, builds. */
 export const PANELS_STYLE = `
 .knobs { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 17rem), 1fr)); gap: 1rem; margin: 1rem 0; }
-.knob { display: flex; flex-direction: column; gap: .25rem; padding: .75rem; border: 1px solid ${GUIDE}; border-radius: .5rem; }
+.knob { display: flex; flex-direction: column; gap: .25rem; padding: .75rem; border: 1px solid var(--line); border-radius: .5rem; }
 .knob.turned { border-color: currentColor; box-shadow: 0 0 0 1px currentColor; }
 .knob h3, .knob p { margin: 0; }
 .knob .dial { width: 100%; max-width: 17rem; height: auto; margin: 0 auto; touch-action: none; cursor: grab; }
@@ -11,24 +9,23 @@ export const PANELS_STYLE = `
 .knob input { width: 100%; min-height: 44px; font: inherit; }
 .knob input[type=text] { padding: 0 .5rem; }
 .knob .tried, .knob.turned .tried { font-weight: bold; }
-.wrong { color: #b00020; }
+.wrong { color: var(--bad); }
 .wrong:empty { display: none; }
 .trial { padding: .25rem 0; }
 .trial p { margin: 0 0 .5rem; }
-html.trial .trial { position: sticky; top: 0; z-index: 2; padding: .5rem .75rem; border: 2px solid ${INK}; border-radius: .5rem; background: ${PAPER}; color: ${INK}; }
-.controls { display: flex; flex-wrap: wrap; gap: .5rem; align-items: end; }
+html.trial .trial { position: sticky; top: 0; z-index: 2; padding: .5rem .75rem; border: 2px solid var(--accent); border-radius: .5rem; background: var(--paper); color: var(--ink); }
 .code { width: 100%; font: .85rem/1.45 "DejaVu Sans Mono", Consolas, Menlo, monospace; white-space: pre; overflow: auto; tab-size: 2; }
 .comparison { max-width: 40rem; }
 .comparison caption { text-align: left; font-weight: bold; padding: .5rem 0; }
-.comparison tbody th { font-weight: normal; border-bottom-color: ${GUIDE}; }
+.comparison tbody th { font-weight: normal; border-bottom-color: var(--line); }
 .curves { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 24rem), 1fr)); gap: 1rem; margin: 1rem 0; }
 .curves svg { width: 100%; height: auto; }
-.editor { display: flex; border: 1px solid ${QUIET}; border-radius: .25rem; overflow: hidden; }
-.editor .numbers { width: auto; margin: 0; padding: .25rem .5rem .25rem 0; overflow: hidden; color: ${QUIET}; height: 0; min-height: 100%; align-self: stretch; }
+.editor { display: flex; border: 1px solid var(--quiet); border-radius: .25rem; overflow: hidden; }
+.editor .numbers { width: auto; margin: 0; padding: .25rem .5rem .25rem 0; overflow: hidden; color: var(--quiet); height: 0; min-height: 100%; align-self: stretch; }
 .editor textarea { flex: 1; min-width: 0; border: 0; padding: .25rem .5rem; resize: vertical; }
 .problems { padding-left: 1.25rem; font-family: "DejaVu Sans Mono", Consolas, Menlo, monospace; font-size: .85rem; }
 .problems button { font: inherit; text-align: left; border: 0; padding: .25rem 0; min-height: 0; background: none; color: inherit; text-decoration: underline; cursor: pointer; }
-.known { color: ${QUIET}; font-size: .9rem; min-height: 1.5em; }
+.known { color: var(--quiet); font-size: .9rem; min-height: 1.5em; }
 .dropping { outline: 3px dashed currentColor; outline-offset: 4px; }
 progress { width: 100%; max-width: 20rem; height: 1rem; }
 @media print { .knobs, .trial, [data-live=text], .builds .controls { display: none; } }

@@ -1,6 +1,8 @@
+import { basename } from "node:path";
 import { canvas } from "../pictures/canvas.js";
 import { FileAlbum } from "./album.js";
 import { housesCsv, scenesCsv } from "./csv.js";
+import { verdictsOf } from "../verdicts.js";
 import { page } from "./page.js";
 import type { ReportInput } from "./section.js";
 import { SECTIONS } from "./sections.js";
@@ -8,13 +10,16 @@ import { SECTIONS } from "./sections.js";
 export type { ReportInput } from "./section.js";
 
 /** The committee's report: file name → content. The same input gives the same bytes. */
-export async function buildReport(input: ReportInput): Promise<Map<string, string>> {
+export async function buildReport(report: ReportInput): Promise<Map<string, string>> {
+  // where the file lies on somebody's machine is nobody's business
+  const scenario = { ...report.scenario, file: basename(report.scenario.file) };
+  const input = { ...report, scenario };
   const album = new FileAlbum(await canvas());
   const sections = Object.values(SECTIONS).flatMap((make) => make(input, album) ?? []);
-  const { title, file } = input.scenario;
-  const made = `Report of lampdrift ${input.version} on ${file}, seed “${input.scenario.seed}”`;
+  const dated = input.dated === null ? "" : `, ${input.dated}`;
+  const made = `Report of lampdrift ${input.version} on ${scenario.file}, seed “${scenario.seed}”${dated}`;
   return new Map([
-    ["index.html", page({ title, made, sections, live: input.live })],
+    ["index.html", page({ title: scenario.title, made, verdicts: verdictsOf(input), sections, live: input.live })],
     ...album.files,
     ["scenes.csv", scenesCsv(input.record)],
     ["houses.csv", housesCsv(input.record, input.figures)],

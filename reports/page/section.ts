@@ -21,6 +21,8 @@ export interface ReportInput {
   readonly version: string;
   /** Number of the opening that the timeline shows, from 1. */
   readonly day: number;
+  /** Date to stand on it; null for none. */
+  readonly dated: string | null;
   /** What makes the page alive; null for a page without script. */
   readonly live: Live | null;
 }

@@ -15,9 +15,9 @@ import { promises, ratings } from "./sections/verdicts.js";
 /** The parts of the committee's report by their anchors, in order. */
 export const SECTIONS: Readonly<Record<string, MakeSection>> = {
   found,
+  scenes,
   display,
   timeline,
-  scenes,
   houses: litHouses,
   lit: litAtOnce,
   repeats,

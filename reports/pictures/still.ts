@@ -1,63 +1,97 @@
-import { percent } from "../../sim/units/text.js";
-import { DUSK, INK, LIT, NIGHT, QUIET } from "./colours.js";
-import { decimal, Drawing } from "./drawing.js";
-import { houseOutlines } from "./house.js";
-import { HOUSE_SIZE, type Plan } from "./plan.js";
-import type { Spot } from "./spots.js";
+import type { House } from "../../sim/model/scenario.js";
+import { bars, decimal, Drawing } from "./drawing.js";
+import { DRAWN_LIMIT } from "./groups.js";
+import { layOut, type Building, type Hill, type Scenery } from "./scenery.js";
+import { skyAt } from "./sky.js";
 
-const WIDTH = 240;
-const CAPTION = 44;
-const LEAST_SIZE = 7;
-const LEAST_HEIGHT = 60;
-/** From the middle of a house to the edge of the panel. */
-const MARGIN = 16;
-const LARGEST_SCALE = 0.5;
+const WIDTH = 260;
+const HEIGHT = 168;
+/** More lights than this are drawn without their glow. */
+const GLOWING = 60;
+
+/** Hills from the farthest to the nearest, and the dark walls of the houses on them. */
+const HILLS = ["#34465f", "#26364d", "#1b293c", "#121d2c", "#0c1520"];
+const WALL = "#1c2739";
+const WALL_LIT = "#7a5a3a";
+const ROOF = "#0f1622";
+const PANE = "#3b4d68";
+const PANE_LIT = "#ffe09a";
 
 export interface StillFacts {
-  /** From 1, the most shown scene first. */
-  readonly rank: number;
+  /** Beginning of the ids in it. */
+  readonly id: string;
+  /** What it is, in a few words. */
+  readonly title: string;
   /** Houses lit, by number in the scenario. */
   readonly lit: readonly number[];
-  /** Number of all houses. */
-  readonly houses: number;
-  readonly share: number;
+  /** Time of day for the sky, µs since midnight. */
+  readonly time: number;
 }
 
-/** Scales the spots to the width of the panel and centres them; a few houses do not grow beyond half their size. */
-function fitInto(spots: readonly Spot[]): { scale: number; left: number; top: number; height: number } {
-  const xs = spots.map(({ x }) => x);
-  const ys = spots.map(({ y }) => y);
-  const across = Math.max(...xs) - Math.min(...xs);
-  const down = Math.max(...ys) - Math.min(...ys);
-  const scale = Math.min(LARGEST_SCALE, (WIDTH - 2 * MARGIN) / Math.max(1, across));
-  const height = Math.max(LEAST_HEIGHT, down * scale + 2 * MARGIN);
-  return {
-    scale,
-    left: (WIDTH - across * scale) / 2 - Math.min(...xs) * scale,
-    top: (height - down * scale) / 2 - Math.min(...ys) * scale,
-    height,
-  };
+/** Where everything stands in the stills of a display. */
+export function stillScenery(houses: readonly House[]): Scenery {
+  return layOut(houses.slice(0, DRAWN_LIMIT), WIDTH, HEIGHT);
 }
 
-/** One scene as it looks in the evening: lit houses full and bright, dark ones as outlines, with its share of the time. */
-export function drawStill(document: Document, plan: Plan, { rank, lit, houses, share }: StillFacts): SVGSVGElement {
-  const { scale, left, top, height } = fitInto(plan.spots);
-  const size = Math.max(LEAST_SIZE, HOUSE_SIZE * scale * 1.25);
-  const title = `Scene ${rank}: ${percent(share)} of the open time`;
+/** One scene as it looks in the evening: lit windows bright in dark houses. */
+export function drawStill(document: Document, { hills, buildings }: Scenery, { id, title, lit, time }: StillFacts): SVGSVGElement {
   const drawing = new Drawing(document, {
-    id: `scene-${rank}`,
+    id,
     width: WIDTH,
-    height: height + CAPTION,
+    height: HEIGHT,
     title,
-    description: `${lit.length} of ${houses} houses are lit in this scene`,
+    description: `${lit.length} houses are lit in this picture`,
   });
-  drawing.add("rect", { width: WIDTH, height: decimal(height), rx: 4, fill: NIGHT });
-  const spots = plan.spots.map(({ x, y }): Spot => ({ x: left + x * scale, y: top + y * scale }));
+  const { zenith, horizon } = skyAt(time);
+  const sky = drawing.add("linearGradient", { id: `${id}-sky`, x2: 0, y2: 1 });
+  const light = drawing.add("radialGradient", { id: `${id}-light` });
+  stops(document, sky, [[0, zenith, 1], [0.6, horizon, 1]]);
+  stops(document, light, [[0, "#ffd682", 0.75], [0.4, "#ffa85a", 0.22], [1, "#ff8c3c", 0]]);
+  drawing.add("rect", { width: WIDTH, height: HEIGHT, fill: `url(#${id}-sky)` });
   const isLit = new Set(lit);
-  drawing.path(houseOutlines(spots.filter((_, house) => !isLit.has(house)), size * 0.8), { fill: "none", stroke: DUSK });
-  drawing.path(houseOutlines(spots.filter((_, house) => isLit.has(house)), size), { fill: LIT });
-  drawing.text(0, height + 17, percent(share), { bold: true, size: 14, fill: INK });
-  drawing.text(WIDTH, height + 17, "of the open time", { anchor: "end", fill: QUIET });
-  drawing.text(0, height + 35, lit.length === 0 ? "nothing lit" : `${lit.length} of ${houses} lit`, { fill: QUIET });
+  const glowing = lit.length <= GLOWING;
+  hills.forEach((hill, i) => {
+    drawing.path(hillside(hill), { fill: HILLS[Math.min(HILLS.length - 1, Math.round(((i + 1) / hills.length) * (HILLS.length - 1)))]! });
+    const on = hill.houses.filter((house) => isLit.has(house)).map((house) => buildings[house]!);
+    const off = hill.houses.filter((house) => !isLit.has(house)).map((house) => buildings[house]!);
+    drawing.path(off.map(walls).join(""), { fill: WALL });
+    drawing.path(on.map(walls).join(""), { fill: WALL_LIT });
+    drawing.path([...off, ...on].map(roof).join(""), { fill: ROOF });
+    drawing.path(off.map(panes).join(""), { fill: PANE });
+    if (glowing) {
+      for (const { x, y, width, wall } of on) {
+        drawing.add("circle", { cx: x, cy: y - wall / 2, r: width + wall, fill: `url(#${id}-light)` });
+      }
+    }
+    drawing.path(on.map(panes).join(""), { fill: PANE_LIT });
+  });
   return drawing.svg;
+}
+
+function stops(document: Document, gradient: SVGElement, at: readonly (readonly [offset: number, colour: string, opacity: number])[]): void {
+  for (const [offset, colour, opacity] of at) {
+    const stop = document.createElementNS(gradient.namespaceURI, "stop");
+    stop.setAttribute("offset", String(offset));
+    stop.setAttribute("stop-color", colour);
+    if (opacity < 1) stop.setAttribute("stop-opacity", String(opacity));
+    gradient.append(stop);
+  }
+}
+
+function hillside({ ridge }: Hill): string {
+  const inside = ridge.map(([x, y]) => [decimal(Math.min(WIDTH, Math.max(0, x))), decimal(y)] as const);
+  return `M0 ${HEIGHT}V${inside[0]![1]}${inside.map(([x, y]) => `L${x} ${y}`).join("")}V${HEIGHT}z`;
+}
+
+function walls({ x, y, width, wall, roof: high }: Building): string {
+  return `M${decimal(x - width / 2)} ${decimal(y)}v${decimal(-wall)}L${decimal(x)} ${decimal(y - wall - high)}L${decimal(x + width / 2)} ${decimal(y - wall)}V${decimal(y)}z`;
+}
+
+function roof({ x, y, width, wall, roof: high }: Building): string {
+  const [left, right, eaves] = [decimal(x - width * 0.56), decimal(x + width * 0.56), decimal(y - wall)];
+  return `M${left} ${eaves}L${decimal(x)} ${decimal(y - wall - high)}L${right} ${eaves}L${decimal(x)} ${decimal(y - wall - high * 0.7)}z`;
+}
+
+function panes({ windows }: Building): string {
+  return bars(windows.map(([x, y, width, height]) => ({ x, y, width, height })));
 }

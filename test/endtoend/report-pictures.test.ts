@@ -30,6 +30,7 @@ async function report(text: string): Promise<Map<string, string>> {
     spread: null,
     version: "0",
     day: 1,
+    dated: null,
     live: null,
   });
 }

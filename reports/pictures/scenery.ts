@@ -1,5 +1,5 @@
 import type { House } from "../../sim/model/scenario.js";
-import { ownSpots } from "../pictures/spots.js";
+import { ownSpots } from "./spots.js";
 
 /** A house in the night picture: its foot at (x, y), pixels. */
 export interface Building {
