@@ -66,16 +66,15 @@ function again({ figures: { scenes, visit, repeat } }: Evidence): Verdict {
 function mornings({ record }: Evidence): Verdict[] {
   const { firstHourShare: share } = dayBeforeFigures(timeline(record));
   if (share === null) return [];
+  return [{ section: "repeats", tone: "plain", sentence: morningsInWords(share) }];
+}
+
+function morningsInWords(share: number): string {
   const much = `the first hour shows what the day before showed for ${percent(share)} of the time`;
-  const sentence =
-    share === 1
-      ? "Every morning begins exactly like the one before."
-      : share >= ALIKE
-        ? `Every morning begins much like the one before: ${much}.`
-        : share <= APART
-          ? `No two mornings are alike: ${much}.`
-          : `Mornings are partly alike: ${much}.`;
-  return [{ section: "repeats", tone: "plain", sentence }];
+  if (share === 1) return "Every morning begins exactly like the one before.";
+  if (share >= ALIKE) return `Every morning begins much like the one before: ${much}.`;
+  if (share === 0) return "No two mornings are alike: the first hour never shows what the day before showed.";
+  return share <= APART ? `No two mornings are alike: ${much}.` : `Mornings are partly alike: ${much}.`;
 }
 
 function lights({ figures: { lit }, scenario: { houses } }: Evidence): Verdict {

@@ -5,7 +5,7 @@ import { PageAlbum } from "./album.js";
 import type { Answer, Order } from "./builder.js";
 import { isTrial, shownOf, type Computed } from "./computed.js";
 import { button, element } from "./dom.js";
-import type { Embedded } from "./embedded.js";
+import type { Embedded } from "../page/embedded.js";
 import { nodesOf } from "./nodes.js";
 import type { MakePanel } from "./store.js";
 

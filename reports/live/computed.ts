@@ -13,7 +13,7 @@ import { Source } from "../../sim/scenario/source.js";
 import { findStalls, findTooShort, unreachable } from "../../sim/scenario/stalls.js";
 import { settingAt } from "../../sim/tune/knobs.js";
 import { visibleLines } from "../output/visible.js";
-import type { FileText } from "./embedded.js";
+import type { FileText } from "../page/embedded.js";
 import { nameOf } from "./files.js";
 import type { State } from "./state.js";
 

@@ -1,6 +1,6 @@
 import { parseDocument } from "yaml";
 import { SIZE_LIMIT } from "../../sim/scenario/source.js";
-import type { FileText } from "./embedded.js";
+import type { FileText } from "../page/embedded.js";
 
 /** Reads a file that somebody picked or dropped. Throws an Error whose message says what is wrong with it. */
 export async function textOf(file: File): Promise<FileText> {

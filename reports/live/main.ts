@@ -1,7 +1,7 @@
 /**
  * The live page: the script that `report` puts into index.html, bundled from here.
  *
- * - `embedded.ts`: what the page carries for it (the scenario's texts, the picture).
+ * - `../page/embedded.ts`: what the page carries for it (the scenario's texts, the picture).
  * - `state.ts`: everything that can be changed, as one immutable value, and pure reducers, one for each thing that can be done.
  * - `store.ts`: holds the state; `watch(select, listener)` tells a panel when a part it shows has changed.
  * - `computed.ts`: what follows from (text, settings): scenario, record, figures, promises, ratings; planned and tried.
@@ -15,7 +15,7 @@
 import "./schemas.js";
 import { buildOnOrder } from "./builder.js";
 import { builds } from "./builds.js";
-import { EMBEDDED_ID, type Embedded, type FileText } from "./embedded.js";
+import { EMBEDDED_ID, type Embedded, type FileText } from "../page/embedded.js";
 import { knobs } from "./knobs.js";
 import { player } from "./player.js";
 import { sections } from "./sections.js";

@@ -2,7 +2,7 @@ import type { Album } from "../page/section.js";
 import { SECTIONS } from "../page/sections.js";
 import { PageAlbum } from "./album.js";
 import { shownOf, type Computed } from "./computed.js";
-import type { Embedded } from "./embedded.js";
+import type { Embedded } from "../page/embedded.js";
 import { nodesOf } from "./nodes.js";
 import type { MakePanel } from "./store.js";
 

@@ -1,4 +1,4 @@
-import type { FileText } from "./embedded.js";
+import type { FileText } from "../page/embedded.js";
 
 /** Everything that can be changed in the page. What is shown follows from it by pure functions: see `computed.ts`. */
 export interface State {

@@ -3,7 +3,7 @@ import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { basename, dirname, join } from "node:path";
 import type { Source } from "../../sim/scenario/source.js";
-import { EMBEDDED_ID, type Embedded } from "../live/embedded.js";
+import { EMBEDDED_ID, type Embedded } from "./embedded.js";
 import { html, trusted, type Html } from "./html.js";
 
 /** What makes a page alive: its script, and what the script is to know. */
