@@ -1,6 +1,6 @@
 /** What stands exactly at a limit, and a hair beyond it; expected values counted by hand. */
 import { describe, expect, test } from "vitest";
-import { figures, parseScenario, RunTooLongError, simulate, type Scenario } from "../../sim/index.js";
+import { checkPromises, figures, parseScenario, RunTooLongError, simulate, type Scenario } from "../../sim/index.js";
 import { expectedPulses } from "../../sim/engine/limits.js";
 import { atLeast, atMost, verdictOf } from "../../sim/ratings/rating.js";
 import { ratings } from "../../sim/ratings/index.js";
@@ -96,4 +96,16 @@ test("combinations of counter positions are counted up to 1,000,000, that number
   // each board shows its first house, its second, or none
   expect(combinations(1000)).toBe(9);
   expect(combinations(1001)).toBeNull();
+});
+
+test.each([
+  ["to: 100 s", 120],
+  ["from: 100 s", 80],
+])("a step exactly at its limit breaks no promise, %s: the board beyond it is told", (limit, beyond) => {
+  const scenario = read(`opening: { from: "10:00", until: "11:00", run: 1 }, houses: { a: , b: }, promises: [ step: { ${limit} } ], boards: {
+    at: { timer: { kind: quartz, step: 100 s }, counter: { kind: ring, steps: 2 }, outputs: { 0: a } },
+    beyond: { timer: { kind: quartz, step: ${beyond} s }, counter: { kind: ring, steps: 2 }, outputs: { 0: b } } }`);
+  const [found] = checkPromises(simulate(scenario));
+  expect(found).toMatchObject({ kept: false, value: beyond, limit: 100 });
+  expect(found!.where!.what).toContain("board beyond: ");
 });
