@@ -15,9 +15,9 @@ const NOTCH = 1;
 /** What turning a dial does. */
 export interface Turned {
   /** The hand turns the knob to this step time, seconds. */
-  to(seconds: number): void;
+  readonly to: (seconds: number) => void;
   /** The wheel turns it by so many grains. */
-  by(grains: number): void;
+  readonly by: (grains: number) => void;
 }
 
 /** A knob with its scale, as on its card: one mark for what is planned, one that turns. */

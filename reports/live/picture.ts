@@ -183,6 +183,11 @@ export class NightPicture {
     return found;
   }
 
+  /** Where each house stands, pixels of the page. */
+  spots(): (readonly [number, number])[] {
+    return this.scenery.buildings.map(({ x, y }) => [x, y]);
+  }
+
   hover(house: number): void {
     if (house === this.hovered) return;
     this.hovered = house;

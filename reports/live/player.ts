@@ -7,6 +7,7 @@ import { button, choice, element, fill, still } from "./dom.js";
 import { keyList, listenForKeys, type Key } from "./keys.js";
 import { linkTo, momentInLink } from "./link.js";
 import { comesBack, instantOf, midnightOf, sceneAt, spellFrom, within, type Moment } from "./moments.js";
+import { movingHouses } from "./moving.js";
 import { NightPicture } from "./picture.js";
 import { look, pick, play, proceed, setSpeed, showNames, type State } from "./state.js";
 import type { MakePanel } from "./store.js";
@@ -99,7 +100,7 @@ export const player: MakePanel = (root, store) => {
   root.replaceChildren(
     element("div", { class: "stage" }, canvas, lit, element("p", { class: "when", "aria-hidden": "true" }, clock, day, count)),
     element("div", { class: "timeline" }, line.strip, slider),
-    element("div", { class: "controls" }, playing, next, again, opening.field, speed.field, house.field, names, link, help),
+    element("div", { class: "controls" }, playing, next, again, opening.field, speed.field, house.field, names, movingHouses(canvas, picture, () => shown?.scenario.houses ?? [], store), link, help),
     line.words,
     status,
     boards.list,

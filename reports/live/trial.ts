@@ -82,7 +82,7 @@ async function copied(from: HTMLTextAreaElement): Promise<boolean> {
     await navigator.clipboard.writeText(from.value);
     return true;
   } catch {
-    // a browser that keeps the clipboard to itself may still copy what is selected
-    return document.execCommand("copy");
+    // a browser that keeps the clipboard to itself leaves the lines selected
+    return false;
   }
 }

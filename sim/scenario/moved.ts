@@ -19,8 +19,10 @@ export function withHouseAt(text: string, file: string, house: string, at: reado
   }
   const place = pairAt(document, ["houses", house, "at"], file, WHY);
   const edited = applied(text, place === null ? [added(pair, text, at, file)] : replaced(place, at, file));
-  const was = (document.toJS() as Data).houses[house];
-  const wanted = { ...(document.toJS() as Data), houses: { ...(document.toJS() as Data).houses, [house]: { ...was, at } } };
+  const data = document.toJS() as Data;
+  const was = data.houses[house];
+  // keys in the order in which they stand after the edit
+  const wanted = { ...data, houses: { ...data.houses, [house]: place === null ? { at, ...was } : { ...was, at } } };
   if (JSON.stringify(parseDocument(edited).toJS()) === JSON.stringify(wanted)) return edited;
   throw new InputError(`${file}: houses.${house} shares its keys with others here; write them out, so that ${WHY}`);
 }
@@ -33,7 +35,7 @@ function replaced({ value }: Pair, at: readonly [number, number], file: string):
   if (!isSeq(value) || value.items.length !== 2 || !value.items.every(isScalar)) {
     throw new InputError(`${file}: a place must be two numbers, such as [40, 120], to be moved`);
   }
-  return (value.items as Scalar[]).map((item, i) => ({ ...spanOf(item), text: String(at[i]) }));
+  return (value.items).map((item, i) => ({ ...spanOf(item), text: String(at[i]) }));
 }
 
 function added({ key, value }: Pair, text: string, at: readonly [number, number], file: string): Edit {

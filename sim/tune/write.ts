@@ -54,7 +54,7 @@ export function settingPlace(data: unknown, id: string): SettingPlace {
   const at = (path: Path): unknown => path.reduce<unknown>((value, key) => (value as Record<string, unknown> | undefined)?.[key], data);
   for (const path of [timer, [...timer, "trimmer"]]) {
     for (const key of ["setTo", "dial", "step"] as const) {
-      if (Object.hasOwn((at(path) ?? {}) as object, key)) return { path, key };
+      if (Object.hasOwn((at(path) ?? {}), key)) return { path, key };
     }
   }
   throw new Error(`board ${id} has no setting`);

@@ -11,7 +11,7 @@ import { lampdrift } from "./inprocess.js";
 vi.setConfig({ testTimeout: 60_000 });
 
 const home = await scratch();
-const { page: newPage } = browser();
+const chromium = browser();
 
 /** The page of a scenario text, opened from disk; it complains of nothing. */
 async function pageOf(name: string, text: string): Promise<{ page: Page; complaints: readonly string[] }> {
@@ -19,7 +19,7 @@ async function pageOf(name: string, text: string): Promise<{ page: Page; complai
   await mkdir(folder, { recursive: true });
   await writeFile(join(folder, "plan.yaml"), text);
   expect((await lampdrift(["report", "plan.yaml", "-o", "out", "--builds", "0"], { cwd: folder })).stderr).toMatch(/^wrote /);
-  const page = await newPage(1000);
+  const page = await chromium.page(1000);
   const complaints = complaintsOf(page);
   await page.goto(`file://${join(folder, "out/index.html")}`);
   // nothing moves while figures are compared
@@ -262,6 +262,40 @@ promises: [{ zoneLit: { zone: yard, atLeast: 90 % } }]
     await settled(page);
     expect(await page.getByRole("list", { name: "Problems" }).textContent()).toContain("onerror");
     expect(await page.evaluate(() => document.querySelectorAll("img, script:not([type]):not(:last-of-type)").length)).toBe(0);
+    expect(complaints).toEqual([]);
+    await page.close();
+  });
+});
+
+describe.skipIf(noBrowser !== false)("houses in the picture", () => {
+  test("dragged, a house has another place in the text; comments and all other lines stay", async () => {
+    const text = await demoText("tidewater-lane");
+    const { page, complaints } = await pageOf("drag", text);
+    const canvas = page.getByRole("img", { name: "Display" });
+    await canvas.scrollIntoViewIfNeeded();
+    const { x, y, width, height } = (await canvas.boundingBox())!;
+    const picked = page.getByRole("combobox", { name: "Follow a house" });
+    let from: [number, number] | undefined;
+    for (let across = 0.1; across < 0.95 && from === undefined; across += 0.05) {
+      await page.mouse.click(x + width * across, y + height * 0.7);
+      if ((await picked.inputValue()) !== "") from = [x + width * across, y + height * 0.7];
+    }
+    const house = await picked.inputValue();
+    await page.getByRole("button", { name: "Move houses" }).click();
+    await page.mouse.move(...from!);
+    await page.mouse.down();
+    await page.mouse.move(from![0] + 40, from![1] + 12, { steps: 3 });
+    await page.mouse.up();
+    const area = page.getByRole("textbox", { name: "Scenario" });
+    await expect.poll(() => area.inputValue()).not.toBe(text);
+    const [before, after] = [text.split("\n"), (await area.inputValue()).split("\n")];
+    expect(after.length).toBe(before.length);
+    const other = after.filter((line, i) => line !== before[i]);
+    expect(other.length).toBe(1);
+    expect(other[0]).toMatch(new RegExp(`^  ${house}: .* at: \\[-?\\d+, -?\\d+\\] \\}$`));
+    const place = (lines: readonly string[]): number[] => (parseDocument(lines.join("\n")).toJS() as { houses: Record<string, { at: number[] }> }).houses[house]!.at;
+    expect(place(after)[0]).toBeGreaterThan(place(before)[0]!);
+    expect(place(after)[1]).toBeGreaterThan(place(before)[1]!);
     expect(complaints).toEqual([]);
     await page.close();
   });
