@@ -110,7 +110,7 @@ figure { margin: 1rem 0; }
 .stills figure { margin: 0; }
 .stills svg { display: block; width: 100%; height: auto; border-radius: 6px; }
 figcaption { font-size: .9rem; line-height: 1.4; color: var(--quiet); margin-top: .4rem; }
-figcaption b { color: var(--ink); }
+figcaption strong { color: var(--ink); }
 .scroll { overflow-x: auto; }
 table { border-collapse: collapse; width: 100%; font-size: .9rem; overflow-wrap: normal; }
 th, td { text-align: left; vertical-align: top; padding: .45rem .75rem .45rem 0; border-bottom: 1px solid var(--line); min-width: 4.5rem; }

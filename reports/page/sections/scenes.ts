@@ -77,7 +77,7 @@ function strip(stills: readonly Still[], { scenario, record }: ReportInput, albu
     const id = `${name}-${i + 1}`;
     const lit = drawn(record, scene, scenery.buildings.length);
     const svg = drawStill(album.document, scenery, { id, title: `${caption}: ${detail}`, lit, time });
-    return html`<figure>${album.picture(id, svg)}<figcaption><b>${caption}</b><br>${detail}</figcaption></figure>\n`;
+    return html`<figure>${album.picture(id, svg)}<figcaption><strong>${caption}</strong><br>${detail}</figcaption></figure>\n`;
   });
   return html`<div class="stills">\n${figures}</div>\n`;
 }
