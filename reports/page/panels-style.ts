@@ -18,8 +18,9 @@ html.trial .trial { position: sticky; top: 0; z-index: 2; padding: .5rem .75rem;
 .comparison { max-width: 40rem; }
 .comparison caption { text-align: left; font-weight: bold; padding: .5rem 0; }
 .comparison tbody th { font-weight: normal; border-bottom-color: var(--line); }
-.curves { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 24rem), 1fr)); gap: 1rem; margin: 1rem 0; }
-.curves svg { width: 100%; height: auto; }
+/* pictures drawn for 800 px: smaller, their words could not be read */
+.curves { margin: 1rem 0; overflow-x: auto; }
+.curves svg { display: block; width: 100%; min-width: 800px; height: auto; }
 .editor { display: flex; border: 1px solid var(--quiet); border-radius: .25rem; overflow: hidden; }
 .editor .numbers { width: auto; margin: 0; padding: .25rem .5rem .25rem 0; overflow: hidden; color: var(--quiet); height: 0; min-height: 100%; align-self: stretch; }
 .editor textarea { flex: 1; min-width: 0; border: 0; padding: .25rem .5rem; resize: vertical; }

@@ -38,6 +38,8 @@ export async function textFaults(page: Page, smallest: number): Promise<string[]
     const faults: string[] = [];
     for (const svg of document.querySelectorAll("svg")) {
       const frame = svg.getBoundingClientRect();
+      // not shown at all
+      if (frame.width === 0) continue;
       const name = svg.querySelector("title")?.textContent ?? "picture";
       const scale = frame.width / svg.viewBox.baseVal.width;
       const texts = [...svg.querySelectorAll("text")].map((element) => ({
