@@ -21,6 +21,7 @@ const COMMANDS: Readonly<Record<string, () => Promise<MakeCommand>>> = {
   cards: async () => (await import("./commands/cards.js")).cardsCommand,
   fault: async () => (await import("./commands/fault.js")).faultCommand,
   arrange: async () => (await import("./commands/arrange.js")).arrangeCommand,
+  export: async () => (await import("./commands/export.js")).exportCommand,
   completion: async () => (await import("./commands/completion.js")).completionCommand,
 };
 

@@ -1,7 +1,5 @@
 import { below } from "../random/streams.js";
-import { growingDoubles, growingInts, type Growing } from "./growing.js";
 import { EventQueue, Phase } from "./queue.js";
-import type { Trace } from "./record.js";
 import type { RunParts } from "./run.js";
 
 /**
@@ -19,24 +17,21 @@ export class GeneralRun {
   private readonly holds: boolean;
   private readonly step: Int32Array;
   private open = false;
+  private nextDay = 0;
+  private now: number;
 
-  private readonly traceTime: Growing<Float64Array>;
-  private readonly traceBoard: Growing<Int32Array>;
-  private readonly traceStep: Growing<Int32Array>;
-
-  /** `tracing`: how many moves to expect, null where none is to be written down. */
+  /** `noteMove`: told of every move of every counter; step −1: power off. */
   constructor(
     private readonly parts: RunParts,
-    private readonly tracing: number | null,
+    private readonly noteMove: ((time: number, board: number, step: number) => void) | null,
   ) {
     const { scenario, wiring, still, chances } = parts;
     const { boards } = scenario;
-    this.traceTime = growingDoubles(tracing ?? 0);
-    this.traceBoard = growingInts(tracing ?? 0);
-    this.traceStep = growingInts(tracing ?? 0);
     this.boards = boards.length;
     this.calendarSlot = chances.strays === null ? this.boards : 2 * this.boards;
     this.queue = new EventQueue(this.calendarSlot + 1);
+    this.now = parts.hours[0]!.from;
+    this.queue.put(this.calendarSlot, this.now, Phase.SwitchOn);
     this.steps = Int32Array.from(wiring, ({ sequence }) => sequence.steps);
     this.holds = boards.some(({ counter }) => counter.kind === "table");
     this.step = new Int32Array(this.boards);
@@ -46,21 +41,18 @@ export class GeneralRun {
     );
   }
 
-  /** Every move of every counter; null where none was to be written down. */
-  trace(): Trace | null {
-    if (this.tracing === null) return null;
-    return { time: this.traceTime.values(), board: this.traceBoard.values(), step: this.traceStep.values() };
+  go(): void {
+    this.advance(Infinity);
   }
 
-  go(): void {
+  /** Goes on for so many events; false when the run has ended. */
+  advance(events: number): boolean {
     const { queue } = this;
     const { hours, finder, recorder, scenario } = this.parts;
     const { overnight } = scenario.opening;
     const times = queue.times;
-    let nextDay = 0;
-    let now = hours[0]!.from;
-    queue.put(this.calendarSlot, now, Phase.SwitchOn);
-    for (;;) {
+    let { nextDay, now } = this;
+    for (let left = events; left > 0; left--) {
       const slot = queue.next();
       const t = times[slot]!;
       // All events of one microsecond are applied before the scene is looked at
@@ -85,10 +77,13 @@ export class GeneralRun {
         nextDay++;
         const last = nextDay === hours.length;
         if (last || !overnight) this.switchOff(t);
-        if (last) return;
+        if (last) return false;
         queue.put(slot, hours[nextDay]!.from, Phase.SwitchOn);
       }
     }
+    this.nextDay = nextDay;
+    this.now = now;
+    return true;
   }
 
   /** One clock pulse at board b, and at every board that is clocked by its carry. */
@@ -110,13 +105,7 @@ export class GeneralRun {
   private moveTo(b: number, step: number, t: number): void {
     this.step[b] = step;
     this.parts.finder.move(b, step);
-    if (this.tracing !== null) this.noteMove(t, b, step);
-  }
-
-  private noteMove(t: number, b: number, step: number): void {
-    this.traceTime.push(t);
-    this.traceBoard.push(b);
-    this.traceStep.push(step);
+    this.noteMove?.(t, b, step);
   }
 
   private startStep(b: number, t: number, fresh: boolean): void {
@@ -143,7 +132,7 @@ export class GeneralRun {
   private switchOff(t: number): void {
     for (let b = 0; b < this.boards; b++) {
       this.parts.clocks[b]?.switchOff(t);
-      if (this.tracing !== null) this.noteMove(t, b, -1);
+      this.noteMove?.(t, b, -1);
     }
     for (let slot = 0; slot < this.calendarSlot; slot++) this.queue.clear(slot);
   }

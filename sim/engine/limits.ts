@@ -90,8 +90,8 @@ function mean(values: readonly number[]): number {
   return values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
-/** Steps that drift shrinks towards nothing would never end. */
-function refuseVanishingSteps({ boards, file, opening }: Scenario): void {
+/** Steps that drift shrinks towards nothing would never end: throws {@link RunTooLongError}. */
+export function refuseVanishingSteps({ boards, file, opening }: Scenario): void {
   const hours = poweredHours(opening);
   for (const { id, timer } of boards) {
     if (timer.kind === "carry" || 1 + timer.drift * hours > 0.1) continue;

@@ -1,9 +1,10 @@
 import type { OpenHours } from "./calendar.js";
 import { growingDoubles, growingInts, type Growing } from "./growing.js";
 import type { OpeningRecord } from "./record.js";
+import type { SceneTaker } from "./run.js";
 
 /** Writes down what a run shows: a spell wherever a scene differs from the one before it in its opening. */
-export class Recorder {
+export class Recorder implements SceneTaker {
   readonly openings: OpeningRecord[] = [];
   private readonly start: Growing<Float64Array>;
   private readonly scene: Growing<Int32Array>;

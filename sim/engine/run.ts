@@ -1,10 +1,19 @@
 import type { Scenario } from "../model/scenario.js";
 import type { OpenHours } from "./calendar.js";
 import type { Chances } from "./chances.js";
-import type { Recorder } from "./recorder.js";
 import type { SceneFinder } from "./scenes.js";
 import type { StepClock } from "./stepclock.js";
 import type { BoardWiring } from "./wiring.js";
+
+/** Takes what a run shows, in the order of time. */
+export interface SceneTaker {
+  /** An opening begins. */
+  open(): void;
+  /** This scene is shown from t on; it may be the one before. */
+  look(t: number, scene: number): void;
+  /** The opening ends. */
+  close(hours: OpenHours): void;
+}
 
 /** Everything a run needs, whichever loop it takes. */
 export interface RunParts {
@@ -17,5 +26,5 @@ export interface RunParts {
   readonly clocks: readonly (StepClock | null)[];
   readonly chances: Chances;
   readonly finder: SceneFinder;
-  readonly recorder: Recorder;
+  readonly recorder: SceneTaker;
 }

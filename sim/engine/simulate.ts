@@ -6,12 +6,14 @@ import { openings } from "./calendar.js";
 import { Chances } from "./chances.js";
 import { FlatRun } from "./flat.js";
 import { GeneralRun } from "./general.js";
-import { expectedPulses } from "./limits.js";
+import { expectedPulses, refuseVanishingSteps } from "./limits.js";
+import { Teller, type RunListener } from "./listener.js";
 import type { SceneRecord } from "./record.js";
 import { Recorder } from "./recorder.js";
 import type { RunParts } from "./run.js";
 import { sceneFinders } from "./scenes.js";
 import { StepClock } from "./stepclock.js";
+import { TraceBook } from "./tracebook.js";
 import { wire, type BoardWiring } from "./wiring.js";
 
 export interface SimulateOptions {
@@ -45,38 +47,62 @@ export function simulator(
   scenario: Scenario,
   { wiring = wire(scenario), still = new Set() }: Disorder = {},
 ): (options?: SimulateOptions) => SceneRecord {
-  const { boards, houses, supply, room, seed } = scenario;
+  const { boards, houses, supply } = scenario;
   const hours = openings(scenario.opening);
   const expected = expectedPulses(scenario, wiring);
   const finderFor = sceneFinders(houses.length, wiring);
   const apart =
     supply.glitches === 0 && boards.every(({ timer }) => timer.kind !== "carry") && wiring.every(({ sequence }) => !sequence.shuffled);
   return ({ build = NOMINAL, trace = false } = {}) => {
-    const clocks = boards.map(({ id, timer }, b) =>
-      timer.kind === "carry" || still.has(b)
-        ? null
-        : new StepClock(clockwork(id, timer, supply.volts, room, build), room, stream(seed, build.number, id, "jitter")),
-    );
-    const parts: RunParts = {
-      scenario,
-      hours,
-      wiring,
-      still,
-      clocks,
-      chances: new Chances(scenario, build.number, wiring),
-      finder: finderFor(expected),
-      recorder: new Recorder(expected + hours.length),
-    };
-    const run = apart && !trace ? new FlatRun(parts) : new GeneralRun(parts, trace ? expected + 2 * boards.length * hours.length : null);
+    const recorder = new Recorder(expected + hours.length);
+    const parts: RunParts = { ...runParts(scenario, build, { wiring, still }), hours, finder: finderFor(expected), recorder };
+    const book = trace ? new TraceBook(expected + 2 * boards.length * hours.length) : null;
+    const run = apart && book === null ? new FlatRun(parts) : new GeneralRun(parts, book?.note ?? null);
     run.go();
     return {
       scenario,
       build,
-      openings: parts.recorder.openings,
-      ...parts.recorder.spells(),
+      openings: recorder.openings,
+      ...recorder.spells(),
       scenes: parts.finder.found(),
       boards: boards.map(({ id }, b) => ({ id, pulses: run.pulses[b]! })),
-      trace: run.trace(),
+      trace: book?.trace() ?? null,
     };
   };
+}
+
+/** What a run of one build needs of its own. */
+function runParts(
+  scenario: Scenario,
+  build: Build,
+  { wiring, still }: Required<Disorder>,
+): Pick<RunParts, "scenario" | "wiring" | "still" | "clocks" | "chances"> {
+  const { boards, supply, room, seed } = scenario;
+  const clocks = boards.map(({ id, timer }, b) =>
+    timer.kind === "carry" || still.has(b)
+      ? null
+      : new StepClock(clockwork(id, timer, supply.volts, room, build), room, stream(seed, build.number, id, "jitter")),
+  );
+  return { scenario, wiring, still, clocks, chances: new Chances(scenario, build.number, wiring) };
+}
+
+/** Scenes of a run that is listened to are looked up as if it were this long: a table of a few megabytes at most. */
+const LISTENED_PULSES = 100_000;
+
+/**
+ * Runs a display and tells a listener what it shows, keeping nothing: a run of any length needs no more memory than its
+ * scenes. It goes on by `advance(events)`, which says whether there is more to come.
+ */
+export function listenedRun(scenario: Scenario, listener: RunListener, build: Build = NOMINAL): { advance(events: number): boolean } {
+  refuseVanishingSteps(scenario);
+  const wiring = wire(scenario);
+  const hours = openings(scenario.opening);
+  const finder = sceneFinders(scenario.houses.length, wiring)(LISTENED_PULSES);
+  const parts: RunParts = {
+    ...runParts(scenario, build, { wiring, still: new Set() }),
+    hours,
+    finder,
+    recorder: new Teller(listener, hours, finder),
+  };
+  return new GeneralRun(parts, (time, board, step) => listener.moves(time, board, step));
 }
