@@ -1,6 +1,7 @@
 import type { House } from "../model/scenario.js";
 import type { Layout, Placing } from "./items.js";
 import type { JointTimeline } from "./timeline.js";
+import { toSeconds } from "../units/time.js";
 
 /** What an arrangement is measured by; every part lower is better. */
 export interface Parts {
@@ -250,7 +251,7 @@ export class Measure {
       }
       if (!lit) running += length[i]!;
     }
-    return Math.max(longest, running) / 1e6;
+    return toSeconds(Math.max(longest, running));
   }
 
   private together(lit: readonly (readonly LitSteps[])[]): number {

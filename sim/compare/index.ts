@@ -5,7 +5,7 @@ import type { Scenario } from "../model/scenario.js";
 import { columnsOf } from "../spread/evaluate.js";
 import { gather } from "../spread/pool.js";
 import { pairedDifference, type PairedDifference } from "./paired.js";
-import { toSeconds } from "../units/time.js";
+import { type Seconds, toSeconds } from "../units/time.js";
 
 export { billOf, type Bill } from "./counts.js";
 export { pairedDifference, type PairedDifference } from "./paired.js";
@@ -29,7 +29,7 @@ export interface Drawn {
   readonly unreachable: number;
   readonly promises: readonly { readonly text: string; readonly kept: number; readonly builds: number }[];
   /** The curve of returns, mean over the builds. */
-  readonly curve: readonly { readonly afterSeconds: number; readonly share: number }[];
+  readonly curve: readonly { readonly afterSeconds: Seconds; readonly share: number }[];
 }
 
 export interface Comparison {

@@ -1,10 +1,10 @@
 import type { Opening } from "../model/scenario.js";
-import { DAY, HOUR } from "../units/time.js";
+import { DAY, HOUR, type Micros } from "../units/time.js";
 
 /** The open hours of one day, [from, until) in microseconds since the first Monday 00:00. */
 export interface OpenHours {
-  readonly from: number;
-  readonly until: number;
+  readonly from: Micros;
+  readonly until: Micros;
 }
 
 /** The openings to simulate: the first `run` days that are opening days, from Monday on. */

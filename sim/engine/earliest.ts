@@ -1,3 +1,5 @@
+import type { Micros } from "../units/time.js";
+
 /** Up to so many times a look at each of them is quicker than a tree. */
 const SCANNED = 8;
 
@@ -19,7 +21,7 @@ export class Earliest {
     return this.times[b]!;
   }
 
-  set(b: number, time: number): void {
+  set(b: number, time: Micros): void {
     const { times, winner } = this;
     times[b] = time;
     for (let n = (this.leaves + b) >> 1; n > 0 && this.leaves > 0; n >>= 1) {

@@ -2,6 +2,7 @@ import type { OpenHours } from "./calendar.js";
 import { Earliest } from "./earliest.js";
 import type { RunParts } from "./run.js";
 import type { Rhythm } from "./stepclock.js";
+import type { Micros } from "../units/time.js";
 
 /** How many pulses of a board are worked out at a time. */
 const BLOCK = 128;
@@ -54,7 +55,7 @@ export class FlatRun {
     });
   }
 
-  private switchOn(t: number, off: number): void {
+  private switchOn(t: Micros, off: Micros): void {
     this.off = off;
     const { chances, clocks, finder } = this.parts;
     for (let b = 0; b < this.boards; b++) {
@@ -71,7 +72,7 @@ export class FlatRun {
   }
 
   /** Works out the next pulses of board b, whose present step began at t. */
-  private fill(b: number, t: number, fresh: boolean): void {
+  private fill(b: number, t: Micros, fresh: boolean): void {
     const clock = this.parts.clocks[b];
     const at = b * BLOCK;
     if (clock == null) {
@@ -84,7 +85,7 @@ export class FlatRun {
     this.next.set(b, this.ends[at]!);
   }
 
-  private runDark(until: number): void {
+  private runDark(until: Micros): void {
     const { next } = this;
     for (let b = next.first(); next.time(b) < until; b = next.first()) this.pulse(b, next.time(b));
   }
@@ -102,7 +103,7 @@ export class FlatRun {
     }
   }
 
-  private pulse(b: number, t: number): void {
+  private pulse(b: number, t: Micros): void {
     let step = this.step[b]! + 1;
     if (step === this.steps[b]) step = 0;
     this.step[b] = step;

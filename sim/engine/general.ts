@@ -1,6 +1,7 @@
 import { below } from "../random/streams.js";
 import { EventQueue, Phase } from "./queue.js";
 import type { RunParts } from "./run.js";
+import type { Micros } from "../units/time.js";
 
 /**
  * The loop for displays whose boards act on each other (carry), move by chance (shuffles, stray pulses), or are traced:
@@ -23,7 +24,7 @@ export class GeneralRun {
   /** `noteMove`: told of every move of every counter; step −1: power off. */
   constructor(
     private readonly parts: RunParts,
-    private readonly noteMove: ((time: number, board: number, step: number) => void) | null,
+    private readonly noteMove: ((time: Micros, board: number, step: number) => void) | null,
   ) {
     const { scenario, wiring, still, chances } = parts;
     const { boards } = scenario;
@@ -87,7 +88,7 @@ export class GeneralRun {
   }
 
   /** One clock pulse at board b, and at every board that is clocked by its carry. */
-  private pulse(b: number, t: number): void {
+  private pulse(b: number, t: Micros): void {
     const shuffle = this.parts.chances.shuffles[b];
     let step = this.step[b]! + 1;
     if (shuffle != null) {
@@ -102,22 +103,22 @@ export class GeneralRun {
     if (step === 0) for (const follower of this.followers[b]!) this.pulse(follower, t);
   }
 
-  private moveTo(b: number, step: number, t: number): void {
+  private moveTo(b: number, step: number, t: Micros): void {
     this.step[b] = step;
     this.parts.finder.move(b, step);
     this.noteMove?.(t, b, step);
   }
 
-  private startStep(b: number, t: number, fresh: boolean): void {
+  private startStep(b: number, t: Micros, fresh: boolean): void {
     const hold = this.holds ? this.parts.wiring[b]!.sequence.hold(this.step[b]!) : 1;
     this.queue.put(b, t + this.parts.clocks[b]!.step(t, hold, fresh), Phase.Pulse);
   }
 
-  private awaitStray(b: number, t: number): void {
+  private awaitStray(b: number, t: Micros): void {
     this.queue.put(this.boards + b, t + this.parts.chances.untilStray(b), Phase.Pulse);
   }
 
-  private switchOn(t: number): void {
+  private switchOn(t: Micros): void {
     const { chances, clocks, still } = this.parts;
     for (let b = 0; b < this.boards; b++) {
       this.moveTo(b, chances.wakesAt(b, this.steps[b]!), t);
@@ -129,7 +130,7 @@ export class GeneralRun {
     }
   }
 
-  private switchOff(t: number): void {
+  private switchOff(t: Micros): void {
     for (let b = 0; b < this.boards; b++) {
       this.parts.clocks[b]?.switchOff(t);
       this.noteMove?.(t, b, -1);

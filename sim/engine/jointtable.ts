@@ -1,6 +1,6 @@
 import { hashOf, SceneBook } from "./scenebook.js";
+import type { SceneFinder } from "./scenefinder.js";
 import type { ScenePlan } from "./sceneplan.js";
-import type { SceneFinder } from "./scenes.js";
 import type { Scenes } from "./sceneset.js";
 
 /** Finds scenes by joint number in a table. Only a combination that was not met before costs more than a look-up. */

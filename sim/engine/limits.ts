@@ -1,7 +1,7 @@
 import { InputError } from "../errors.js";
 import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
-import { HOUR } from "../units/time.js";
+import { HOUR, type Seconds } from "../units/time.js";
 import { poweredHours } from "./calendar.js";
 import { wire, type BoardWiring } from "./wiring.js";
 
@@ -73,7 +73,7 @@ export function expectedPulses(scenario: Scenario, wiring: readonly BoardWiring[
  * its time. Most of the time goes into the curve of returns: it adds up the pairs of spells with one scene within three
  * hours or, where they are more, walks along the spells once for each of its points.
  */
-function costOf({ opening, houses }: Scenario, pulses: number, scenes: number): { seconds: number; bytes: number } {
+function costOf({ opening, houses }: Scenario, pulses: number, scenes: number): { seconds: Seconds; bytes: number } {
   const reach = Math.min(CURVE_REACH, opening.until - opening.from);
   const pairs = 1 + (pulses * reach) / (poweredHours(opening) * HOUR) / scenes;
   return {

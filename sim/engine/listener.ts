@@ -1,6 +1,7 @@
 import type { OpenHours } from "./calendar.js";
 import type { SceneTaker } from "./run.js";
-import type { SceneFinder } from "./scenes.js";
+import type { SceneFinder } from "./scenefinder.js";
+import type { Micros } from "../units/time.js";
 
 /**
  * Hears what a run shows while it goes on, in the order of time, so that a long run needs no more memory than a short
@@ -10,10 +11,10 @@ export interface RunListener {
   /** An opening begins; openings are numbered from 0. */
   opens(hours: OpenHours, opening: number): void;
   /** A spell begins; `houses` are the indices of those lit in its scene, ascending. */
-  spell(time: number, scene: number, houses: readonly number[]): void;
+  spell(time: Micros, scene: number, houses: readonly number[]): void;
   closes(hours: OpenHours, opening: number): void;
   /** The counter of a board goes to a step; −1: it loses power. Told before the spell that it begins. */
-  moves(time: number, board: number, step: number): void;
+  moves(time: Micros, board: number, step: number): void;
 }
 
 /** Turns the scenes that a run looks at into spells, and tells them. */
@@ -33,7 +34,7 @@ export class Teller implements SceneTaker {
     this.listener.opens(this.hours[this.opening]!, this.opening);
   }
 
-  look(t: number, scene: number): void {
+  look(t: Micros, scene: number): void {
     if (scene === this.shown) return;
     this.shown = scene;
     this.listener.spell(t, scene, (this.lit[scene] ??= this.finder.found().lit(scene)));

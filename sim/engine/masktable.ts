@@ -1,6 +1,6 @@
 import { scattered, SceneBook } from "./scenebook.js";
+import type { SceneFinder } from "./scenefinder.js";
 import type { ScenePlan } from "./sceneplan.js";
-import type { SceneFinder } from "./scenes.js";
 import type { Scenes } from "./sceneset.js";
 
 /** Finds scenes by the mask of lit houses, where boards have too many combinations for a table. */

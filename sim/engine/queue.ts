@@ -1,3 +1,5 @@
+import type { Micros } from "../units/time.js";
+
 /**
  * Kinds of event at one instant, in the order in which they happen. Power goes off before it comes on, so that two
  * openings which touch at midnight are a real switch-off and switch-on; pulses come last, so that a pulse at closing
@@ -24,7 +26,7 @@ export class EventQueue {
   }
 
   /** Puts an event into a slot, in place of what was pending there. */
-  put(slot: number, time: number, phase: Phase): void {
+  put(slot: number, time: Micros, phase: Phase): void {
     this.times[slot] = time;
     this.phases[slot] = phase;
     this.entries[slot] = this.entered++;

@@ -2,6 +2,7 @@ import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 import type { OpenHours } from "./calendar.js";
 import type { Scenes } from "./sceneset.js";
+import type { Micros } from "../units/time.js";
 
 /** One opening in a record; its spells are those numbered first … end − 1. */
 export interface OpeningRecord extends OpenHours {
@@ -38,7 +39,7 @@ export interface Trace {
 /** Calls `visit` for every spell in order, with its scene, start and end and the number of its opening. */
 export function eachSpell(
   record: SceneRecord,
-  visit: (scene: number, start: number, end: number, opening: number) => void,
+  visit: (scene: number, start: Micros, end: Micros, opening: number) => void,
 ): void {
   record.openings.forEach((opening, index) => {
     for (let i = opening.first; i < opening.end; i++) {

@@ -2,6 +2,7 @@ import type { OpenHours } from "./calendar.js";
 import { growingDoubles, growingInts, type Growing } from "./growing.js";
 import type { OpeningRecord } from "./record.js";
 import type { SceneTaker } from "./run.js";
+import type { Micros } from "../units/time.js";
 
 /** Writes down what a run shows: a spell wherever a scene differs from the one before it in its opening. */
 export class Recorder implements SceneTaker {
@@ -24,7 +25,7 @@ export class Recorder implements SceneTaker {
   }
 
   /** This scene is shown from t on. */
-  look(t: number, scene: number): void {
+  look(t: Micros, scene: number): void {
     if (scene === this.shown) return;
     this.shown = scene;
     this.start.push(t);

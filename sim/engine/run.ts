@@ -1,16 +1,17 @@
 import type { Scenario } from "../model/scenario.js";
 import type { OpenHours } from "./calendar.js";
 import type { Chances } from "./chances.js";
-import type { SceneFinder } from "./scenes.js";
+import type { SceneFinder } from "./scenefinder.js";
 import type { StepClock } from "./stepclock.js";
 import type { BoardWiring } from "./wiring.js";
+import type { Micros } from "../units/time.js";
 
 /** Takes what a run shows, in the order of time. */
 export interface SceneTaker {
   /** An opening begins. */
   open(): void;
   /** This scene is shown from t on; it may be the one before. */
-  look(t: number, scene: number): void;
+  look(t: Micros, scene: number): void;
   /** The opening ends. */
   close(hours: OpenHours): void;
 }

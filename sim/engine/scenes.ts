@@ -1,21 +1,8 @@
 import { JointTable } from "./jointtable.js";
 import { MaskTable } from "./masktable.js";
+import type { SceneFinder } from "./scenefinder.js";
 import { ScenePlan } from "./sceneplan.js";
-import type { Scenes } from "./sceneset.js";
 import type { BoardWiring } from "./wiring.js";
-
-/**
- * Tells the number of the scene that all boards show together. Scenes are numbered in order of first appearance. Boards
- * begin at step 0.
- */
-export interface SceneFinder {
-  /** Board b is at this step from now on. */
-  move(b: number, step: number): void;
-  /** Number of the scene now shown. */
-  scene(): number;
-  /** The scenes found so far. */
-  found(): Scenes;
-}
 
 /** Up to so many combinations of patterns a table has an entry for each, however short the run. */
 const SMALL_TABLE = 2 ** 16;

@@ -3,7 +3,7 @@ import { truncatedNormal } from "../random/normal.js";
 import type { Stream } from "../random/streams.js";
 import type { Clockwork } from "../timers/clockwork.js";
 import { temperature } from "../timers/room.js";
-import { HOUR, SECOND } from "../units/time.js";
+import { HOUR, type Micros, SECOND, type Seconds } from "../units/time.js";
 
 /** A normal deviate beyond this many standard deviations is redrawn. */
 const JITTER_LIMIT = 4;
@@ -43,11 +43,11 @@ export class StepClock {
     this.constant = !this.warm && this.jitter === 0 && this.drift === 0;
   }
 
-  switchOn(t: number): void {
+  switchOn(t: Micros): void {
     this.onSince = t;
   }
 
-  switchOff(t: number): void {
+  switchOff(t: Micros): void {
     this.poweredBefore += t - this.onSince;
   }
 
@@ -55,7 +55,7 @@ export class StepClock {
    * Length of the step that starts at t; `hold` multiplies it, `fresh` marks the first after switch-on. Infinity where
    * the timer stalls.
    */
-  step(t: number, hold: number, fresh: boolean): number {
+  step(t: Micros, hold: number, fresh: boolean): number {
     if (this.constant) {
       const each = hold === 1 ? this.steadyMicros : micros(this.steady * hold);
       return fresh ? micros(this.first * hold) + (this.divide - 1) * each : this.divide * each;
@@ -69,7 +69,7 @@ export class StepClock {
    * Writes down the ends of the steps to come, up to the first that is not before `off` or as many as fit, and returns
    * how many; at t the counter has come to `step`, and `fresh` marks switch-on. The same as step after step.
    */
-  ahead(ends: Float64Array, t: number, off: number, { steps, holds }: Rhythm, step: number, fresh: boolean): number {
+  ahead(ends: Float64Array, t: Micros, off: Micros, { steps, holds }: Rhythm, step: number, fresh: boolean): number {
     let end = t;
     let at = step;
     let count = 0;
@@ -81,7 +81,7 @@ export class StepClock {
     return count;
   }
 
-  private period(t: number, hold: number, fresh: boolean): number {
+  private period(t: Micros, hold: number, fresh: boolean): number {
     let seconds = fresh ? this.first : this.steady;
     if (this.warm) {
       const theta = temperature(this.room, t);
@@ -96,7 +96,7 @@ export class StepClock {
 }
 
 /** Seconds as whole microseconds; never 0, so that time goes on. */
-function micros(seconds: number): number {
+function micros(seconds: Seconds): number {
   // floor of a half more rounds as Math.round does and is much faster
   const rounded = Math.floor(seconds * SECOND + 0.5);
   return rounded < 1 ? 1 : rounded;

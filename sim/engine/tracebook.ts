@@ -1,5 +1,6 @@
 import { growingDoubles, growingInts, type Growing } from "./growing.js";
 import type { Trace } from "./record.js";
+import type { Micros } from "../units/time.js";
 
 /** Writes down every move of every counter. */
 export class TraceBook {
@@ -14,7 +15,7 @@ export class TraceBook {
     this.step = growingInts(expected);
   }
 
-  readonly note = (time: number, board: number, step: number): void => {
+  readonly note = (time: Micros, board: number, step: number): void => {
     this.time.push(time);
     this.board.push(board);
     this.step.push(step);

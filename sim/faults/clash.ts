@@ -1,5 +1,6 @@
 import type { Scenario } from "../model/scenario.js";
 import { tellingHouses, type Observation } from "./observations.js";
+import type { Micros } from "../units/time.js";
 
 /**
  * Some of the observations that cannot all be true, whatever the display; undefined when all can. As few as will do: each
@@ -61,7 +62,7 @@ function possibleHouse(unchanged: number, seen: readonly Observation[]): boolean
 }
 
 /** How many times a house has come on at least, from what is known of it before `until`. */
-function lightings(known: readonly { readonly at: number; readonly lit: boolean }[], until: number): number {
+function lightings(known: readonly { readonly at: Micros; readonly lit: boolean }[], until: Micros): number {
   const seen = known.filter(({ at }) => at < until);
   return seen.filter(({ lit }, i) => lit && seen[i - 1]?.lit !== true).length;
 }

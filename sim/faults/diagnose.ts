@@ -9,6 +9,7 @@ import { agrees, tellingHouses, type Observation } from "./observations.js";
 import type { Suspect } from "./tally.js";
 import { cautions } from "./cautions.js";
 import { insteadInWords, seenInWords } from "./words.js";
+import type { Micros } from "../units/time.js";
 
 /** Faults that cannot be told apart, with what speaks for them and against them in short sentences. */
 export interface Candidate {
@@ -48,7 +49,7 @@ interface Match {
  * A symptom that was not reported only ranks: it may have been overlooked, so it does not rule a fault out. Of a fault
  * that may show in several ways the one that fits best counts.
  */
-export function diagnose(table: FaultTable, observations: readonly Observation[], watched: number): Diagnosis {
+export function diagnose(table: FaultTable, observations: readonly Observation[], watched: Micros): Diagnosis {
   const ranked = table.groups
     .map(({ faults, lights }) => {
       const matches = lights.map((light): Match => ({
@@ -90,7 +91,7 @@ interface Unreported {
   readonly lit: readonly number[];
 }
 
-function unreportedSymptoms({ scenario, healthy }: FaultTable, light: Light, observations: readonly Observation[], watched: number): Unreported {
+function unreportedSymptoms({ scenario, healthy }: FaultTable, light: Light, observations: readonly Observation[], watched: Micros): Unreported {
   const reported = reportedHouses(scenario, light, observations);
   const staying = (how: "dark" | "lit"): number[] =>
     scenario.houses.flatMap((_, house) =>

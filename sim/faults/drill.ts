@@ -8,7 +8,7 @@ import { listing } from "./names.js";
 import { houseName } from "../model/housename.js";
 import { tellingHouses } from "./observations.js";
 import { pace } from "./pace.js";
-import { MINUTE, toSeconds } from "../units/time.js";
+import { type Micros, MINUTE, toSeconds } from "../units/time.js";
 
 /** Changes of a house that an answer spells out. */
 const TOLD_CHANGES = 20;
@@ -95,7 +95,7 @@ export class Drill {
     return word === "watch" ? this.watched(index, until) : this.boardSeen(index, until);
   }
 
-  private watched(house: number, until: number): string {
+  private watched(house: number, until: Micros): string {
     const turns = this.hidden!.light.turnsOf(house).filter((at) => at < until);
     const start = turns[0] === 0 ? "lit" : "dark";
     const later = turns.flatMap((at, i) => (at === 0 ? [] : [`${i % 2 === 0 ? "lit" : "dark"} from ${spokenDuration(toSeconds(at))}`]));
@@ -105,7 +105,7 @@ export class Drill {
     return `${name}: ${[start, ...later.slice(0, TOLD_CHANGES)].join(", ")}${more}`;
   }
 
-  private boardSeen(board: number, until: number): string {
+  private boardSeen(board: number, until: Micros): string {
     const { scenario } = this.table;
     const { light } = this.hidden!;
     const telling = tellingHouses(scenario, board);

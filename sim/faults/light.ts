@@ -1,5 +1,6 @@
 import { bisectLeft } from "d3-array";
 import { eachSpell, type SceneRecord } from "../engine/record.js";
+import type { Micros } from "../units/time.js";
 
 /** The moments at which a house goes on, off, on, …; microseconds after switch-on, before which it counts as dark. */
 export type Turns = readonly number[];
@@ -56,7 +57,7 @@ export function united(all: readonly Turns[]): Turns {
 export class Light {
   constructor(
     /** How long the opening lasts. */
-    readonly length: number,
+    readonly length: Micros,
     private readonly turns: readonly Turns[],
   ) {}
 
@@ -77,13 +78,13 @@ export class Light {
   }
 
   /** How the house stays from switch-on until then. */
-  stays(house: number, until: number): Stay {
+  stays(house: number, until: Micros): Stay {
     if (this.firstLit(house) >= until) return "dark";
     return this.firstDark(house) >= until ? "lit" : "changing";
   }
 
   /** How the house stays while the other is lit, from switch-on until then; "never": the other is not lit until then. */
-  staysWhile(house: number, other: number, until: number): Stay | "never" {
+  staysWhile(house: number, other: number, until: Micros): Stay | "never" {
     const turns = this.turns[house]!;
     const others = this.turns[other]!;
     const seen = new Set<"dark" | "lit">();
@@ -104,11 +105,11 @@ export class Light {
   }
 
   /** How many times the house comes on from switch-on until then; lit at switch-on counts as once. */
-  timesOn(house: number, until: number): number {
+  timesOn(house: number, until: Micros): number {
     return Math.ceil(before(this.turns[house]!, until) / 2);
   }
 
-  litAt(house: number, at: number): boolean {
+  litAt(house: number, at: Micros): boolean {
     return before(this.turns[house]!, at + 1) % 2 === 1;
   }
 

@@ -3,7 +3,7 @@ import type { Light } from "./light.js";
 import { paceSeen, stayOf, tellingHouses, type Observation, type Sound } from "./observations.js";
 import { alikeIn, Tally, type Suspect } from "./tally.js";
 import { companions, isUnsteady, lightedBy, timelessHouses } from "./unsteady.js";
-import { MINUTE, SECOND, toSeconds } from "../units/time.js";
+import { type Micros, MINUTE, SECOND, toSeconds } from "../units/time.js";
 
 /** A look at one house, or at the houses of one board, from switch-on. */
 export interface NextLook {
@@ -14,7 +14,7 @@ export interface NextLook {
    */
   readonly kind: "moment" | "times" | "throughout" | "pace";
   /** Microseconds after switch-on. */
-  readonly until: number;
+  readonly until: Micros;
   /** For `throughout`: only the times count at which this house is lit. */
   readonly whileLit: number | null;
   readonly board: number | null;
@@ -44,7 +44,7 @@ export function nextLook(table: FaultTable, suspects: readonly Suspect[]): NextL
   const { scenario, healthy, slowestCycle } = table;
   const houses = [...scenario.houses.keys()];
   const wandering = timelessHouses(table);
-  const watches = (among: readonly number[], horizon: number, clear: number): Split[] =>
+  const watches = (among: readonly number[], horizon: Micros, clear: Micros): Split[] =>
     among.flatMap((house) => bestWatch(suspects, house, horizon, clear, !lightedBy(scenario, house).some((b) => isUnsteady(scenario, b))));
   const steady = houses.filter((house) => !wandering.has(house));
   const best =
@@ -108,7 +108,7 @@ function told(look: NextLook, { leaves }: Tally<unknown>, suspects: readonly Sus
  * The best time before `horizon` until which to watch a house: in a stretch of `clear` microseconds or more in which it
  * neither comes on nor goes off whatever the fault. Asks whether it is lit then, or how many times it came on.
  */
-function bestWatch(suspects: readonly Suspect[], house: number, horizon: number, clear: number, certain: boolean): Split[] {
+function bestWatch(suspects: readonly Suspect[], house: number, horizon: Micros, clear: Micros, certain: boolean): Split[] {
   const classes = alikeIn(suspects, [house]);
   if (classes.length === 1) return [];
   const turns = classes.flatMap((one) => one.light.turnsOf(house).flatMap((at, i) => (at < horizon ? [{ at, i, one }] : [])));

@@ -1,6 +1,7 @@
 import type { Scenario } from "../model/scenario.js";
 import type { Light, Stay } from "./light.js";
 import { paceOff } from "./pace.js";
+import type { Micros } from "../units/time.js";
 
 /** Something that was seen on the real display. Houses and boards by index; times in microseconds after switch-on. */
 export type Observation =
@@ -8,13 +9,13 @@ export type Observation =
    * The house stayed dark, stayed lit, or was seen both ways, from switch-on until then: all the time, or at those times
    * at which another house was lit.
    */
-  | { readonly kind: "dark" | "lit" | "changing"; readonly house: number; readonly until: number; readonly whileLit: number | null }
+  | { readonly kind: "dark" | "lit" | "changing"; readonly house: number; readonly until: Micros; readonly whileLit: number | null }
   /** The house came on so many times from switch-on until then; lit at switch-on counts as once. */
-  | { readonly kind: "times"; readonly house: number; readonly until: number; readonly times: number }
+  | { readonly kind: "times"; readonly house: number; readonly until: Micros; readonly times: number }
   /** The house was dark, or lit, at that moment. */
-  | { readonly kind: "dark-at" | "lit-at"; readonly house: number; readonly at: number }
+  | { readonly kind: "dark-at" | "lit-at"; readonly house: number; readonly at: Micros }
   /** No house of the board changed from switch-on until then; or they changed clearly less, more, or just as often as they should. */
-  | { readonly kind: "frozen" | "slow" | "fast" | "on-pace"; readonly board: number; readonly until: number };
+  | { readonly kind: "frozen" | "slow" | "fast" | "on-pace"; readonly board: number; readonly until: Micros };
 
 /** What a display shows when it is in order, beside which the pace of a faulty one is seen. */
 export interface Sound {
@@ -39,12 +40,12 @@ export function tellingHouses(scenario: Scenario, board: number): readonly numbe
 }
 
 /** How a house stays at the times that a look is about. */
-export function stayOf(light: Light, { house, until, whileLit }: { readonly house: number; readonly until: number; readonly whileLit: number | null }): Stay | "never" {
+export function stayOf(light: Light, { house, until, whileLit }: { readonly house: number; readonly until: Micros; readonly whileLit: number | null }): Stay | "never" {
   return whileLit === null ? light.stays(house, until) : light.staysWhile(house, whileLit, until);
 }
 
 /** What one sees of the pace of a board from switch-on until then; null: too little to tell. */
-export function paceSeen({ scenario, healthy }: Sound, board: number, until: number, light: Light): "slow" | "fast" | "on-pace" | null {
+export function paceSeen({ scenario, healthy }: Sound, board: number, until: Micros, light: Light): "slow" | "fast" | "on-pace" | null {
   return paceOff(light, healthy, tellingHouses(scenario, board), until);
 }
 

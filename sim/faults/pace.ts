@@ -1,4 +1,5 @@
 import type { Light } from "./light.js";
+import type { Micros } from "../units/time.js";
 
 /** A pace that differs by less than this share from the planned one is not noticed. */
 export const NOTICED = 0.1;
@@ -7,7 +8,7 @@ export const NOTICED = 0.1;
  * The median time in microseconds between two changes among these houses from switch-on until then, a measure of how long
  * steps last; null when there are fewer than two such times.
  */
-export function pace(light: Light, houses: readonly number[], until: number): number | null {
+export function pace(light: Light, houses: readonly number[], until: Micros): number | null {
   const moments = new Set(houses.flatMap((house) => light.turnsOf(house).filter((turn) => turn > 0 && turn < until)));
   const inOrder = [...moments].sort((a, b) => a - b);
   const gaps = inOrder.slice(1).map((moment, i) => moment - inOrder[i]!);
@@ -19,7 +20,7 @@ export function pace(light: Light, houses: readonly number[], until: number): nu
  * Whether these houses change clearly less or more often than on a display in order; null: on a display in order, too, they
  * change too seldom in that time to tell.
  */
-export function paceOff(light: Light, healthy: Light, houses: readonly number[], until: number): "slow" | "fast" | "on-pace" | null {
+export function paceOff(light: Light, healthy: Light, houses: readonly number[], until: Micros): "slow" | "fast" | "on-pace" | null {
   const planned = pace(healthy, houses, until);
   if (planned === null) return null;
   const now = pace(light, houses, until) ?? Infinity;

@@ -5,13 +5,13 @@ import type { Light, Turns } from "./light.js";
 import { CLEAR_STRETCH } from "./next.js";
 import { paceSeen, tellingHouses } from "./observations.js";
 import { companions, lightedBy, movesAtRandom, timelessHouses } from "./unsteady.js";
-import { MINUTE, SECOND } from "../units/time.js";
+import { type Micros, MINUTE, SECOND } from "../units/time.js";
 
 
 /** For how long one must watch a display from switch-on to be sure of a group of faults. */
 export interface WatchTime {
   /** Microseconds, in whole minutes unless closing comes before. */
-  readonly until: number;
+  readonly until: Micros;
   /** Groups that cannot always be told from it by looking, however long, by index. */
   readonly alike: readonly number[];
   /** Whether a display with these faults cannot always be told from one in order. */
@@ -113,12 +113,12 @@ class Telling {
     return made;
   }
 
-  private firstApart(a: Turns, b: Turns, length: number): number {
+  private firstApart(a: Turns, b: Turns, length: Micros): number {
     return a === b ? Infinity : this.firsts.get(a, b, () => firstApart(a, b, length));
   }
 
   /** After which time a house that stays dark, or lit, by one list of turns has done so for longer than it ever does by the other. */
-  private outlasts(a: Turns, b: Turns, length: number): number {
+  private outlasts(a: Turns, b: Turns, length: Micros): number {
     if (a === b) return Infinity;
     const [ofA, ofB] = [this.longestOf(a, length), this.longestOf(b, length)];
     const times = (["dark", "lit"] as const).map((how) => (Math.max(ofA[how], ofB[how]) === length ? Math.min(ofA[how], ofB[how]) : Infinity));
@@ -126,7 +126,7 @@ class Telling {
     return least < length ? least + CLEAR_STRETCH : Infinity;
   }
 
-  private longestOf(turns: Turns, length: number): Stretches {
+  private longestOf(turns: Turns, length: Micros): Stretches {
     const stretches = this.longest.get(turns) ?? longest(turns, length);
     this.longest.set(turns, stretches);
     return stretches;
@@ -160,7 +160,7 @@ interface Stretches {
   readonly lit: number;
 }
 
-function longest(turns: Turns, length: number): Stretches {
+function longest(turns: Turns, length: Micros): Stretches {
   const ends = [...turns, length];
   const stretches = ends.map((end, i) => end - (ends[i - 1] ?? 0));
   const most = (odd: number): number => stretches.reduce((longer, stretch, i) => (i % 2 === odd ? Math.max(longer, stretch) : longer), 0);
@@ -168,7 +168,7 @@ function longest(turns: Turns, length: number): Stretches {
 }
 
 /** When a stretch that is long enough to be sure has passed in which a house is lit by one list of turns and dark by the other. */
-function firstApart(a: Turns, b: Turns, length: number): number {
+function firstApart(a: Turns, b: Turns, length: Micros): number {
   let [i, j] = [0, 0];
   while (i < a.length || j < b.length) {
     const at = Math.min(a[i] ?? Infinity, b[j] ?? Infinity);

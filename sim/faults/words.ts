@@ -5,7 +5,7 @@ import { listing } from "./names.js";
 import { houseName } from "../model/housename.js";
 import { stayOf, tellingHouses, type Observation, type Sound } from "./observations.js";
 import { pace } from "./pace.js";
-import { toSeconds } from "../units/time.js";
+import { type Micros, toSeconds } from "../units/time.js";
 
 type StayObservation = Extract<Observation, { whileLit: number | null }>;
 
@@ -82,11 +82,11 @@ function stayInWords(name: (house: number) => string, { house, whileLit }: StayO
 }
 
 /** "for 40 min from switch-on". */
-function spanInWords(until: number): string {
+function spanInWords(until: Micros): string {
   return `for ${spokenDuration(toSeconds(until))} from switch-on`;
 }
 
-function momentInWords(at: number): string {
+function momentInWords(at: Micros): string {
   return at === 0 ? "at switch-on" : `${spokenDuration(toSeconds(at))} after switch-on`;
 }
 

@@ -1,5 +1,5 @@
 import type { Timeline } from "./timeline.js";
-import { HOUR } from "../units/time.js";
+import { HOUR, type Micros } from "../units/time.js";
 
 export interface AnyHourFigures {
   /** Fewest different scenes in any 60 min inside one opening; null when the openings are shorter. */
@@ -23,7 +23,7 @@ export function fewestInAnyHour(line: Timeline): number | null {
  * stretch on until the next spell begins, or closing comes, adds no scene, so it is enough to look at the stretches
  * that end with a spell.
  */
-export function fewestScenes({ openings, until, scene, scenes }: Timeline, length: number): number | null {
+export function fewestScenes({ openings, until, scene, scenes }: Timeline, length: Micros): number | null {
   let fewest = Infinity;
   const spells = new Int32Array(scenes);
   for (const opening of openings) {

@@ -1,14 +1,15 @@
 import type { SceneRecord } from "../engine/record.js";
 import { sequence } from "../counters/sequence.js";
 import { boardTimes } from "../timers/nominal.js";
+import type { Seconds } from "../units/time.js";
 
 export interface BoardFigures {
   readonly id: string;
   readonly steps: number;
   /** Times at the room's mean temperature, in the build that was simulated. */
-  readonly stepSeconds: number;
-  readonly firstStepSeconds: number;
-  readonly cycleSeconds: number;
+  readonly stepSeconds: Seconds;
+  readonly firstStepSeconds: Seconds;
+  readonly cycleSeconds: Seconds;
   /** Clock pulses while powered. */
   readonly pulses: number;
 }

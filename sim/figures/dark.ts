@@ -1,15 +1,15 @@
 import type { SceneRecord } from "../engine/record.js";
-import { toSeconds } from "../units/time.js";
+import { type Micros, type Seconds, toSeconds } from "../units/time.js";
 
 /** A stretch of open time for which one house was dark; microseconds of the calendar. */
 export interface DarkSpell {
   readonly house: number;
-  readonly start: number;
-  readonly length: number;
+  readonly start: Micros;
+  readonly length: Micros;
 }
 
 /** Calls `visit` for every dark spell of every house, cut at opening and closing, in order of the spells' ends. */
-function eachDarkSpell(record: SceneRecord, visit: (house: number, start: number, end: number) => void): void {
+function eachDarkSpell(record: SceneRecord, visit: (house: number, start: Micros, end: Micros) => void): void {
   const { spellStart, spellScene, scenes } = record;
   const houses = record.scenario.houses.length;
   const darkSince = new Float64Array(houses);
@@ -48,7 +48,7 @@ export function longestDark(record: SceneRecord): number {
 }
 
 /** Of the dark spells that last longer than `seconds`, the one that begins first; null where none does. */
-export function firstDarkBeyond(record: SceneRecord, seconds: number): DarkSpell | null {
+export function firstDarkBeyond(record: SceneRecord, seconds: Seconds): DarkSpell | null {
   let first: DarkSpell | null = null;
   eachDarkSpell(record, (house, start, end) => {
     if (toSeconds(end - start) <= seconds) return;

@@ -1,5 +1,5 @@
 import type { Timeline } from "./timeline.js";
-import { HOUR } from "../units/time.js";
+import { HOUR, type Micros } from "../units/time.js";
 
 /**
  * How alike the days are: the share of time that shows the same scene as the opening before it showed as long after
@@ -14,8 +14,8 @@ export interface DayBeforeFigures {
 
 export interface Stretch {
   /** Microseconds. */
-  readonly from: number;
-  readonly until: number;
+  readonly from: Micros;
+  readonly until: Micros;
 }
 
 
@@ -23,7 +23,7 @@ export interface Stretch {
 export function dayBeforeFigures(line: Timeline): DayBeforeFigures {
   const same = { first: 0, rest: 0 };
   const all = { first: 0, rest: 0 };
-  const add = (to: typeof same, begin: number, from: number, until: number): void => {
+  const add = (to: typeof same, begin: Micros, from: Micros, until: Micros): void => {
     to.first += Math.max(0, Math.min(until, begin + HOUR) - from);
     to.rest += Math.max(0, until - Math.max(from, begin + HOUR));
   };
@@ -50,7 +50,7 @@ export function sameAsDayBefore(line: Timeline, k: number): Stretch[] {
 }
 
 /** Calls `visit` for each pair of spells of opening k and the one before that show the same scene at the same time of day. */
-function eachSameAsBefore(line: Timeline, k: number, visit: (from: number, until: number) => void): void {
+function eachSameAsBefore(line: Timeline, k: number, visit: (from: Micros, until: Micros) => void): void {
   const today = line.openings[k]!;
   const before = line.openings[k - 1];
   if (before === undefined) return;

@@ -1,10 +1,11 @@
 import type { Spans } from "./timeline.js";
+import type { Micros } from "../units/time.js";
 
 /**
  * For how long, in all, moments are followed by a moment of the same scene exactly `delay` later. Microseconds, exact.
  * One walk along the spans beside themselves moved by `delay`: two steps a span.
  */
-export function timeFollowedAfter({ from, until, scene }: Spans, delay: number): number {
+export function timeFollowedAfter({ from, until, scene }: Spans, delay: Micros): number {
   const n = from.length;
   let total = 0;
   let now = 0;
@@ -49,14 +50,14 @@ export class FollowedCurve {
   }
 
   /** Adds a pair of spans, or a span with itself. */
-  add(from: number, until: number, laterFrom: number, laterUntil: number): void {
+  add(from: Micros, until: Micros, laterFrom: Micros, laterUntil: Micros): void {
     this.corner(laterFrom - until, 1);
     this.corner(laterFrom - from, -1);
     this.corner(laterUntil - until, -1);
     this.corner(laterUntil - from, 1);
   }
 
-  private corner(delay: number, bend: number): void {
+  private corner(delay: Micros, bend: number): void {
     // A corner that rounding moves across a whole number of steps is on it, and counts the same on either side
     const stretch = delay <= 0 ? 0 : Math.ceil(delay * this.perStep);
     if (stretch > this.count) return;

@@ -1,6 +1,6 @@
 import { eachSpell, type SceneRecord } from "../engine/record.js";
 import { Scenes } from "../engine/sceneset.js";
-import { toSeconds } from "../units/time.js";
+import { type Micros, type Seconds, toSeconds } from "../units/time.js";
 import type { Totals } from "./totals.js";
 
 export interface HouseFigures {
@@ -10,8 +10,8 @@ export interface HouseFigures {
   /** Changes from dark to lit inside openings. */
   readonly lightings: number;
   /** Longest stretches within one opening, 0 where there is none. */
-  readonly longestDarkSeconds: number;
-  readonly longestLitSeconds: number;
+  readonly longestDarkSeconds: Seconds;
+  readonly longestLitSeconds: Seconds;
 }
 
 /** Figures of every house, in one pass over the spells and the houses that change with each. */
@@ -24,7 +24,7 @@ export function houseFigures(record: SceneRecord, { open }: Totals): HouseFigure
   const litTime = new Float64Array(houses);
   const longestDark = new Float64Array(houses);
   const longestLit = new Float64Array(houses);
-  const end = (house: number, t: number): void => {
+  const end = (house: number, t: Micros): void => {
     const length = t - since[house]!;
     if (lit[house] === 1) {
       litTime[house]! += length;

@@ -13,13 +13,13 @@ import { Measures } from "./measures.js";
 import { repeatFigures, type RepeatFigures } from "./repeat.js";
 import { sceneFigures, type SceneFigures } from "./scenes.js";
 import { visitFigures, type VisitFigures } from "./visit.js";
-import { toSeconds } from "../units/time.js";
+import { type Seconds, toSeconds } from "../units/time.js";
 
 /** The figures of one run. Times are seconds, shares 0 … 1. */
 export interface Figures {
   readonly observed: {
     /** Open time in all. */
-    readonly seconds: number;
+    readonly seconds: Seconds;
     /** Number of openings. */
     readonly days: number;
   };

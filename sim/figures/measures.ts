@@ -9,7 +9,7 @@ import { spellRange, type SpellRange } from "./spells.js";
 import { timeline, type Timeline } from "./timeline.js";
 import { totals, type Totals } from "./totals.js";
 import { distinctPerVisit, repeatWithin } from "./visit.js";
-import { toMicros } from "../units/time.js";
+import type { Micros } from "../units/time.js";
 
 /**
  * Single figures of one record, by the functions that all its figures are made with. Each is worked out when it is first
@@ -33,16 +33,16 @@ export class Measures {
   }
 
   /** Shortest spell, whether or not closing cut it short. */
-  get shortestSpell(): number {
+  get shortestSpell(): Micros {
     return this.once("shortest", () => shortestSpell(this.totals));
   }
 
-  get medianSpell(): number {
+  get medianSpell(): Micros {
     return this.once("median", () => medianOf(this.totals.spells));
   }
 
   /** The longest time for which any house stays dark within one opening. */
-  get longestDark(): number {
+  get longestDark(): Micros {
     return this.once("dark", () => longestDark(this.record));
   }
 
@@ -69,14 +69,14 @@ export class Measures {
     return this.once("hour", () => fewestInAnyHour(this.line));
   }
 
-  /** Share of moments that are followed by the same scene `after` seconds later; null when no moment is open both times. */
-  repeatAfter(after: number): number | null {
-    return this.once(`after ${after}`, () => repeatAfter(this.line, toMicros(after)));
+  /** Share of moments that are followed by the same scene `delay` later; null when no moment is open both times. */
+  repeatAfter(delay: Micros): number | null {
+    return this.once(`after ${delay}`, () => repeatAfter(this.line, delay));
   }
 
-  /** Share of arrivals who see a scene come back within `stay` seconds; null when no opening is longer. */
-  repeatWithin(stay: number): number | null {
-    return this.once(`stay ${stay}`, () => repeatWithin(this.line, toMicros(stay)));
+  /** Share of arrivals who see a scene come back while they stay; null when no opening is longer. */
+  repeatWithin(stay: Micros): number | null {
+    return this.once(`stay ${stay}`, () => repeatWithin(this.line, stay));
   }
 
   /** Different scenes seen in a visit of the scenario's length, mean over arrivals; null when no opening is longer. */

@@ -1,11 +1,11 @@
 import type { Visitors } from "../model/scenario.js";
 import { timeFollowedAfter, timeFollowedCurve } from "./followed.js";
 import { openTimes, type Timeline } from "./timeline.js";
-import { type Micros, SECOND, toSeconds } from "../units/time.js";
+import { type Micros, SECOND, type Seconds, toSeconds } from "../units/time.js";
 
 export interface RepeatPoint {
   /** Return time. */
-  readonly afterSeconds: number;
+  readonly afterSeconds: Seconds;
   /**
    * Of the moments that are open both then and that much later, the share that shows one scene both times; null when
    * there is no such moment.
@@ -23,7 +23,7 @@ export interface RepeatFigures {
 
 /** A return time after which a visitor meets the same scene unusually often. */
 export interface Echo {
-  readonly afterSeconds: number;
+  readonly afterSeconds: Seconds;
   readonly share: number;
 }
 
@@ -49,7 +49,7 @@ export function repeatReturns(line: Timeline, returns: readonly number[]): Repea
  * R(D): of the moments t with t and t + D both in open time, the share with the same scene at both, for D = `delay`
  * microseconds; across days too. Null when there is no such moment.
  */
-export function repeatAfter(line: Timeline, delay: number): number | null {
+export function repeatAfter(line: Timeline, delay: Micros): number | null {
   const both = timeFollowedAfter(openTimes(line.openings), delay);
   return both === 0 ? null : timeFollowedAfter(line, delay) / both;
 }

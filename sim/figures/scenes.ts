@@ -3,7 +3,7 @@ import { wire } from "../engine/wiring.js";
 import type { Scenario } from "../model/scenario.js";
 import { medianOf } from "../statistics/median.js";
 import type { Totals } from "./totals.js";
-import { HOUR, toSeconds } from "../units/time.js";
+import { HOUR, type Seconds, toSeconds } from "../units/time.js";
 
 export interface SceneFigures {
   /** Number of scenes shown; nothing lit is a scene too. */
@@ -19,10 +19,10 @@ export interface SceneFigures {
   readonly effective: number;
   /** Hill number of order 1. */
   readonly even: number;
-  readonly shortestSeconds: number;
+  readonly shortestSeconds: Seconds;
   /** Median over spells, each counted once. */
-  readonly medianSeconds: number;
-  readonly longestSeconds: number;
+  readonly medianSeconds: Seconds;
+  readonly longestSeconds: Seconds;
 }
 
 const COMBINATIONS_LIMIT = 1_000_000;

@@ -1,4 +1,5 @@
 import type { SceneRecord } from "../engine/record.js";
+import type { Micros } from "../units/time.js";
 
 /** The extremes of the spells as the promise `sceneLasts` looks at them, in microseconds. */
 export interface SpellRange {
@@ -9,7 +10,7 @@ export interface SpellRange {
 }
 
 /** Calls `visit` with the number, start and length of every spell, and whether closing cut it short. */
-function eachLength(record: SceneRecord, visit: (spell: number, start: number, length: number, cut: boolean) => void): void {
+function eachLength(record: SceneRecord, visit: (spell: number, start: Micros, length: Micros, cut: boolean) => void): void {
   const { spellStart } = record;
   for (const { first, end, until } of record.openings) {
     for (let i = first; i < end; i++) {
@@ -33,9 +34,9 @@ export function spellRange(record: SceneRecord): SpellRange {
 /** The first spell with a length that `breaks`; null where there is none. */
 export function firstSpell(
   record: SceneRecord,
-  breaks: (length: number, cut: boolean) => boolean,
-): { start: number; length: number; scene: number } | null {
-  let found: { start: number; length: number; scene: number } | null = null;
+  breaks: (length: Micros, cut: boolean) => boolean,
+): { start: Micros; length: Micros; scene: number } | null {
+  let found: { start: Micros; length: Micros; scene: number } | null = null;
   eachLength(record, (spell, start, length, cut) => {
     if (found === null && breaks(length, cut)) found = { start, length, scene: record.spellScene[spell]! };
   });

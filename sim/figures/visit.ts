@@ -2,14 +2,14 @@ import type { OpeningRecord } from "../engine/record.js";
 import type { Visitors } from "../model/scenario.js";
 import { FollowedCurve } from "./followed.js";
 import type { Timeline } from "./timeline.js";
-import { MINUTE, toSeconds } from "../units/time.js";
+import { type Micros, MINUTE, type Seconds, toSeconds } from "../units/time.js";
 
 /**
  * What visitors see who arrive at any moment that lets them stay to the end inside one opening. All but `staySeconds`
  * are null when no opening is longer than the stay.
  */
 export interface VisitFigures {
-  readonly staySeconds: number;
+  readonly staySeconds: Seconds;
   /** Different scenes seen, mean over arrivals. */
   readonly distinctScenes: number | null;
   /** Scene changes seen, mean over arrivals. */
@@ -21,7 +21,7 @@ export interface VisitFigures {
 }
 
 export interface StayPoint {
-  readonly staySeconds: number;
+  readonly staySeconds: Seconds;
   readonly share: number | null;
 }
 
@@ -40,17 +40,17 @@ export function visitFigures(line: Timeline, { stay }: Pick<Visitors, "stay">): 
 }
 
 /** Different scenes seen in a stay (microseconds), mean over arrivals; null as above. */
-export function distinctPerVisit(line: Timeline, stay: number): number | null {
+export function distinctPerVisit(line: Timeline, stay: Micros): number | null {
   return perArrival(line, stay, scenesSeen(line, stay));
 }
 
-function perArrival(line: Timeline, stay: number, total: number): number | null {
+function perArrival(line: Timeline, stay: Micros, total: number): number | null {
   const arrivals = arrivalTime(line, stay);
   return arrivals === 0 ? null : total / arrivals;
 }
 
 /** Share of arrivals who see one scene in two different spells while they stay (microseconds); null as above. */
-export function repeatWithin(line: Timeline, stay: number): number | null {
+export function repeatWithin(line: Timeline, stay: Micros): number | null {
   let repeats = 0;
   eachFirstRepeat(line, (from, until, repeat, closing) => {
     repeats += Math.max(0, Math.min(until, closing - stay) - Math.max(from, repeat - stay));
@@ -81,7 +81,7 @@ export function stayCurve(line: Timeline): StayPoint[] {
  * A spell whose scene was last shown until e is a repeat for all who arrived before e; going through the spells in
  * order, those who had none yet are the ones who arrived after the latest such e so far.
  */
-function eachFirstRepeat(line: Timeline, visit: (from: number, until: number, repeat: number, closing: number) => void): void {
+function eachFirstRepeat(line: Timeline, visit: (from: Micros, until: Micros, repeat: number, closing: Micros) => void): void {
   const shownUntil = new Float64Array(line.scenes).fill(-Infinity);
   for (const opening of line.openings) {
     let settled = opening.from;
@@ -97,7 +97,7 @@ function eachFirstRepeat(line: Timeline, visit: (from: number, until: number, re
 }
 
 /** Scene changes seen, summed over arrivals: each change by those who arrive up to a stay before it. */
-function changesSeen(line: Timeline, stay: number): number {
+function changesSeen(line: Timeline, stay: Micros): number {
   let total = 0;
   for (const opening of line.openings) {
     for (let i = opening.first + 1; i < opening.end; i++) {
@@ -109,7 +109,7 @@ function changesSeen(line: Timeline, stay: number): number {
 }
 
 /** Different scenes seen, summed over arrivals: each scene by those who meet any of its spells. */
-function scenesSeen(line: Timeline, stay: number): number {
+function scenesSeen(line: Timeline, stay: Micros): number {
   /** Arrivals before this moment that meet the scene are counted already. */
   const counted = new Float64Array(line.scenes).fill(-Infinity);
   let total = 0;
@@ -125,11 +125,11 @@ function scenesSeen(line: Timeline, stay: number): number {
 }
 
 /** Length of all arrival times together that let a visitor stay so long. */
-function arrivalTime({ openings }: Timeline, stay: number): number {
+function arrivalTime({ openings }: Timeline, stay: Micros): number {
   return openings.reduce((sum, opening) => sum + arrivalsIn(opening, stay, opening.from, opening.until), 0);
 }
 
 /** For how long, between these moments, visitors can arrive who stay so long. */
-function arrivalsIn({ from, until }: OpeningRecord, stay: number, earliest: number, latest: number): number {
+function arrivalsIn({ from, until }: OpeningRecord, stay: Micros, earliest: Micros, latest: Micros): number {
   return Math.max(0, Math.min(latest, until - stay) - Math.max(earliest, from));
 }

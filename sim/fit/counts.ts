@@ -1,10 +1,12 @@
+import type { Seconds } from "../units/time.js";
+
 /** The time between two rows of a log, as a number of steps. */
 export interface Interval {
   /** Index of the row with which it ends; it begins with the one before. */
   readonly row: number;
   /** When it begins, and how long it lasts. */
   readonly from: number;
-  readonly seconds: number;
+  readonly seconds: Seconds;
   /** Steps that passed; the changes between were not noted. */
   readonly steps: number;
 }
@@ -68,7 +70,7 @@ function countable(intervals: readonly Interval[], step: number): Interval[] {
 }
 
 interface Step {
-  readonly seconds: number;
+  readonly seconds: Seconds;
   readonly slack: number;
 }
 

@@ -7,6 +7,7 @@ import { mixedSteps } from "./mixed.js";
 import { stepsNeeded } from "./precision.js";
 import { slipsIn } from "./slips.js";
 import { timerLine } from "./timerline.js";
+import type { Seconds } from "../units/time.js";
 
 export { parseLog, type BoardLog } from "./log.js";
 
@@ -14,15 +15,15 @@ export { parseLog, type BoardLog } from "./log.js";
 export interface FittedBoard {
   readonly id: string;
   /** Step time at the middle of the log, with its 95 % interval. */
-  readonly stepSeconds: number;
+  readonly stepSeconds: Seconds;
   readonly low: number;
   readonly high: number;
   /** Standard deviation of one step, with its 95 % interval; `jitterLow` is 0 where the rows may be all reading error. */
-  readonly jitterSeconds: number;
+  readonly jitterSeconds: Seconds;
   readonly jitterLow: number;
   readonly jitterHigh: number;
   /** Standard deviation of one reading of the stopwatch. */
-  readonly readingSeconds: number;
+  readonly readingSeconds: Seconds;
   /** Relative growth of the step per hour, with its 95 % interval; null where the log is too short to tell. */
   readonly driftPerHour: number | null;
   readonly driftLow: number | null;
@@ -32,7 +33,7 @@ export interface FittedBoard {
   /** Rows of the log. */
   readonly observations: number;
   /** Rows that were noted so many seconds late, or early where negative, and are left out. */
-  readonly slips: readonly { readonly line: number; readonly offSeconds: number }[];
+  readonly slips: readonly { readonly line: number; readonly offSeconds: Seconds }[];
   /** Lines of rows that end an interval of no whole number of steps; those intervals are left out. */
   readonly oddLines: readonly number[];
   /** Steps from the first row to the last, odd intervals left out. */
@@ -47,8 +48,8 @@ export interface FittedBoard {
 /** How far a row lies from where equal steps at the fitted time would put it. */
 export interface Residual {
   readonly line: number;
-  readonly atSeconds: number;
-  readonly residualSeconds: number;
+  readonly atSeconds: Seconds;
+  readonly residualSeconds: Seconds;
   /** Changes missed just before it. */
   readonly missed: number;
   /** True where counting begins anew after an odd interval. */

@@ -2,6 +2,7 @@ import { group } from "d3-array";
 import { InputError } from "../errors.js";
 import { id, idAccepted } from "../scenario/fields.js";
 import { parseDecimal, toNumber } from "../units/decimal.js";
+import type { Seconds } from "../units/time.js";
 
 /** The log of one board: when its changes were seen. */
 export interface BoardLog {
@@ -13,7 +14,7 @@ export interface BoardLog {
 
 export interface LogRow {
   readonly line: number;
-  readonly seconds: number;
+  readonly seconds: Seconds;
 }
 
 /** Rows of a board from which a step can be told with an interval. */

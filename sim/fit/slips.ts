@@ -1,5 +1,6 @@
 import { median } from "d3-array";
 import type { Counted } from "./counts.js";
+import type { Seconds } from "../units/time.js";
 
 /** A row is taken for a slip when it is off by so many standard deviations of the others … */
 const OUTLYING = 6;
@@ -26,7 +27,7 @@ export function slipsIn(times: readonly number[], { intervals }: Counted, grain:
   const lengths = times.slice(1).map((time, i) => time - times[i]!);
   // the median is what it is whatever a few rows are
   const step = median(intervals, ({ seconds, steps }) => seconds / steps)!;
-  const off = (seconds: number): number => seconds - Math.round(seconds / step) * step;
+  const off = (seconds: Seconds): number => seconds - Math.round(seconds / step) * step;
   const noise = PER_MEDIAN * median(lengths, (length) => Math.abs(off(length)))!;
   const least = Math.max(OUTLYING * noise, LEAST_SHARE * step, LEAST_GRAINS * grain);
   const slips: Slip[] = [];

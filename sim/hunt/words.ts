@@ -7,6 +7,7 @@ import { spoken } from "../parts/prose.js";
 import { looseParts, type LoosePart } from "../builds/parts.js";
 import { actualLeakage, actualValue, errorAt, type Build } from "../timers/build.js";
 import { amps, duration, farads, ohms, ratio } from "../units/quantities.js";
+import type { Seconds } from "../units/time.js";
 
 /** What a hunt found for one promise, in a line. */
 export function brokenInWords(scenario: Scenario, promised: Promised, build: Build, { value, limit }: Verdict): string {
@@ -58,6 +59,6 @@ function partInWords({ boards }: Scenario, { key, name, board }: LoosePart, devi
   }
 }
 
-function signedSeconds(seconds: number): string {
+function signedSeconds(seconds: Seconds): string {
   return `${seconds < 0 ? "−" : "+"}${duration.format(Number(Math.abs(seconds).toPrecision(3)))}`;
 }

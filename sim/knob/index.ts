@@ -7,6 +7,7 @@ import { chooseMarks, roundMarks, type Mark } from "./marks.js";
 import { knobScale, stallsFromIn, type KnobScale } from "./scale.js";
 import { stopwatch, type Timing } from "./stopwatch.js";
 import { extremeBuilds, knobPlace, setBand, stayBand, stepsAt, type SetBand, type Span, type StayBand } from "./tolerance.js";
+import type { Seconds } from "../units/time.js";
 
 export { HAND, type Timing } from "./stopwatch.js";
 export { DRAWN, type SetBand, type Span, type StayBand } from "./tolerance.js";
@@ -24,7 +25,7 @@ export interface KnobFigures {
   readonly trimmer: Trimmer;
   readonly scale: KnobScale;
   /** Where nominal parts put the knob, and the step time there. */
-  readonly set: { readonly dial: number; readonly seconds: number; readonly firstSeconds: number };
+  readonly set: { readonly dial: number; readonly seconds: Seconds; readonly firstSeconds: Seconds };
   /** One of the two, as the trimmer's setting is. */
   readonly setBand: SetBand | null;
   readonly stayBand: StayBand | null;
@@ -43,7 +44,7 @@ export interface KnobRow {
   readonly kind: "low end" | "high end" | "set" | "stalls" | "round";
   readonly dial: number;
   /** Nominal step time; infinite where the timer stalls. */
-  readonly seconds: number;
+  readonly seconds: Seconds;
   readonly ohms: number;
   /** Step times that parts inside their tolerances give here. */
   readonly steps: Span;
@@ -74,7 +75,7 @@ export function knobFigures(scenario: Scenario, b: number): KnobFigures | null {
 }
 
 function rows(scenario: Scenario, b: number, scale: KnobScale, set: KnobFigures["set"]): KnobRow[] {
-  const row = (kind: KnobRow["kind"], dial: number, seconds: number): KnobRow => ({
+  const row = (kind: KnobRow["kind"], dial: number, seconds: Seconds): KnobRow => ({
     kind,
     dial,
     seconds,

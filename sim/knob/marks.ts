@@ -1,9 +1,10 @@
 import type { KnobScale } from "./scale.js";
+import type { Seconds } from "../units/time.js";
 
 /** A round step time and where it stands on the dial. */
 export interface Mark {
   /** Seconds. */
-  readonly seconds: number;
+  readonly seconds: Seconds;
   /** Share of the knob's travel. */
   readonly dial: number;
 }

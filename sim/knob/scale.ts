@@ -3,6 +3,7 @@ import { trackShare } from "../parts/taper.js";
 import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 import { dialAtStep, knobOf, stepAtDial } from "./settings.js";
+import type { Seconds } from "../units/time.js";
 
 /** Nothing is marked nearer than this to where a timer stalls: step times have no end there. Share of the knob's travel. */
 const BEFORE_STALL = 0.004;
@@ -12,7 +13,7 @@ export interface KnobScale {
   /** Seconds of one step with the knob at a share of its travel, 0 … 1; Infinity where the timer stalls. */
   stepAt(dial: number): number;
   /** Share of the travel at which a step lasts so many seconds, from `least` to `most`. */
-  dialAt(seconds: number): number;
+  dialAt(seconds: Seconds): number;
   /** Ohms of the trimmer in circuit. */
   ohmsAt(dial: number): number;
   /** Shortest and longest step that can be marked, seconds. */

@@ -3,6 +3,7 @@ import type { AstableTimer, KnobSetting, Scenario, Trimmer } from "../model/scen
 import { builds } from "../builds/draw.js";
 import { NOMINAL, type Build } from "../timers/build.js";
 import { clockwork } from "../timers/clockwork.js";
+import type { Seconds } from "../units/time.js";
 
 /** Seconds. */
 export interface Range {
@@ -37,7 +38,7 @@ export function stepAtDial(scenario: Scenario, board: number, dial: number, buil
 }
 
 /** Where the knob of a board stands, share of its travel, when its nominal parts give a step of so many seconds. */
-export function dialAtStep(scenario: Scenario, board: number, seconds: number): number {
+export function dialAtStep(scenario: Scenario, board: number, seconds: Seconds): number {
   const timer = knobOf(scenario, board)!;
   const set = withSettings(scenario, new Map([[board, { kind: "step", step: seconds, reading: 0 }]])).boards[board]!.timer as Trimmed;
   const { trimmerOhms } = clockwork(scenario.boards[board]!.id, set, scenario.supply.volts, scenario.room, NOMINAL);

@@ -1,4 +1,5 @@
 import type { Wishes } from "./wishes.js";
+import type { Micros, Seconds } from "../units/time.js";
 
 /**
  * A scenario after reading: every reference resolved to an index, every quantity in SI units
@@ -54,8 +55,8 @@ export interface Opening {
   /** Weekdays with an opening, 0 = Monday. */
   readonly days: readonly number[];
   /** Microseconds since midnight. */
-  readonly from: number;
-  readonly until: number;
+  readonly from: Micros;
+  readonly until: Micros;
   /** True: boards run through the closed hours. */
   readonly overnight: boolean;
   /** Number of openings to simulate. */
@@ -66,13 +67,12 @@ export interface Room {
   readonly mean: number;
   readonly swing: number;
   /** Microseconds since midnight. */
-  readonly warmest: number;
+  readonly warmest: Micros;
 }
 
 export interface Visitors {
-  /** Microseconds. */
-  readonly stay: number;
-  readonly returns: readonly number[];
+  readonly stay: Micros;
+  readonly returns: readonly Micros[];
 }
 
 export interface Supply {
@@ -172,15 +172,15 @@ export interface AstableTimer extends Clocked {
 
 export interface MeasuredTimer extends Clocked {
   readonly kind: "measured";
-  /** Seconds, at the room's mean temperature. */
-  readonly step: number;
-  readonly reading: number;
+  /** At the room's mean temperature. */
+  readonly step: Seconds;
+  readonly reading: Seconds;
   readonly tempco: number;
 }
 
 export interface QuartzTimer extends Clocked {
   readonly kind: "quartz";
-  readonly step: number;
+  readonly step: Seconds;
   readonly tolerance: number;
 }
 
@@ -228,7 +228,7 @@ export interface Trimmer {
 /** Where a knob is put, share of its travel; or the step time to which a stopwatch sets it, ± the reading, in seconds. */
 export type KnobSetting =
   | { readonly kind: "dial"; readonly dial: number }
-  | { readonly kind: "step"; readonly step: number; readonly reading: number };
+  | { readonly kind: "step"; readonly step: Seconds; readonly reading: Seconds };
 
 // ---- counters ----
 
@@ -245,14 +245,14 @@ export type Counter = { readonly powerUp: "reset" | "anywhere" } & (
 
 /** A requirement that the committee or the builder wants kept; times in seconds, shares 0 … 1. */
 export type Promised =
-  | { readonly kind: "step"; readonly from: number | null; readonly to: number | null }
-  | { readonly kind: "sceneLasts"; readonly from: number | null; readonly to: number | null }
+  | { readonly kind: "step"; readonly from: Seconds | null; readonly to: Seconds | null }
+  | { readonly kind: "sceneLasts"; readonly from: Seconds | null; readonly to: Seconds | null }
   | { readonly kind: "litHouses"; readonly from: number | null; readonly to: number | null }
-  | { readonly kind: "darkSpell"; readonly atMost: number }
+  | { readonly kind: "darkSpell"; readonly atMost: Seconds }
   | { readonly kind: "anyHour"; readonly atLeast: number }
   | { readonly kind: "effectiveScenes"; readonly atLeast: number }
-  | { readonly kind: "repeatOnReturn"; readonly after: number; readonly atMost: number }
-  | { readonly kind: "repeatWithinStay"; readonly stay: number; readonly atMost: number }
+  | { readonly kind: "repeatOnReturn"; readonly after: Seconds; readonly atMost: number }
+  | { readonly kind: "repeatWithinStay"; readonly stay: Seconds; readonly atMost: number }
   | { readonly kind: "zoneLit"; readonly zone: string; readonly atLeast: number }
   | { readonly kind: "ratings" };
 

@@ -4,6 +4,7 @@ import type { Figures } from "../figures/index.js";
 import { timeline } from "../figures/timeline.js";
 import { percent, plain, spokenDuration } from "../units/text.js";
 import { echoAdvice, type EchoAdvice, type OneClockAdvice } from "./echoes.js";
+import type { Seconds } from "../units/time.js";
 
 /** Something to change about a display, in words and with the numbers behind them. */
 export type Advice =
@@ -13,7 +14,7 @@ export type Advice =
   | DayAdvice<"same-days">
   | { readonly kind: "few-scenes"; readonly text: string; readonly effective: number; readonly distinct: number }
   | { readonly kind: "unused-scenes"; readonly text: string; readonly distinct: number; readonly combinations: number }
-  | { readonly kind: "repeat-in-stay"; readonly text: string; readonly staySeconds: number; readonly share: number };
+  | { readonly kind: "repeat-in-stay"; readonly text: string; readonly staySeconds: Seconds; readonly share: number };
 
 /** Days are alike: at their beginning, or altogether. */
 interface DayAdvice<Kind> {

@@ -4,13 +4,13 @@ import type { Scenario } from "../model/scenario.js";
 import { percent, spokenDuration } from "../units/text.js";
 import { cyclicBoards, type CyclicBoard } from "./pairs.js";
 import { apartToVanish, stepsApart, togetherShare, type StepRange } from "./together.js";
-import { toMicros, toSeconds } from "../units/time.js";
+import { type Seconds, toMicros, toSeconds } from "../units/time.js";
 
 /** A return time after which the same scene is met too often. */
 export interface EchoAdvice {
   readonly kind: "echo";
   readonly text: string;
-  readonly afterSeconds: number;
+  readonly afterSeconds: Seconds;
   readonly share: number;
   /** The two boards that come back together then and are the easiest to move apart; null when no two of them do. */
   readonly pair: CommonReturn | null;
@@ -20,8 +20,8 @@ export interface EchoAdvice {
 export interface CommonReturn {
   readonly boards: readonly [ReturningBoard, ReturningBoard];
   /** How far apart their rounds are, and how far they would have to be for the echo to vanish. */
-  readonly apartSeconds: number;
-  readonly neededSeconds: number;
+  readonly apartSeconds: Seconds;
+  readonly neededSeconds: Seconds;
   /** The most of the time that both are back, whatever the other boards do. */
   readonly share: number;
 }
@@ -31,7 +31,7 @@ export interface ReturningBoard {
   readonly rounds: number;
   /** The board whose step time would have to change: itself, or the one whose carry clocks it. */
   readonly clock: string;
-  readonly clockStepSeconds: number;
+  readonly clockStepSeconds: Seconds;
   /** Step times of that board with which the echo vanishes, all others left as they are. */
   readonly vanishes: StepRange;
 }
@@ -41,7 +41,7 @@ export interface OneClockAdvice {
   readonly kind: "one-clock";
   readonly text: string;
   readonly board: string;
-  readonly afterSeconds: number;
+  readonly afterSeconds: Seconds;
 }
 
 /**
@@ -77,12 +77,12 @@ function oneClock(board: string, { afterSeconds, share }: Echo): OneClockAdvice 
   };
 }
 
-function rounds({ cycleSeconds }: CyclicBoard, seconds: number): number {
+function rounds({ cycleSeconds }: CyclicBoard, seconds: Seconds): number {
   return Math.round(seconds / cycleSeconds);
 }
 
 /** Whether a board has come round and is, for part of the time, at the step where it was. */
-function isBack(board: CyclicBoard, seconds: number): boolean {
+function isBack(board: CyclicBoard, seconds: Seconds): boolean {
   const n = rounds(board, seconds);
   return n >= 1 && Math.abs(seconds - n * board.cycleSeconds) < board.stepSeconds;
 }
@@ -91,7 +91,7 @@ function isBack(board: CyclicBoard, seconds: number): boolean {
  * The pair of boards with different clocks, close enough for an echo, of which one need change its step by the
  * smallest share. Not a board whose rounds are so close to each other that one of them always falls near the other's.
  */
-function easiestPair(boards: readonly CyclicBoard[], seconds: number): CommonReturn | null {
+function easiestPair(boards: readonly CyclicBoard[], seconds: Seconds): CommonReturn | null {
   const pairs = boards.flatMap((a, i) =>
     boards.slice(i + 1).flatMap((b) => (a.clock === b.clock || !avoidable(a, b) ? [] : [commonReturn(a, b, seconds)])),
   );
@@ -104,7 +104,7 @@ function avoidable(a: CyclicBoard, b: CyclicBoard): boolean {
   return apartToVanish(a.stepSeconds, b.stepSeconds) <= Math.min(a.cycleSeconds, b.cycleSeconds) / 2;
 }
 
-function commonReturn(a: CyclicBoard, b: CyclicBoard, seconds: number): CommonReturn {
+function commonReturn(a: CyclicBoard, b: CyclicBoard, seconds: Seconds): CommonReturn {
   const apartSeconds = toSeconds(toMicros(Math.abs(roundOf(a, seconds) - roundOf(b, seconds))));
   return {
     boards: [returning(a, b, seconds), returning(b, a, seconds)],
@@ -114,7 +114,7 @@ function commonReturn(a: CyclicBoard, b: CyclicBoard, seconds: number): CommonRe
   };
 }
 
-function returning(board: CyclicBoard, other: CyclicBoard, seconds: number): ReturningBoard {
+function returning(board: CyclicBoard, other: CyclicBoard, seconds: Seconds): ReturningBoard {
   const { id, stepSeconds, clock, clockStepSeconds } = board;
   const { atMost, atLeast } = stepsApart(roundOf(board, seconds) / stepSeconds, other.stepSeconds, roundOf(other, seconds));
   const scale = clockStepSeconds / stepSeconds;
@@ -128,7 +128,7 @@ function returning(board: CyclicBoard, other: CyclicBoard, seconds: number): Ret
 }
 
 /** The end of the round that is nearest to that moment. */
-function roundOf(board: CyclicBoard, seconds: number): number {
+function roundOf(board: CyclicBoard, seconds: Seconds): number {
   return rounds(board, seconds) * board.cycleSeconds;
 }
 
@@ -151,7 +151,7 @@ function echoText({ afterSeconds, share }: Echo, pair: CommonReturn | null): str
   );
 }
 
-function meets(afterSeconds: number, share: number): string {
+function meets(afterSeconds: Seconds, share: number): string {
   return `A visitor who comes back after ${spokenDuration(afterSeconds)} meets the same scene ${percent(share)} of the time.`;
 }
 
@@ -160,7 +160,7 @@ function inRounds({ id, rounds: n }: ReturningBoard): string {
 }
 
 /** A step time for prose, rounded to the safe side. */
-function roundedOut(seconds: number, round: (value: number) => number): string {
+function roundedOut(seconds: Seconds, round: (value: number) => number): string {
   const digit = seconds >= 60 ? 1 : seconds >= 10 ? 10 : 100;
   return spokenDuration(round(seconds * digit) / digit);
 }

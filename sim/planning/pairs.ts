@@ -2,7 +2,7 @@ import { cycleUnits, sequence } from "../counters/sequence.js";
 import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
 import { continuedFraction } from "./continued.js";
-import { toMicros, toSeconds } from "../units/time.js";
+import { type Seconds, toMicros, toSeconds } from "../units/time.js";
 
 /** How two boards come back in step: q rounds of one take about as long as p rounds of the other. */
 export interface BoardPair {
@@ -22,9 +22,9 @@ export interface Approximation {
   /** Rounds of board a. */
   readonly q: number;
   /** Time of q rounds of a. */
-  readonly afterSeconds: number;
+  readonly afterSeconds: Seconds;
   /** By how much p rounds of b end earlier than that (negative: later). */
-  readonly offSeconds: number;
+  readonly offSeconds: Seconds;
   /** The same without its sign, in steps of the board with the shorter step. */
   readonly offSteps: number;
 }
@@ -32,12 +32,12 @@ export interface Approximation {
 /** A board that comes round in equal cycles. */
 export interface CyclicBoard {
   readonly id: string;
-  readonly cycleSeconds: number;
+  readonly cycleSeconds: Seconds;
   /** Mean over the cycle. */
-  readonly stepSeconds: number;
+  readonly stepSeconds: Seconds;
   /** The board whose timer clocks it, at the end of any chain of carries, and the step time to which that is set. */
   readonly clock: string;
-  readonly clockStepSeconds: number;
+  readonly clockStepSeconds: Seconds;
   /** Steps of that timer in a cycle of this board, holds included. */
   readonly clockSteps: number;
 }

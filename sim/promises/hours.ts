@@ -1,12 +1,12 @@
 import type { Timeline } from "../figures/timeline.js";
-import { HOUR } from "../units/time.js";
+import { HOUR, type Micros } from "../units/time.js";
 
 
 /**
  * The first 60 min inside one opening that show fewer than `atLeast` different scenes, of those that end with a spell;
  * null where every hour shows as many.
  */
-export function firstDullHour(line: Timeline, atLeast: number): { start: number; scenes: number } | null {
+export function firstDullHour(line: Timeline, atLeast: number): { start: Micros; scenes: number } | null {
   const { openings, until, scene } = line;
   for (const { from, first, end } of openings) {
     let begin = first;

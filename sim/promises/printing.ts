@@ -3,9 +3,10 @@ import { duration } from "../units/quantities.js";
 import { percent, plain, spokenDuration } from "../units/text.js";
 import type { PromiseUnit } from "./kinds/kind.js";
 import type { Ends } from "./kinds/limits.js";
+import type { Seconds } from "../units/time.js";
 
 /** "4 min 12 s", to be read back. */
-export function time(seconds: number): string {
+export function time(seconds: Seconds): string {
   return duration.format(seconds);
 }
 
@@ -28,7 +29,7 @@ export function valueText(value: number, limit: number | null, unit: PromiseUnit
   return told === undefined ? `just ${value > limit ? "over" : "under"} ${print(limit)}` : told(value);
 }
 
-function tenths(seconds: number): string {
+function tenths(seconds: Seconds): string {
   return duration.format(Math.round(seconds * 10) / 10);
 }
 

@@ -6,7 +6,7 @@ import { columnsOf } from "./evaluate.js";
 import { wilson, type Proportion } from "../statistics/intervals.js";
 import { quantiles, type Quantiles } from "../statistics/quantiles.js";
 import { stepSources, type StepSources } from "../builds/sources.js";
-import { toSeconds } from "../units/time.js";
+import { type Seconds, toSeconds } from "../units/time.js";
 
 /** What the builds of a scenario have in common. */
 export interface Spread {
@@ -24,7 +24,7 @@ export interface Spread {
   /** All promises at once; null when none is made. */
   readonly allKept: Kept | null;
   /** The curve of returns over the builds, where it was asked for; null where no build has a point. */
-  readonly curve: readonly ({ readonly afterSeconds: number } & Quantiles)[] | null;
+  readonly curve: readonly ({ readonly afterSeconds: Seconds } & Quantiles)[] | null;
 }
 
 export interface BoardSpread {

@@ -4,13 +4,13 @@ import type { Board, Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 import { clockwork, type Clockwork } from "../timers/clockwork.js";
 import type { Reach } from "../timers/trim.js";
-import { toMicros, toSeconds } from "../units/time.js";
+import { type Seconds, toMicros, toSeconds } from "../units/time.js";
 
 /** How long the steps of one board last in one build, seconds; the first step after switch-on is left out. */
 export interface BoardSteps {
   readonly id: string;
   /** A plain step at the room's mean temperature, before drift and hold. */
-  readonly meanSeconds: number;
+  readonly meanSeconds: Seconds;
   readonly shortest: StepExtreme;
   /** Infinite where the timer stalls at some temperature of the room. */
   readonly longest: StepExtreme;
@@ -20,7 +20,7 @@ export interface BoardSteps {
 
 export interface StepExtreme {
   /** Whole microseconds, as seconds. */
-  readonly seconds: number;
+  readonly seconds: Seconds;
   /** Room temperature at which it occurs, °C; null where temperature has no effect. */
   readonly theta: number | null;
   /** Powered hours at which it occurs; null without drift. */
@@ -90,7 +90,7 @@ export function stalledBoards(boards: readonly BoardSteps[]): string[] {
 /** Extremes of one timer period, and what a step with a hold factor makes of one. */
 interface Steps extends Omit<BoardSteps, "id"> {
   /** Microseconds of a step whose periods last `seconds` each before the hold. */
-  readonly micros: (seconds: number, hold: number) => number;
+  readonly micros: (seconds: Seconds, hold: number) => number;
 }
 
 interface Holds {

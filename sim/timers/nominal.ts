@@ -2,16 +2,17 @@ import type { Board, Scenario } from "../model/scenario.js";
 import { cycleUnits, sequence } from "../counters/sequence.js";
 import { NOMINAL, type Build } from "./build.js";
 import { clockwork, type Clockwork } from "./clockwork.js";
+import type { Seconds } from "../units/time.js";
 
 /** A board's times at the room's mean temperature, in seconds, before any drift and jitter. */
 export interface BoardTimes {
-  readonly stepSeconds: number;
+  readonly stepSeconds: Seconds;
   /** The first step after switch-on. */
-  readonly firstStepSeconds: number;
+  readonly firstStepSeconds: Seconds;
   /** All steps once round, holds included; for a shuffle the mean time to come back to a row. */
-  readonly cycleSeconds: number;
+  readonly cycleSeconds: Seconds;
   /** From switch-on at the first step until the board comes back there for the first time. */
-  readonly firstReturnSeconds: number;
+  readonly firstReturnSeconds: Seconds;
   /** Null for a board that is clocked by another's carry. */
   readonly clockwork: Clockwork | null;
 }
@@ -37,7 +38,7 @@ function carried(board: Board, source: BoardTimes): BoardTimes {
   return times(board, source.cycleSeconds, source.firstReturnSeconds, null);
 }
 
-function times(board: Board, stepSeconds: number, firstStepSeconds: number, works: Clockwork | null): BoardTimes {
+function times(board: Board, stepSeconds: Seconds, firstStepSeconds: Seconds, works: Clockwork | null): BoardTimes {
   const seq = sequence(board.counter);
   const cycleSeconds = cycleUnits(seq) * stepSeconds;
   const firstReturnSeconds = cycleSeconds + seq.hold(0) * (firstStepSeconds - stepSeconds);

@@ -2,13 +2,14 @@ import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/nominal.js";
 import { ClosedForm } from "./closed.js";
 import { promisedSteps, valuesIn, type Knob } from "./knobs.js";
+import type { Seconds } from "../units/time.js";
 
 /** A built board without a knob in the scenario, of which another step time would help. */
 export interface MeasuredAdvice {
   readonly id: string;
-  readonly stepSeconds: number;
+  readonly stepSeconds: Seconds;
   /** The step time that would help most. */
-  readonly betterSeconds: number;
+  readonly betterSeconds: Seconds;
   /** Mean repeat share over the return times by the closed form, as it is and with the better step. */
   readonly score: number;
   readonly betterScore: number;

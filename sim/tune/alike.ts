@@ -1,5 +1,6 @@
 import { wire, type BoardWiring } from "../engine/wiring.js";
 import type { Scenario } from "../model/scenario.js";
+import type { Seconds } from "../units/time.js";
 
 /**
  * How alike a part of the display is to itself: the boards that one timer clocks, directly or through carries. Boards of
@@ -9,7 +10,7 @@ export interface AlikePart {
   /** Index of the board whose timer clocks the part. */
   readonly clock: number;
   /** Share of the time for which the part shows the same `seconds` later, with steps of `step` seconds. */
-  readonly alike: (seconds: number, step: number) => number;
+  readonly alike: (seconds: Seconds, step: number) => number;
 }
 
 /** Factors on step times are brought to whole numbers of this many slots a step at most. */

@@ -8,6 +8,7 @@ import { dialAtStep, knobOf, withSettings } from "../knob/settings.js";
 import { knobsOf, settingAt, type Knob } from "./knobs.js";
 import { candidates, pickApart } from "./search.js";
 import { scoreMap, type ScoreMap } from "./map.js";
+import type { Seconds } from "../units/time.js";
 
 export type { ScoreMap } from "./map.js";
 export type { Judged } from "./judge.js";
@@ -16,7 +17,7 @@ export { parseKeep } from "./keep.js";
 /** A setting of all knobs, with what it was found to do. */
 export interface TunedSetting extends Judged {
   /** Every board with a knob: step time, and where nominal parts have the knob then (share of its travel). */
-  readonly boards: Readonly<Record<string, { readonly stepSeconds: number; readonly dial: number }>>;
+  readonly boards: Readonly<Record<string, { readonly stepSeconds: Seconds; readonly dial: number }>>;
   /** By how much the closed form rises when the worst one of the knobs is off by the reading error. */
   readonly readingCost: number;
 }

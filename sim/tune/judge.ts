@@ -11,7 +11,7 @@ import { wilson, type Proportion } from "../statistics/intervals.js";
 import { promiseText } from "../promises/text.js";
 import { NOMINAL, type Build } from "../timers/build.js";
 import { FIRST_RETURN, meanOf, worstEcho } from "./closed.js";
-import { toMicros, toSeconds } from "../units/time.js";
+import { toMicros } from "../units/time.js";
 
 /** What simulation finds of one setting, means over the builds that do not stall. */
 export interface Judged {
@@ -60,7 +60,7 @@ export function judgeSetting(scenario: Scenario, times: readonly number[], count
     if (found.outOfReach) unreachable++;
     const { measures } = found;
     addCurve(measures, curve, defined);
-    stay += measures.repeatWithin(toSeconds(scenario.visitors.stay)) ?? 0;
+    stay += measures.repeatWithin(scenario.visitors.stay) ?? 0;
     chance += measures.sameAtRandom;
     promises.forEach((promised, p) => {
       if (judge(promised, found).kept) kept[p] = kept[p]! + 1;

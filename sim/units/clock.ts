@@ -1,9 +1,9 @@
-import { DAY, SECOND } from "./time.js";
+import { DAY, type Micros, SECOND } from "./time.js";
 
 const CLOCK = /^(\d{1,2}):([0-5]\d)(?::([0-5]\d)(?:\.(\d{1,6}))?)?$/;
 
 /** Reads a time of day such as "7:30", "10:00:30" or "24:00" in microseconds since midnight; null when it is none. */
-export function parseClock(text: string): number | null {
+export function parseClock(text: string): Micros | null {
   const match = CLOCK.exec(text.trim());
   if (match === null) return null;
   const [, hours = "0", minutes = "0", seconds = "0", fraction = ""] = match;
@@ -16,7 +16,7 @@ export function parseClock(text: string): number | null {
  * Prints a time of day: "10:00", with seconds and their fraction only where there are any.
  * Throws a RangeError unless `us` is a whole number of microseconds from 0 to 24 hours.
  */
-export function formatClock(us: number): string {
+export function formatClock(us: Micros): string {
   if (!Number.isInteger(us) || us < 0 || us > DAY) throw new RangeError(`${us} µs is not a time of day`);
   const seconds = Math.floor(us / SECOND);
   const fraction = us % SECOND;

@@ -1,3 +1,5 @@
+import type { Seconds } from "./time.js";
+
 /**
  * Numbers for prose: rounded, easy to read, not meant to be read back.
  * For exact text see `Quantity.format`.
@@ -29,7 +31,7 @@ export function percent(share: number): string {
 }
 
 /** A duration, rounded to what matters at its length: "250 ms", "12.4 s", "3 min 20 s", "1 h 5 min", "3 d 4 h". */
-export function spokenDuration(seconds: number): string {
+export function spokenDuration(seconds: Seconds): string {
   if (seconds < 0) return `-${spokenDuration(-seconds)}`;
   const short = Number(seconds.toPrecision(3));
   if (!Number.isFinite(short)) return `${plain(short, 1)} s`;

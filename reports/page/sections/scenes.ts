@@ -1,19 +1,18 @@
 import { eachSpell, type SceneRecord } from "../../../sim/engine/record.js";
 import { mostShown } from "../../../sim/figures/mostshown.js";
 import { tellingScenes } from "../../../sim/figures/telling.js";
-import { DAY } from "../../../sim/units/time.js";
 import { formatClock } from "../../../sim/units/clock.js";
 import { percent, plain } from "../../../sim/units/text.js";
 import { drawStill, stillScenery } from "../../pictures/still.js";
 import { counted } from "../../words.js";
 import { html, type Html } from "../html.js";
 import type { Album, MakeSection, ReportInput } from "../section.js";
+import { DAY, HOUR } from "../../../sim/units/time.js";
 
 /** Where there are no more scenes than this, all of them are shown. */
 const ALL = 12;
 /** Pictures of one opening, an equal time apart. */
 const HOURS = 9;
-const HOUR = 3_600_000_000;
 
 /** One picture: a scene, what is said of it, and the time of day of its sky. */
 interface Still {

@@ -2,6 +2,7 @@ import type { Measures } from "../../figures/measures.js";
 import type { Promised, PromisedOf } from "../../model/scenario.js";
 import type { Rating } from "../../ratings/index.js";
 import type { BoardSteps } from "../../steptimes/index.js";
+import type { Micros } from "../../units/time.js";
 
 /** What a promise is measured in. A share is 0 … 1; ratings are shares of their limit. */
 export type PromiseUnit = "s" | "houses" | "scenes" | "share";
@@ -20,7 +21,7 @@ export interface Verdict {
 /** When and where a promise is first broken. */
 export interface Break {
   /** Microseconds since the first Monday 00:00; null where no moment of the calendar matters. */
-  readonly at: number | null;
+  readonly at: Micros | null;
   readonly what: string;
 }
 
