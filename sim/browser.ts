@@ -6,7 +6,7 @@ export { simulate, simulator, type SimulateOptions } from "./engine/simulate.js"
 export { eachSpell, type OpeningRecord, type SceneRecord, type Trace } from "./engine/record.js";
 export { RunTooLongError } from "./engine/limits.js";
 export { NOMINAL, type Build } from "./timers/build.js";
-export { boardTimes, type BoardTimes } from "./timers/nominal.js";
+export { boardTimes, type BoardTimes } from "./timers/boardtimes.js";
 export { figures, type Figures } from "./figures/index.js";
 export { InputError } from "./errors.js";
 export { checkPromises, type PromiseResult } from "./promises/index.js";

@@ -5,7 +5,7 @@ import { ratingNotes, ratings } from "../../sim/ratings/index.js";
 import { findings } from "../../sim/scenario/findings.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import type { Scenario } from "../../sim/model/scenario.js";
-import { boardTimes } from "../../sim/timers/nominal.js";
+import { boardTimes } from "../../sim/timers/boardtimes.js";
 import { spokenDuration } from "../../sim/units/text.js";
 import { Exit } from "../output/errors.js";
 import { printJson, runJson } from "../output/json.js";

@@ -3,7 +3,7 @@ import { readSource } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Source } from "../../sim/scenario/source.js";
 import type { Scenario } from "../../sim/model/scenario.js";
-import { boardTimes } from "../../sim/timers/nominal.js";
+import { boardTimes } from "../../sim/timers/boardtimes.js";
 import type { MeasuredAdvice } from "../../sim/tune/advice.js";
 import { parseKeep, tune, type TunedSetting, type Tuning } from "../../sim/tune/index.js";
 import { settingPlace, writtenWith } from "../../sim/tune/write.js";

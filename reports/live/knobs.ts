@@ -1,5 +1,5 @@
 import type { Scenario } from "../../sim/model/scenario.js";
-import { boardTimes } from "../../sim/timers/nominal.js";
+import { boardTimes } from "../../sim/timers/boardtimes.js";
 import { spokenDuration } from "../../sim/units/text.js";
 import { BoardKnob } from "./boardknob.js";
 import { comparison } from "./comparison.js";

@@ -1,5 +1,5 @@
 import { parseClock } from "../../sim/units/clock.js";
-import { clockText } from "./words.js";
+import { clockText } from "./momenttext.js";
 import type { Moment } from "./moments.js";
 import { SECOND, toMicros, toSeconds } from "../../sim/units/time.js";
 

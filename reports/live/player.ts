@@ -11,7 +11,7 @@ import { movingHouses } from "./moving.js";
 import { NightPicture } from "./picture.js";
 import { look, pick, play, proceed, setSpeed, showNames, type State } from "./state.js";
 import type { MakePanel } from "./store.js";
-import { clockText, litText, momentText, openingText } from "./words.js";
+import { clockText, litText, momentText, openingText } from "./momenttext.js";
 import { SECOND, toMicros, toSeconds } from "../../sim/units/time.js";
 
 const SPEEDS = [1, 10, 60, 120, 300, 600, 1000, 2000];

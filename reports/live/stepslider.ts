@@ -1,6 +1,6 @@
 import { knobOf, nominalReach } from "../../sim/knob/settings.js";
 import type { Scenario } from "../../sim/model/scenario.js";
-import { boardTimes } from "../../sim/timers/nominal.js";
+import { boardTimes } from "../../sim/timers/boardtimes.js";
 
 /** Step times that can be tried on a board, seconds: from `least` to `most`, multiples of `grain`. */
 export interface StepSlider {

@@ -1,6 +1,6 @@
 import { InputError } from "../errors.js";
 import type { Scenario } from "../model/scenario.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import { HOUR, type Seconds } from "../units/time.js";
 import { poweredHours } from "./calendar.js";
 import { wire, type BoardWiring } from "./wiring.js";

@@ -8,7 +8,7 @@ import { nextLook, type NextLook } from "./next.js";
 import { agrees, tellingHouses, type Observation } from "./observations.js";
 import type { Suspect } from "./tally.js";
 import { cautions } from "./cautions.js";
-import { insteadInWords, seenInWords } from "./words.js";
+import { insteadInWords, seenInWords } from "./seeninwords.js";
 import type { Micros } from "../units/time.js";
 
 /** Faults that cannot be told apart, with what speaks for them and against them in short sentences. */

@@ -1,7 +1,7 @@
 import { InputError } from "../errors.js";
 import { expectedPulses } from "../engine/limits.js";
 import type { Scenario } from "../model/scenario.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import { FAULT_KINDS, type Fault } from "./kinds.js";
 import { TurnShelf, type Light } from "./light.js";
 import { LoneFaults } from "./lone.js";

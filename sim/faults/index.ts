@@ -7,4 +7,4 @@ export type { Fault } from "./kinds.js";
 export { houseName } from "../model/housename.js";
 export { seenBy, type NextLook } from "./next.js";
 export { housesOf, tellingHouses, type Observation } from "./observations.js";
-export { seenInWords } from "./words.js";
+export { seenInWords } from "./seeninwords.js";

@@ -1,4 +1,4 @@
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import type { KnobSetting, Scenario } from "../model/scenario.js";
 import { spokenDuration } from "../units/text.js";
 import { NOTICED } from "./pace.js";

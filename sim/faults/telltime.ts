@@ -1,5 +1,5 @@
 import type { Scenario } from "../model/scenario.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import type { FaultTable } from "./groups.js";
 import type { Light, Turns } from "./light.js";
 import { CLEAR_STRETCH } from "./next.js";

@@ -1,5 +1,5 @@
 import type { Scenario } from "../model/scenario.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 
 /** Whether nobody knows beforehand at which step board b stands when: it wakes anywhere, or moves at random. */
 export function isUnsteady(scenario: Scenario, b: number): boolean {

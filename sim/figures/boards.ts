@@ -1,6 +1,6 @@
 import type { SceneRecord } from "../engine/record.js";
 import { sequence } from "../counters/sequence.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import type { Seconds } from "../units/time.js";
 
 export interface BoardFigures {

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
-import { Bench, type Candidate } from "./candidate.js";
+import { Bench, type Candidate } from "./shifts.js";
 
 /** Deviations are drawn in thousandths of the way to a limit. */
 const GRAIN = 1000;

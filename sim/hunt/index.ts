@@ -8,9 +8,9 @@ import { stream } from "../random/streams.js";
 import type { Promised, Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 import { arbitraryCandidate } from "./arbitrary.js";
-import { Bench, corners, type Candidate } from "./candidate.js";
+import { Bench, corners, type Candidate } from "./shifts.js";
 import { plainest } from "./plainest.js";
-import { brokenInWords } from "./words.js";
+import { brokenInWords } from "./brokeninwords.js";
 
 export { arbitraryBuild } from "./arbitrary.js";
 export { parseBuild } from "./replay.js";

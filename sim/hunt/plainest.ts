@@ -1,5 +1,5 @@
 import { bisected } from "../statistics/bisection.js";
-import type { Candidate } from "./candidate.js";
+import type { Candidate } from "./shifts.js";
 
 type Broken = (candidate: Candidate) => boolean;
 

@@ -1,7 +1,7 @@
 import type { Scenario, Trimmer } from "../model/scenario.js";
 import { stepTimes } from "../steptimes/index.js";
 import { NOMINAL } from "../timers/build.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import { knobOf } from "./settings.js";
 import { chooseMarks, roundMarks, type Mark } from "./marks.js";
 import { knobScale, stallsFromIn, type KnobScale } from "./scale.js";

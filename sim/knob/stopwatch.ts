@@ -1,6 +1,6 @@
 import { cycleUnits, sequence, type Sequence } from "../counters/sequence.js";
 import type { Board, Scenario } from "../model/scenario.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import { knobOf } from "./settings.js";
 
 /** Seconds by which a hand is late or early on a stopwatch at most, at either end (common practice, no source). */

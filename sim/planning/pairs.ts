@@ -1,6 +1,6 @@
 import { cycleUnits, sequence } from "../counters/sequence.js";
 import type { Scenario } from "../model/scenario.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import { continuedFraction } from "./continued.js";
 import { type Seconds, toMicros, toSeconds } from "../units/time.js";
 

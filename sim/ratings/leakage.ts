@@ -4,7 +4,7 @@ import { spoken } from "../parts/prose.js";
 import { TIMER_CHIPS } from "../parts/chips.js";
 import type { AstableTimer, Part, Scenario } from "../model/scenario.js";
 import { highTime, lowTime } from "../timers/astable.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import { amps, farads, ohms, volts as voltsUnit } from "../units/quantities.js";
 import { spokenDuration } from "../units/text.js";
 import type { Note } from "./note.js";

@@ -1,6 +1,6 @@
 import { SMALLEST_RA, TIMER_CHIPS } from "../parts/chips.js";
 import type { AstableTimer, Scenario } from "../model/scenario.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import { timerBudget } from "./leakage.js";
 import { atLeast, atMost, between, type Rating } from "./rating.js";
 

@@ -1,5 +1,5 @@
 import { TIMER_CHIPS } from "../parts/chips.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import { amps as ampsUnit, duration, ohms, volts as voltsUnit } from "../units/quantities.js";
 import { plain, spokenDuration } from "../units/text.js";
 import type { Scenario } from "../model/scenario.js";

@@ -1,5 +1,5 @@
 import type { Scenario } from "../model/scenario.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import { ClosedForm } from "./closed.js";
 import { promisedSteps, valuesIn, type Knob } from "./knobs.js";
 import type { Seconds } from "../units/time.js";

@@ -1,6 +1,6 @@
 import { CURVE_STEP } from "../figures/repeat.js";
 import type { Scenario } from "../model/scenario.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import { alikeParts } from "./alike.js";
 import type { Knob } from "./knobs.js";
 import { toSeconds } from "../units/time.js";

@@ -1,6 +1,6 @@
 import { expectedPulses } from "../engine/limits.js";
 import type { KnobSetting, Scenario } from "../model/scenario.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import { adviseMeasured, type MeasuredAdvice } from "./advice.js";
 import { ClosedForm, returnTimes } from "./closed.js";
 import { judgeSetting, promisesKept, type Judged } from "./judge.js";

@@ -1,7 +1,7 @@
 import { InputError } from "../errors.js";
 import type { Scenario } from "../model/scenario.js";
 import { knownWords } from "../scenario/problems.js";
-import { boardTimes } from "../timers/nominal.js";
+import { boardTimes } from "../timers/boardtimes.js";
 import { duration } from "../units/quantities.js";
 import { spokenDuration } from "../units/text.js";
 import { knobOf, nominalReach } from "../knob/settings.js";

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { JSDOM } from "jsdom";
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { litText } from "../../reports/live/words.js";
+import { litText } from "../../reports/live/momenttext.js";
 import { parseScenario, simulate } from "../../sim/index.js";
 import { lampdrift } from "./inprocess.js";
 

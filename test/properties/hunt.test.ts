@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { arbitraryBuild, hunt, keepsPromise, parseBuild } from "../../sim/hunt/index.js";
-import { Bench } from "../../sim/hunt/candidate.js";
+import { Bench } from "../../sim/hunt/shifts.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import type { Build } from "../../sim/timers/build.js";

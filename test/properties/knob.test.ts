@@ -8,7 +8,7 @@ import { knobScale } from "../../sim/knob/scale.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { buildOf } from "../../sim/spread/index.js";
-import { boardTimes } from "../../sim/timers/nominal.js";
+import { boardTimes } from "../../sim/timers/boardtimes.js";
 import { sheetFaults } from "./sheets.js";
 
 const { document } = await canvas();

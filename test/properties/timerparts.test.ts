@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { parseRange, parseStock, planParts, PartsRequestError, StockError, type Choice } from "../../sim/timerparts/index.js";
 import { parseScenario } from "../../sim/scenario/read.js";
-import { boardTimes } from "../../sim/timers/nominal.js";
+import { boardTimes } from "../../sim/timers/boardtimes.js";
 
 const SETTINGS = { seed: 20240612, numRuns: 40 };
 

@@ -8,7 +8,7 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import { alikeParts } from "../../sim/tune/alike.js";
 import { ClosedForm, worstEcho } from "../../sim/tune/closed.js";
 import { parseKeep, tune, withSteps } from "../../sim/tune/index.js";
-import { boardTimes } from "../../sim/timers/nominal.js";
+import { boardTimes } from "../../sim/timers/boardtimes.js";
 
 vi.setConfig({ testTimeout: 60_000 });
 
