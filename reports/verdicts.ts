@@ -9,7 +9,7 @@ import { percent, plain, spokenDuration } from "../sim/units/text.js";
 import { counted, listed } from "./words.js";
 
 /** What the verdicts are spoken from. */
-export interface Evidence {
+export interface Facts {
   readonly scenario: Scenario;
   readonly record: SceneRecord;
   readonly figures: Figures;
@@ -18,7 +18,7 @@ export interface Evidence {
 }
 
 /** One of the few sentences with which a report begins. */
-export interface Verdict {
+export interface LeadSentence {
   /** Anchor of the section that says more. */
   readonly section: string;
   /** `good` and `bad` where somebody has said what is wanted; else `plain`. */
@@ -31,11 +31,11 @@ const ALIKE = 0.9;
 const APART = 0.2;
 
 /** Four or five plain sentences: what a committee asks first. */
-export function verdictsOf(evidence: Evidence): Verdict[] {
-  return [promised(evidence), again(evidence), ...mornings(evidence), lights(evidence), rated(evidence)];
+export function verdictsOf(facts: Facts): LeadSentence[] {
+  return [promised(facts), again(facts), ...mornings(facts), lights(facts), rated(facts)];
 }
 
-function promised({ promises }: Evidence): Verdict {
+function promised({ promises }: Facts): LeadSentence {
   const section = "promises";
   if (promises.length === 0) return { section: "found", tone: "plain", sentence: "Nothing is promised yet: the scenario has no list of promises to check." };
   const broken = promises.filter(({ kept }) => !kept);
@@ -46,7 +46,7 @@ function promised({ promises }: Evidence): Verdict {
   return { section, tone: "bad", sentence: `${broken.length} of ${counted(promises.length, "promise")} ${broken.length === 1 ? "is" : "are"} broken: ${first}.` };
 }
 
-function again({ figures: { scenes, visit, repeat } }: Evidence): Verdict {
+function again({ figures: { scenes, visit, repeat } }: Facts): LeadSentence {
   const section = "repeats";
   if (scenes.distinct === 1) return { section, tone: "plain", sentence: "The picture is always the same." };
   const staying =
@@ -63,7 +63,7 @@ function again({ figures: { scenes, visit, repeat } }: Evidence): Verdict {
   return { section, tone: "plain", sentence: `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.` };
 }
 
-function mornings({ record }: Evidence): Verdict[] {
+function mornings({ record }: Facts): LeadSentence[] {
   const { firstHourShare: share } = dayBeforeFigures(timeline(record));
   if (share === null) return [];
   return [{ section: "repeats", tone: "plain", sentence: morningsInWords(share) }];
@@ -77,7 +77,7 @@ function morningsInWords(share: number): string {
   return share <= APART ? `No two mornings are alike: ${much}.` : `Mornings are partly alike: ${much}.`;
 }
 
-function lights({ figures: { lit }, scenario: { houses } }: Evidence): Verdict {
+function lights({ figures: { lit }, scenario: { houses } }: Facts): LeadSentence {
   const section = "lit";
   if (lit.max === 0) return { section, tone: "bad", sentence: "No house is ever lit." };
   if (lit.min > 0) {
@@ -87,7 +87,7 @@ function lights({ figures: { lit }, scenario: { houses } }: Evidence): Verdict {
   return { section, tone: "plain", sentence: `Not always is there light: for ${percent(lit.shares[0]!)} of the time every house is dark. On average ${plain(lit.mean, 3)} of ${houses.length} are lit.` };
 }
 
-function rated({ ratings }: Evidence): Verdict {
+function rated({ ratings }: Facts): LeadSentence {
   const section = "ratings";
   if (ratings.length === 0) return { section: "boards", tone: "plain", sentence: "Nothing in it has a rating to check." };
   const over = ratings.filter(({ verdict }) => verdict === "over");

@@ -15,6 +15,6 @@ export { advise, type Advice } from "./planning/advice.js";
 export { boardPairs, type BoardPair } from "./planning/pairs.js";
 export { planParts, parseStock, type PartsAnswer, type PartsRequest } from "./timerparts/index.js";
 export { buildOf } from "./builds/draw.js";
-export { arbitraryBuild, hunt, keepsPromise, parseBuild, type Quarry } from "./hunt/index.js";
+export { arbitraryBuild, hunt, keepsPromise, parseBuild, type HuntResult } from "./hunt/index.js";
 export { fitLog, parseLog, type FittedBoard } from "./fit/index.js";
 export { tune, type Tuning } from "./tune/index.js";

@@ -1,4 +1,4 @@
-import type { Verdict } from "../verdicts.js";
+import type { LeadSentence } from "../verdicts.js";
 import { html, trusted, type Html } from "./html.js";
 import { policyOf, scripts, type Live } from "./live.js";
 import type { Section } from "./section.js";
@@ -10,7 +10,7 @@ export interface PageFacts {
   /** What made the page, and from what. */
   readonly made: string;
   /** What the page begins with. */
-  readonly verdicts?: readonly Verdict[];
+  readonly verdicts?: readonly LeadSentence[];
   readonly sections: readonly Section[];
   /** Null: the page has no script. */
   readonly live: Live | null;
@@ -46,7 +46,7 @@ ${live === null ? html`` : scripts(live)}</body>
 }
 
 /** The sentences that a committee asks for first. */
-function first(verdicts: readonly Verdict[]): Html {
+function first(verdicts: readonly LeadSentence[]): Html {
   const items = verdicts.map(({ section, tone, sentence }) => html`<li class="${tone}"><a href="#${section}">${sentence}</a></li>\n`);
   return html`<section class="verdicts" aria-label="Verdicts" data-live="verdicts">\n<ol>\n${items}</ol>\n</section>\n`;
 }

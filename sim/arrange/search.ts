@@ -27,7 +27,7 @@ const LOSS = 10;
 const NO_BETTER = 0.02;
 
 /** An arrangement met by the search. */
-interface Candidate {
+interface RankedPlacing {
   /** See {@link Arrangements.rankOf}. */
   readonly rank: number;
   readonly placing: Placing;
@@ -82,7 +82,7 @@ export function rankOfParts(parts: Parts, today: Parts, scales: Scales, weights:
 /** All arrangements of a display, as annealing walks through them; keeps the best that it meets. */
 export class Arrangements implements Landscape<Move> {
   /** Best first, no two alike. */
-  readonly best: Candidate[] = [];
+  readonly best: RankedPlacing[] = [];
   private readonly placing: (readonly number[])[];
   private readonly movable: readonly number[];
   /** Rank of the arrangement whose cost was asked for last. */
@@ -267,7 +267,7 @@ function missing(promised: Promised, lights: Lights, parts: Parts): number {
     case "litHouses":
       return beyond(lights.least, promised.from ?? -Infinity, 1) + beyond(-lights.most, -(promised.to ?? Infinity), 1);
     case "darkSpell":
-      return beyond(-lights.houseDark, -promised.atMost, promised.atMost || 1);
+      return beyond(-lights.houseDark, -1 * promised.atMost, promised.atMost || 1);
     case "effectiveScenes":
       return beyond(1 / parts.sameAtRandom, promised.atLeast, promised.atLeast || 1);
     case "zoneLit":

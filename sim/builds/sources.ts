@@ -10,9 +10,9 @@ export interface StepSources {
   /** Step time at nominal values and the room's mean temperature, seconds. */
   readonly nominal: number;
   /** The extremes over all corners of tolerance; null where a timer stalls there. */
-  readonly worstCase: Range;
+  readonly worstCase: Extremes;
   /** Nominal less and plus the root of the sum of squares of what each part does alone at either limit. */
-  readonly rootSumSquare: Range;
+  readonly rootSumSquare: Extremes;
   /**
    * The share of each part in the variance of the step time: its variance with this part alone off nominal, over the
    * sum of those of all parts. Largest first; all 0 where nothing moves the step time.
@@ -20,7 +20,7 @@ export interface StepSources {
   readonly parts: readonly { readonly part: string; readonly share: number }[];
 }
 
-export interface Range {
+export interface Extremes {
   readonly min: number | null;
   readonly max: number | null;
 }
@@ -73,7 +73,7 @@ function buildWith(deviations: readonly (readonly [LoosePart, number])[]): Build
   return { number: 0, deviations: new Map(deviations.map(([{ key }, x]) => [key, x])) };
 }
 
-function range(min: number, max: number): Range {
+function range(min: number, max: number): Extremes {
   return { min: Number.isFinite(min) ? min : null, max: Number.isFinite(max) ? max : null };
 }
 

@@ -1,13 +1,13 @@
 import fc from "fast-check";
 import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
-import { Bench, type Candidate } from "./shifts.js";
+import { ShiftableParts, type Shifts } from "./shifts.js";
 
 /** Deviations are drawn in thousandths of the way to a limit. */
 const GRAIN = 1000;
 
 /** Candidates: every part anywhere inside its tolerance, shrinking towards nominal. */
-export function arbitraryCandidate(bench: Bench): fc.Arbitrary<Candidate> {
+export function arbitraryShifts(shiftable: ShiftableParts): fc.Arbitrary<Shifts> {
   const one = fc.integer({ min: -GRAIN, max: GRAIN }).map(
     (thousandths) => thousandths / GRAIN,
     (moved) => {
@@ -16,7 +16,7 @@ export function arbitraryCandidate(bench: Bench): fc.Arbitrary<Candidate> {
       return thousandths;
     },
   );
-  return fc.tuple(...bench.parts.map(() => one));
+  return fc.tuple(...shiftable.parts.map(() => one));
 }
 
 /**
@@ -24,9 +24,9 @@ export function arbitraryCandidate(bench: Bench): fc.Arbitrary<Candidate> {
  * build shrinks towards nominal parts.
  */
 export function arbitraryBuild(scenario: Scenario): fc.Arbitrary<Build> {
-  const bench = new Bench(scenario);
-  return arbitraryCandidate(bench).map(
-    (candidate) => bench.build(candidate),
-    (build) => bench.candidate(build as Build),
+  const shiftable = new ShiftableParts(scenario);
+  return arbitraryShifts(shiftable).map(
+    (shifts) => shiftable.build(shifts),
+    (build) => shiftable.shiftsOf(build as Build),
   );
 }

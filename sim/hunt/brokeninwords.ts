@@ -1,4 +1,4 @@
-import type { Verdict } from "../promises/kinds/kind.js";
+import type { Outcome } from "../promises/kinds/kind.js";
 import { valueText } from "../promises/printing.js";
 import { onlySide, promiseText, unitOf } from "../promises/text.js";
 import type { Promised, Scenario } from "../model/scenario.js";
@@ -10,7 +10,7 @@ import { amps, duration, farads, ohms, ratio } from "../units/quantities.js";
 import type { Seconds } from "../units/time.js";
 
 /** What a hunt found for one promise, in a line. */
-export function brokenInWords(scenario: Scenario, promised: Promised, build: Build, { value, limit }: Verdict): string {
+export function brokenInWords(scenario: Scenario, promised: Promised, build: Build, { value, limit }: Outcome): string {
   const parts = looseParts(scenario).filter(({ key }) => build.deviations.has(key));
   const enough =
     parts.length === 0

@@ -7,8 +7,8 @@ import { promiseText } from "../promises/text.js";
 import { stream } from "../random/streams.js";
 import type { Promised, Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
-import { arbitraryCandidate } from "./arbitrary.js";
-import { Bench, corners, type Candidate } from "./shifts.js";
+import { arbitraryShifts } from "./arbitrary.js";
+import { ShiftableParts, corners, type Shifts } from "./shifts.js";
 import { plainest } from "./plainest.js";
 import { brokenInWords } from "./brokeninwords.js";
 
@@ -21,7 +21,7 @@ const EXACT = 1e-9;
 const FINE = 0.001;
 
 /** What a hunt found for one promise. */
-export interface Quarry {
+export interface HuntResult {
   readonly promise: Promised["kind"];
   readonly text: string;
   readonly broken: boolean;
@@ -50,22 +50,22 @@ export interface HuntOptions {
  * anywhere between, as fast-check draws and shrinks them. All promises are held against the same builds. The same
  * scenario gives the same answer.
  */
-export function hunt(scenario: Scenario, { tries, progress }: HuntOptions): Quarry[] {
+export function hunt(scenario: Scenario, { tries, progress }: HuntOptions): HuntResult[] {
   const { promises } = scenario;
-  const bench = new Bench(scenario);
+  const shiftable = new ShiftableParts(scenario);
   const evidence = evidenceOf(scenario, promises);
   const seed = stream(scenario.seed, 0, "", "hunt").int32();
-  const { looked, breaks } = search(promises, bench, evidence, { tries, seed, progress });
-  return promises.map((promised, i): Quarry => {
+  const { looked, breaks } = search(promises, shiftable, evidence, { tries, seed, progress });
+  return promises.map((promised, i): HuntResult => {
     const facts = { promise: promised.kind, text: promiseText(promised) };
     const found = breaks[i];
     if (found === undefined) {
       const sentence = `Promise kept: ${facts.text}. No build that breaks it was found in ${looked}.`;
       return { ...facts, broken: false, tries: looked, build: null, value: null, limit: null, sentence };
     }
-    const broken = (candidate: Candidate): boolean => !judge(promised, evidence(bench.build(candidate))).kept;
+    const broken = (shifts: Shifts): boolean => !judge(promised, evidence(shiftable.build(shifts))).kept;
     const fine = kindOf(promised).needs === "steps" ? EXACT : FINE;
-    const build = bench.build(plainest(shrunk(found.candidate, bench, broken, seed), broken, fine));
+    const build = shiftable.build(plainest(shrunk(found.shifts, shiftable, broken, seed), broken, fine));
     const verdict = judge(promised, evidence(build));
     return {
       ...facts,
@@ -80,7 +80,7 @@ export function hunt(scenario: Scenario, { tries, progress }: HuntOptions): Quar
 }
 
 interface FirstBreak {
-  readonly candidate: Candidate;
+  readonly shifts: Shifts;
   /** Number of the build, from 1. */
   readonly after: number;
 }
@@ -88,27 +88,27 @@ interface FirstBreak {
 /** Goes through the builds until every promise is broken or all have been looked at. */
 function search(
   promises: readonly Promised[],
-  bench: Bench,
+  shiftable: ShiftableParts,
   evidence: (build: Build) => Evidence,
   { tries, seed, progress }: HuntOptions & { seed: number },
 ): { looked: number; breaks: readonly (FirstBreak | undefined)[] } {
   const breaks = new Array<FirstBreak | undefined>(promises.length);
   let looked = 0;
-  const intact = (candidate: Candidate): boolean => {
+  const intact = (shifts: Shifts): boolean => {
     looked++;
-    const seen = evidence(bench.build(candidate));
+    const seen = evidence(shiftable.build(shifts));
     promises.forEach((promised, i) => {
-      if (breaks[i] === undefined && !judge(promised, seen).kept) breaks[i] = { candidate, after: looked };
+      if (breaks[i] === undefined && !judge(promised, seen).kept) breaks[i] = { shifts, after: looked };
     });
     progress?.(looked, tries);
     return breaks.includes(undefined);
   };
-  const examples = [bench.nominal, ...corners(bench.parts, Math.ceil(tries / 2))].slice(0, tries);
-  const details = fc.check(fc.property(arbitraryCandidate(bench), intact), {
+  const examples = [shiftable.nominal, ...corners(shiftable.parts, Math.ceil(tries / 2))].slice(0, tries);
+  const details = fc.check(fc.property(arbitraryShifts(shiftable), intact), {
     seed,
     // without a loose part there is one build only
-    numRuns: bench.parts.length === 0 ? 1 : tries,
-    examples: examples.map((one): [Candidate] => [one]),
+    numRuns: shiftable.parts.length === 0 ? 1 : tries,
+    examples: examples.map((one): [Shifts] => [one]),
     endOnFailure: true,
   });
   // where the promises could not be judged, as for a build that is too long to simulate, that is what to tell
@@ -116,8 +116,8 @@ function search(
   return { looked, breaks };
 }
 
-/** What fast-check makes of a candidate that breaks a promise, on its way to nominal parts. */
-function shrunk(candidate: Candidate, bench: Bench, broken: (candidate: Candidate) => boolean, seed: number): Candidate {
-  const property = fc.property(arbitraryCandidate(bench), (one) => !broken(one));
-  return fc.check(property, { seed, numRuns: 1, examples: [[candidate]] }).counterexample?.[0] ?? candidate;
+/** What fast-check makes of shifts that break a promise, on its way to nominal parts. */
+function shrunk(shifts: Shifts, shiftable: ShiftableParts, broken: (shifts: Shifts) => boolean, seed: number): Shifts {
+  const property = fc.property(arbitraryShifts(shiftable), (one) => !broken(one));
+  return fc.check(property, { seed, numRuns: 1, examples: [[shifts]] }).counterexample?.[0] ?? shifts;
 }

@@ -1,16 +1,16 @@
 import { bisected } from "../statistics/bisection.js";
-import type { Candidate } from "./shifts.js";
+import type { Shifts } from "./shifts.js";
 
-type Broken = (candidate: Candidate) => boolean;
+type Broken = (shifts: Shifts) => boolean;
 
 /**
- * The plainest candidate that still breaks what `found` breaks: fewest parts off nominal, and those by the least in all.
+ * The plainest shifts that still break what `found` breaks: fewest parts off nominal, and those by the least in all.
  * One part alone is looked for among all parts, two among all pairs; more than two are what is left of `found` when
  * parts go back to nominal one after the other. Assumes that going further never mends what is broken; where it does,
  * the result is still broken, but perhaps not the least. Each part's place is found to `fine`, a share of its tolerance.
  */
-export function plainest(found: Candidate, broken: Broken, fine: number): Candidate {
-  const least = (candidate: Candidate): Candidate => drawnBack(candidate, broken, fine);
+export function plainest(found: Shifts, broken: Broken, fine: number): Shifts {
+  const least = (shifts: Shifts): Shifts => drawnBack(shifts, broken, fine);
   const needed = dropped(found, broken);
   const off = places(needed).length;
   for (const count of [1, 2] as const) {
@@ -22,7 +22,7 @@ export function plainest(found: Candidate, broken: Broken, fine: number): Candid
 }
 
 /** Parts go back to nominal where the promise stays broken without them. */
-function dropped(found: Candidate, broken: Broken): Candidate {
+function dropped(found: Shifts, broken: Broken): Shifts {
   let left = found;
   for (const i of places(found)) {
     const without = left.map((moved, j) => (i === j ? 0 : moved));
@@ -36,21 +36,21 @@ function among(
   parts: number,
   count: 1 | 2,
   broken: Broken,
-  least: (candidate: Candidate) => Candidate,
-  known: Candidate | null,
-): Candidate | null {
+  least: (shifts: Shifts) => Shifts,
+  known: Shifts | null,
+): Shifts | null {
   let best = known;
   for (const choice of choices(parts, count)) {
     // no need to draw back what does not even break it when it goes as far as the best so far
     const far = best === null ? 1 : size(best) / count;
     if (!broken(choice.map((moved) => moved * far))) continue;
-    const candidate = least(choice);
-    if (best === null || size(candidate) < size(best)) best = candidate;
+    const shifts = least(choice);
+    if (best === null || size(shifts) < size(best)) best = shifts;
   }
   return best;
 }
 
-function* choices(parts: number, count: 1 | 2): Generator<Candidate> {
+function* choices(parts: number, count: 1 | 2): Generator<Shifts> {
   const signs = [1, -1];
   for (let i = 0; i < parts; i++) {
     for (const a of signs) {
@@ -60,20 +60,20 @@ function* choices(parts: number, count: 1 | 2): Generator<Candidate> {
   }
 }
 
-function at(parts: number, moved: readonly (readonly [number, number])[]): Candidate {
-  const candidate = new Array<number>(parts).fill(0);
-  for (const [i, to] of moved) candidate[i] = to;
-  return candidate;
+function at(parts: number, moved: readonly (readonly [number, number])[]): Shifts {
+  const shifts = new Array<number>(parts).fill(0);
+  for (const [i, to] of moved) shifts[i] = to;
+  return shifts;
 }
 
 /** The least common step back of all parts, then of each alone, that still breaks it. */
-function drawnBack(candidate: Candidate, broken: Broken, fine: number): Candidate {
-  const scaled = (scale: number): Candidate => candidate.map((moved) => moved * scale);
+function drawnBack(shifts: Shifts, broken: Broken, fine: number): Shifts {
+  const scaled = (scale: number): Shifts => shifts.map((moved) => moved * scale);
   let left = scaled(smallest((scale) => broken(scaled(scale)), fine));
-  if (places(candidate).length === 1) return left;
+  if (places(shifts).length === 1) return left;
   for (const i of places(left)) {
     const current = left;
-    const reduced = (scale: number): Candidate => current.map((moved, j) => (i === j ? moved * scale : moved));
+    const reduced = (scale: number): Shifts => current.map((moved, j) => (i === j ? moved * scale : moved));
     left = reduced(smallest((scale) => broken(reduced(scale)), fine));
   }
   return left;
@@ -85,10 +85,10 @@ function smallest(breaks: (scale: number) => boolean, fine: number): number {
   return bisected((scale) => !breaks(scale), 0, 1, fine / 2).next;
 }
 
-function places(candidate: Candidate): number[] {
-  return candidate.flatMap((moved, i) => (moved === 0 ? [] : [i]));
+function places(shifts: Shifts): number[] {
+  return shifts.flatMap((moved, i) => (moved === 0 ? [] : [i]));
 }
 
-function size(candidate: Candidate): number {
-  return candidate.reduce((sum, moved) => sum + Math.abs(moved), 0);
+function size(shifts: Shifts): number {
+  return shifts.reduce((sum, moved) => sum + Math.abs(moved), 0);
 }

@@ -6,31 +6,31 @@ import type { Build } from "../timers/build.js";
  * A build as the hunt moves it: for each loose part how far it has gone from nominal (0) towards one of its limits
  * (−1, +1). For a leakage, which is typical at nominal, that is the way from typical to none or to its limit.
  */
-export type Candidate = readonly number[];
+export type Shifts = readonly number[];
 
-/** The parts that a hunt can move, and the build that a candidate stands for. */
-export class Bench {
+/** The parts that a hunt can move, and the build that their shifts stand for. */
+export class ShiftableParts {
   readonly parts: readonly LoosePart[];
 
   constructor(scenario: Scenario) {
     this.parts = looseParts(scenario);
   }
 
-  get nominal(): Candidate {
+  get nominal(): Shifts {
     return this.parts.map(() => 0);
   }
 
   /** The build with the nominal random streams, so that only its parts make a difference. */
-  build(candidate: Candidate): Build {
+  build(shifts: Shifts): Build {
     const deviations = new Map<string, number>();
-    candidate.forEach((moved, i) => {
+    shifts.forEach((moved, i) => {
       if (moved !== 0) deviations.set(this.parts[i]!.key, this.deviation(i, moved));
     });
     return { number: 0, deviations };
   }
 
-  /** The candidate for a build; parts that cannot be moved are left out. */
-  candidate({ deviations }: Build): Candidate {
+  /** The shifts for a build; parts that cannot be moved are left out. */
+  shiftsOf({ deviations }: Build): Shifts {
     return this.parts.map(({ key, nominal }) => {
       const deviation = deviations.get(key);
       if (deviation === undefined || deviation === nominal) return 0;
@@ -45,9 +45,9 @@ export class Bench {
 }
 
 /** All parts at the limits, in the order in which they are most likely to show something; at most `most` of them. */
-export function corners(parts: readonly LoosePart[], most: number): Candidate[] {
-  const all = (sign: number): Candidate => parts.map(() => sign);
-  const found: Candidate[] = [all(1), all(-1)];
+export function corners(parts: readonly LoosePart[], most: number): Shifts[] {
+  const all = (sign: number): Shifts => parts.map(() => sign);
+  const found: Shifts[] = [all(1), all(-1)];
   // one part alone, then one board against the others
   parts.forEach((_, i) => {
     for (const sign of [1, -1]) found.push(parts.map((_part, j) => (i === j ? sign : 0)));

@@ -5,8 +5,8 @@ import { NOMINAL, type Build } from "../timers/build.js";
 import { clockwork } from "../timers/clockwork.js";
 import type { Seconds } from "../units/time.js";
 
-/** Seconds. */
-export interface Range {
+/** Shortest and longest step, seconds. */
+export interface StepRange {
   readonly from: number;
   readonly to: number;
 }
@@ -46,7 +46,7 @@ export function dialAtStep(scenario: Scenario, board: number, seconds: Seconds):
 }
 
 /** Step times that the knob reaches with nominal parts. */
-export function nominalReach(scenario: Scenario, board: number): Range {
+export function nominalReach(scenario: Scenario, board: number): StepRange {
   let dial = 100;
   // with leakage the timer may stall before the end of the track
   while (dial > 0 && !Number.isFinite(stepAtDial(scenario, board, dial / 100))) dial--;
@@ -58,7 +58,7 @@ const DRAWN = 200;
 const FAILING = 0.01;
 
 /** Step times that the knob reaches in 99 builds of 100, counted for either end by itself; null where there are none. */
-export function usualReach(scenario: Scenario, board: number): Range | null {
+export function usualReach(scenario: Scenario, board: number): StepRange | null {
   const draw = builds(scenario);
   const drawn = Array.from({ length: DRAWN }, (_, i) => draw(i + 1));
   const ends = (dial: number): number[] => drawn.map((build) => stepAtDial(scenario, board, dial, build)).sort((a, b) => a - b);

@@ -1,12 +1,12 @@
 import type { Promised } from "../model/scenario.js";
 import { kindOf } from "./kinds/index.js";
-import type { Break, Evidence, Verdict } from "./kinds/kind.js";
+import type { Break, Evidence, Outcome } from "./kinds/kind.js";
 
 /**
  * Judges one promise. A build in which a timer stalls breaks every promise: what stands still is no display, whatever
  * it happens to show; its value is then null.
  */
-export function judge(promised: Promised, evidence: Evidence): Verdict {
+export function judge(promised: Promised, evidence: Evidence): Outcome {
   const kind = kindOf(promised);
   if (evidence.stalled.length > 0) return { kept: false, value: null, limit: kind.limit(promised) };
   return kind.judge(promised, evidence);

@@ -1,6 +1,6 @@
 import type { Moment } from "./demand.js";
 
-export type Verdict = "within" | "close" | "over";
+export type RatingVerdict = "within" | "close" | "over";
 
 /** One thing that has a limit, with how much of it the display uses. */
 export interface Rating {
@@ -17,7 +17,7 @@ export interface Rating {
    * is the limit itself either way. At most {@link LARGEST_SHARE}.
    */
   readonly share: number;
-  readonly verdict: Verdict;
+  readonly verdict: RatingVerdict;
   /** Where the limit comes from. */
   readonly source: string;
   /** The recorded moment that asks most, with the houses (by id) then lit; null where no moment matters. */
@@ -42,7 +42,7 @@ export const LARGEST_SHARE = 1000;
 const ROUNDING = 1 + 1e-9;
 
 /** `within` up to 80 % of the limit, `close` up to all of it, else `over`. */
-export function verdictOf(share: number): Verdict {
+export function verdictOf(share: number): RatingVerdict {
   if (share <= WITHIN * ROUNDING) return "within";
   return share <= ROUNDING ? "close" : "over";
 }

@@ -33,7 +33,7 @@ const coordinate = z
 /** Where something lies in the picture. */
 export const place = z.tuple([coordinate, coordinate], { error: () => "two picture coordinates, such as [40, 120]" });
 
-interface Range {
+interface Bounds {
   /** Least value accepted, or, with `above`, the value that must be exceeded. */
   readonly least?: number;
   readonly above?: number;
@@ -41,7 +41,7 @@ interface Range {
 }
 
 /** A quantity written as text with a unit or as a bare number in SI units. */
-export function quantity(kind: Quantity, { least, above, most }: Range = {}) {
+export function quantity(kind: Quantity, { least, above, most }: Bounds = {}) {
   const bounds = [
     ...(least === undefined ? [] : [`at least ${kind.format(least)}`]),
     ...(above === undefined ? [] : [`more than ${kind.format(above)}`]),
@@ -67,7 +67,7 @@ export function quantity(kind: Quantity, { least, above, most }: Range = {}) {
 }
 
 /** A duration as integer microseconds. */
-export function micros(kind: Quantity, range: Range) {
+export function micros(kind: Quantity, range: Bounds) {
   return z.pipe(quantity(kind, range), z.transform(toMicros));
 }
 

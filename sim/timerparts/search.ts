@@ -53,7 +53,7 @@ export function search(request: FullRequest, shelf: Shelf): Found {
   let widest = 0;
 
   const consider = (parts: PartSet): void => {
-    const miss = judge(parts, request, surroundings, largest);
+    const miss = missOf(parts, request, surroundings, largest);
     if (miss === null) {
       good.push(parts);
       return;
@@ -105,7 +105,7 @@ function below(pairs: readonly Pair[], ohms: number): number {
 }
 
 /** Null when the parts cover the range at every corner and suit the chip. */
-function judge(parts: PartSet, { range }: FullRequest, surroundings: Surroundings, largest: number): Miss | null {
+function missOf(parts: PartSet, { range }: FullRequest, surroundings: Surroundings, largest: number): Miss | null {
   const { from, to } = surroundings.corners(parts);
   const shortBy = Math.max(Math.log(from / range.from), Math.log(range.to / to));
   if (shortBy > 0) return { parts, shortBy, fails: "range" };

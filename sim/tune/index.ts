@@ -6,7 +6,7 @@ import { ClosedForm, returnTimes } from "./closed.js";
 import { judgeSetting, promisesKept, type Judged } from "./judge.js";
 import { dialAtStep, knobOf, withSettings } from "../knob/settings.js";
 import { knobsOf, settingAt, type Knob } from "./knobs.js";
-import { candidates, pickApart } from "./search.js";
+import { roughSettings, pickApart } from "./search.js";
 import { scoreMap, type ScoreMap } from "./map.js";
 import type { Seconds } from "../units/time.js";
 
@@ -68,30 +68,30 @@ const TIE = 1.005;
  * from 1 min to the longest same-day one of the scenario (3 h at least), plus the share of visitors who see a scene come
  * back during their stay. Throws InputError where there is no knob to set or no step time that it reaches.
  */
-export function tune(file: Scenario, { keep, builds, progress }: TuneOptions): Tuning {
-  const scenario = withSteps(file, keep);
-  const knobs = knobsOf(scenario, new Set(keep.keys()));
-  const times = returnTimes(scenario);
-  const closed = new ClosedForm(scenario, knobs, times);
-  const work = expectedPulses(scenario);
+export function tune(scenario: Scenario, { keep, builds, progress }: TuneOptions): Tuning {
+  const started = withSteps(scenario, keep);
+  const knobs = knobsOf(started, new Set(keep.keys()));
+  const times = returnTimes(started);
+  const closed = new ClosedForm(started, knobs, times);
+  const work = expectedPulses(started);
   const simulated = Math.max(LEAST_SIMULATED, Math.min(MOST_SIMULATED, Math.floor(WORK / work)));
-  const rough = candidates(closed, simulated);
+  const rough = roughSettings(closed, simulated);
   const total = rough.length + (FINALISTS + 1) * builds;
   const nominal = rough.flatMap(({ steps }, i) => {
-    const judged = judgeSetting(setTo(scenario, knobs, steps), times, 0);
+    const judged = judgeSetting(setTo(started, knobs, steps), times, 0);
     progress?.(i + 1, total);
     return judged === null ? [] : [{ steps, judged }];
   });
   nominal.sort((a, b) => promisesKept(b.judged) - promisesKept(a.judged) || a.judged.score - b.judged.score);
   const finalists = pickApart(nominal, ({ steps }) => steps, knobs, FINALISTS, APART);
   const best = finalists.flatMap(({ steps }, i) => {
-    const found = judged(scenario, closed, knobs, steps, builds);
+    const found = settingOver(started, closed, knobs, steps, builds);
     progress?.(rough.length + (i + 1) * builds, total);
     return found ?? [];
   });
   const settings = ranked(best).slice(0, SHOWN);
-  const now = boardTimes(file);
-  const present = judged(file, closed, knobs, knobs.map(({ board }) => now[board]!.stepSeconds), builds, true);
+  const now = boardTimes(scenario);
+  const present = settingOver(scenario, closed, knobs, knobs.map(({ board }) => now[board]!.stepSeconds), builds, true);
   progress?.(total, total);
   const first = settings[0];
   const steps = first === undefined ? knobs.map(({ values }) => values[0]!) : knobs.map(({ id }) => first.boards[id]!.stepSeconds);
@@ -101,7 +101,7 @@ export function tune(file: Scenario, { keep, builds, progress }: TuneOptions): T
     calmer: calmerThanFirst(settings),
     builds,
     longestReturn: times.at(-1)!,
-    advice: adviseMeasured(setTo(scenario, knobs, steps), times),
+    advice: adviseMeasured(setTo(started, knobs, steps), times),
     map: scoreMap(closed, steps, knobs.map(({ board }) => now[board]!.stepSeconds)),
   };
 }
@@ -117,7 +117,7 @@ function setTo(scenario: Scenario, knobs: readonly Knob[], steps: readonly numbe
 }
 
 /** One setting over the builds; `asItIs`: the knobs stay as the file has them. */
-function judged(scenario: Scenario, closed: ClosedForm, knobs: readonly Knob[], steps: readonly number[], builds: number, asItIs = false): TunedSetting | null {
+function settingOver(scenario: Scenario, closed: ClosedForm, knobs: readonly Knob[], steps: readonly number[], builds: number, asItIs = false): TunedSetting | null {
   const set = asItIs ? scenario : setTo(scenario, knobs, steps);
   const result = judgeSetting(set, closed.times, builds);
   if (result === null) return null;

@@ -3,14 +3,14 @@ import { stepTimes } from "../steptimes/index.js";
 import type { KnobSetting, Scenario, Trimmer } from "../model/scenario.js";
 import { NOMINAL } from "../timers/build.js";
 import { spokenDuration } from "../units/text.js";
-import { knobOf, nominalReach, usualReach, type Range } from "../knob/settings.js";
+import { knobOf, nominalReach, usualReach, type StepRange } from "../knob/settings.js";
 
 /** A knob that is to be set, with the step times that are tried. */
 export interface Knob {
   /** Index and id of its board. */
   readonly board: number;
   readonly id: string;
-  readonly range: Range;
+  readonly range: StepRange;
   /** Error of the stopwatch, seconds. */
   readonly reading: number;
   /** Step times of the grid, rising. */
@@ -48,7 +48,7 @@ export function knobsOf(scenario: Scenario, kept: ReadonlySet<number>): Knob[] {
 }
 
 /** What all promises about steps leave together. */
-export function promisedSteps({ promises }: Scenario): Range {
+export function promisedSteps({ promises }: Scenario): StepRange {
   const steps = promises.filter((promised) => promised.kind === "step");
   return {
     from: Math.max(0, ...steps.map(({ from }) => from ?? 0)),
@@ -56,7 +56,7 @@ export function promisedSteps({ promises }: Scenario): Range {
   };
 }
 
-function knobFor(scenario: Scenario, board: number, promised: Range, problems: string[]): Knob | null {
+function knobFor(scenario: Scenario, board: number, promised: StepRange, problems: string[]): Knob | null {
   const { id } = scenario.boards[board]!;
   const { reading } = settingAt(knobOf(scenario, board)!.trimmer, 0);
   // what temperature, drift and holds make of a step, by the present setting
@@ -79,7 +79,7 @@ function knobFor(scenario: Scenario, board: number, promised: Range, problems: s
 }
 
 /** Step times that people set: whole seconds, or tenths where the range is narrow; the ends of a range that holds none. */
-export function valuesIn({ from, to }: Range): number[] {
+export function valuesIn({ from, to }: StepRange): number[] {
   const digit = to - from >= 40 ? 1 : to - from >= 1 ? 0.1 : 0.001;
   const first = Math.ceil(from / digit - 1e-9);
   const last = Math.floor(to / digit + 1e-9);

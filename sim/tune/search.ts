@@ -2,7 +2,7 @@ import { meanOf, multiply, worstEcho, type ClosedForm } from "./closed.js";
 import type { Knob } from "./knobs.js";
 
 /** A step time for each knob, with what the closed form says of it. */
-export interface Candidate {
+export interface RoughSetting {
   readonly steps: readonly number[];
   readonly score: number;
 }
@@ -12,7 +12,7 @@ const ALL_OF = 2;
 /** Places from which the search sets out where there are too many settings to look at all. */
 const STARTS = 60;
 const ROUNDS = 8;
-/** What one share of the worst echo weighs against one of the mean, for the candidates that are picked for their echo. */
+/** What one share of the worst echo weighs against one of the mean, for the settings that are picked for their echo. */
 const ECHO_WEIGHT = 0.2;
 
 /**
@@ -20,7 +20,7 @@ const ECHO_WEIGHT = 0.2;
  * lowest mean, and those with a low mean and a low worst echo. All settings of the grid are looked at for up to two
  * knobs; for more, one knob after the other is set to its best from many places spread evenly.
  */
-export function candidates(closed: ClosedForm, count: number): Candidate[] {
+export function roughSettings(closed: ClosedForm, count: number): RoughSetting[] {
   const parts = closed.knobs.map((knob) => knob.values.map((value) => closed.partCurve(knob, value)));
   const found = closed.knobs.length <= ALL_OF ? everySetting(closed, parts) : byTurns(closed, parts);
   const byScore = [...found].sort((a, b) => a.score - b.score || a.order - b.order);

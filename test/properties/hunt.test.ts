@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { arbitraryBuild, hunt, keepsPromise, parseBuild } from "../../sim/hunt/index.js";
-import { Bench } from "../../sim/hunt/shifts.js";
+import { ShiftableParts } from "../../sim/hunt/shifts.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import type { Build } from "../../sim/timers/build.js";
@@ -118,10 +118,10 @@ boards: { one: { timer: { kind: measured, step: 20 s, reading: 40 s }, counter: 
 
 describe("builds drawn for property tests", () => {
   const scenario = scenarioWith("step: { to: 3 min 10 s }");
-  const bench = new Bench(scenario);
+  const shiftable = new ShiftableParts(scenario);
 
   test("have every part inside its tolerance, on either side of nominal, and only parts that are loose", () => {
-    const keys = bench.parts.map(({ key }) => key).sort();
+    const keys = shiftable.parts.map(({ key }) => key).sort();
     expect(keys).toEqual(["hill.reading", "quay.c", "quay.chip", "quay.leakage", "quay.ra", "quay.rb"]);
     const seen = new Map(keys.map((key) => [key, { least: 0, most: 0 }]));
     fc.assert(
@@ -140,8 +140,8 @@ describe("builds drawn for property tests", () => {
   });
 
   test("go from nominal to the limits: a leakage from typical, 0.1 µA of 1 µA, to none and to its limit", () => {
-    const place = bench.parts.findIndex(({ key }) => key === "quay.leakage");
-    const leakage = (moved: number): number | undefined => bench.build(bench.parts.map((_, i) => (i === place ? moved : 0))).deviations.get("quay.leakage");
+    const place = shiftable.parts.findIndex(({ key }) => key === "quay.leakage");
+    const leakage = (moved: number): number | undefined => shiftable.build(shiftable.parts.map((_, i) => (i === place ? moved : 0))).deviations.get("quay.leakage");
     expect(leakage(0)).toBeUndefined();
     expect(leakage(-1)).toBeCloseTo(-1, 12);
     // (x + 1)/2 of the limit: half way to none is 0.05 µA, half way to the limit 0.55 µA
@@ -153,8 +153,8 @@ describe("builds drawn for property tests", () => {
   test("come back from the build to the way they were drawn", () => {
     const place = fc.integer({ min: -1000, max: 1000 }).map((thousandths) => thousandths / 1000);
     fc.assert(
-      fc.property(fc.tuple(...bench.parts.map(() => place)), (candidate) => {
-        bench.candidate(bench.build(candidate)).forEach((moved, i) => expect(moved).toBeCloseTo(candidate[i]!, 12));
+      fc.property(fc.tuple(...shiftable.parts.map(() => place)), (shifts) => {
+        shiftable.shiftsOf(shiftable.build(shifts)).forEach((moved, i) => expect(moved).toBeCloseTo(shifts[i]!, 12));
       }),
       { seed: 63, numRuns: 200 },
     );

@@ -8,7 +8,7 @@ import type { Micros } from "../../units/time.js";
 export type PromiseUnit = "s" | "houses" | "scenes" | "share";
 
 /** How a promise came out: numbers alone, in the unit of the promise. */
-export interface Verdict {
+export interface Outcome {
   readonly kept: boolean;
   /**
    * The worst that was found: what goes furthest beyond its limit or, where nothing does, comes nearest to it. Null
@@ -48,7 +48,7 @@ export interface PromiseKind<Kind extends Promised["kind"]> {
   /** The limit that is told where there is nothing to measure against it. */
   limit(promised: PromisedOf<Kind>): number;
   /** For a build in which no timer stalls. */
-  judge(promised: PromisedOf<Kind>, evidence: Evidence): Verdict;
+  judge(promised: PromisedOf<Kind>, evidence: Evidence): Outcome;
   /** When and where it is broken first; null where nothing breaks it, and for promises about the run as a whole. */
   firstBreak(promised: PromisedOf<Kind>, evidence: Evidence): Break | null;
 }
