@@ -38,7 +38,7 @@ const ADVICE: readonly Advice[] = [
   },
   {
     title: "Steps too long or too short",
-    text: "Turn the knob to the mark on the knob chart, switch off for ten seconds, and time two steps; the first step after switch-on does not count.",
+    text: "Turn the knob to the mark on the knob chart, switch off for as long as this card says, and time two steps; the first step after switch-on does not count.",
     serves: (has) => has("knob"),
   },
   {

@@ -1,7 +1,9 @@
 import type { FaultTable } from "../../sim/faults/index.js";
 import { watchTimes } from "../../sim/faults/telltime.js";
 import { DRIVERS } from "../../sim/parts/drivers.js";
-import type { Board } from "../../sim/model/scenario.js";
+import type { Board, Scenario } from "../../sim/model/scenario.js";
+import { displayOffSeconds } from "../../sim/timers/switchoff.js";
+import { spokenDuration } from "../../sim/units/text.js";
 import { isUnsteady } from "../../sim/faults/unsteady.js";
 import { GUIDE, INK } from "../pictures/colours.js";
 import { lines, type Drawing } from "../pictures/drawing.js";
@@ -67,6 +69,11 @@ function driverWords({ driver }: Board): string {
   return DRIVERS[driver.kind].channelsInPackage === 1 ? "" : " Driver 1.2 means package 1, channel 2.";
 }
 
+/** Why the wait is long, where it is. */
+function waitsFor(scenario: Scenario): string {
+  return displayOffSeconds(scenario) > 10 ? " (no less: until the timers' capacitors are empty the first steps are too short)" : "";
+}
+
 /** How to begin, and in which order to look. */
 function startingWords(table: FaultTable, b: number): { lead: string; text: string }[] {
   const board = table.scenario.boards[b]!;
@@ -75,7 +82,7 @@ function startingWords(table: FaultTable, b: number): { lead: string; text: stri
     {
       lead: "Begin:",
       text:
-        "Switch off for ten seconds, switch on, and start a watch at the same moment. Find the row that says what you see. " +
+        `Switch off for ${spokenDuration(displayOffSeconds(table.scenario))}${waitsFor(table.scenario)}, switch on, and start a watch at the same moment. Find the row that says what you see. ` +
         (table.timeless.has(b)
           ? `${isUnsteady(table.scenario, b) ? "This board goes another way each day" : "This board steps too quickly to be followed with a watch"}, so that the card tells no times; watch for as long as the row says.`
           : "Times are minutes:seconds on that watch; boards may be a few seconds early or late."),

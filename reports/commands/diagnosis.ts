@@ -1,6 +1,8 @@
 import { houseName, seenInWords, type Candidate, type Diagnosis, type Observation } from "../../sim/faults/index.js";
 import type { Scenario } from "../../sim/model/scenario.js";
+import { displayOffSeconds } from "../../sim/timers/switchoff.js";
 import { duration } from "../../sim/units/quantities.js";
+import { spokenDuration } from "../../sim/units/text.js";
 import { listed } from "../words.js";
 import { toSeconds } from "../../sim/units/time.js";
 
@@ -93,7 +95,8 @@ function candidateLines({ faults, against, contradictions, fits }: Candidate, i:
 function nextInWords(scenario: Scenario, { next, left }: Diagnosis): string {
   if (next === null && left === 1) return "Nothing more to look at: what is left looks the same. The fault-finding card of the board says what to touch (lampdrift cards)."; 
   if (next === null) {
-    return "No look tells them apart this time. Switch off for ten seconds and on again, and note afresh what you see: a board without clock pulses wakes at another step.";
+    const wait = spokenDuration(displayOffSeconds(scenario));
+    return `No look tells them apart this time. Switch off for ${wait} and on again, and note afresh what you see: a board without clock pulses wakes at another step.`;
   }
   const id = scenario.houses[next.house]!.id;
   const name = houseName(scenario, next.house);

@@ -5,6 +5,8 @@ import {
   planParts,
   type Choice,
   type PartsAnswer,
+  type Range,
+  scenarioLines,
 } from "../../sim/timerparts/index.js";
 import { amps, farads, ohms, volts } from "../../sim/units/quantities.js";
 import { plain, spokenDuration } from "../../sim/units/text.js";
@@ -21,6 +23,7 @@ interface Options {
   readonly chip?: string;
   readonly series?: string;
   readonly stock?: string;
+  readonly divider: boolean;
   readonly json?: boolean;
 }
 
@@ -34,21 +37,25 @@ export const partsCommand: MakeCommand = ({ io, finish }) =>
     .requiredOption("--range <FROM..TO>", "step times that the knob must reach")
     .option("--wanted <FROM..TO>", "step times that will really be set (default: the whole range)")
     .option("--supply <VOLTS>", "supply of the timer (default: 12 V)")
-    .option("--chip <KIND>", "bipolar, cmos or ideal (default: cmos)")
+    .option("--chip <KIND>", "bipolar, cmos, LMC555, TLC555, ICM7555 or ideal (default: cmos)")
     .option("--series <NAME>", "preferred values of the fixed resistors, E3 to E192 (default: E12)")
     .option("--stock <FILE>", "choose from your own parts: one a line, such as \"100k 1 % metal\" or \"trimmer 500k ±20 %\"")
+    .option("--no-divider", "leave out sets with a divider between timer and counter")
     .option("--json", "print one JSON object and nothing else")
-    .action(async ({ range, wanted, supply, chip, series, stock, json = false }: Options) => {
+    .action(async ({ range, wanted, supply, chip, series, stock, divider, json = false }: Options) => {
+      const reach = parseRange(range, "range");
+      const set = wanted === undefined ? reach : parseRange(wanted, "wanted");
       const answer = planParts({
-        range: parseRange(range, "range"),
-        wanted: wanted === undefined ? undefined : parseRange(wanted, "wanted"),
+        range: reach,
+        wanted: set,
+        divider,
         supply: supply === undefined ? undefined : voltsOf(supply),
         chip,
         series,
         stock: stock === undefined ? undefined : parseStock(await readText(stock), stock),
       });
       if (json) printJson(io, answer);
-      else io.stdout.write(`${answerAsText(answer)}\n`);
+      else io.stdout.write(`${answerAsText(answer, set)}\n`);
       if (answer.choices.length === 0) finish(Exit.BadInput);
     });
 
@@ -58,9 +65,9 @@ function voltsOf(text: string): number {
   return value;
 }
 
-function answerAsText({ choices, nearMisses, reason, assumptions }: PartsAnswer): string {
+function answerAsText({ choices, nearMisses, reason, assumptions }: PartsAnswer, wanted: Range): string {
   return [
-    ...(reason === null ? [choicesAsText(choices)] : [`No parts do this. ${reason}`]),
+    ...(reason === null ? [choicesAsText(choices, wanted)] : [`No parts do this. ${reason}`]),
     ...(nearMisses.length === 0 ? [] : ["", "Near misses", nearMisses.map((miss) => `- ${partsInWords(miss)}: ${miss.why}`).join("\n")]),
     "",
     "Taken for granted",
@@ -68,9 +75,9 @@ function answerAsText({ choices, nearMisses, reason, assumptions }: PartsAnswer)
   ].join("\n");
 }
 
-function choicesAsText(choices: PartsAnswer["choices"]): string {
+function choicesAsText(choices: PartsAnswer["choices"], wanted: Range): string {
   const table = textTable(
-    [">", "ra", "rb", "trimmer", "capacitor", ">divide", ">nominal", ">for sure", ">leakage budget", ">published limit"],
+    [">", "ra", "rb", "trimmer", "capacitor", ">divide", ">nominal", ">at the worst", ">leakage budget", ">published limit"],
     choices.map((choice, i) => [
       String(i + 1),
       ohms.format(choice.ra),
@@ -84,8 +91,11 @@ function choicesAsText(choices: PartsAnswer["choices"]): string {
       spokenAmps(choice.capacitor.publishedLeakage),
     ]),
   );
-  const reasons = choices.map(({ reasons: why }, i) => `${i + 1}. ${why.join(" ")}`);
-  return `${table}\n\n${reasons.join("\n")}`;
+  const each = choices.map((choice, i) => {
+    const lines = scenarioLines(choice, wanted).map((line) => `       ${line}`);
+    return [`${i + 1}. ${choice.reasons.join(" ")}`, "   For a board of a scenario file:", ...lines].join("\n");
+  });
+  return `${table}\n\n${each.join("\n\n")}`;
 }
 
 function partsInWords({ ra, rb, trimmer, c, capacitor, divide }: Choice): string {

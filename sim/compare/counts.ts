@@ -1,3 +1,4 @@
+import { lampsOfHouses } from "../parts/lamps.js";
 import { driverPackages } from "../parts/packages.js";
 import type { Board, Scenario } from "../model/scenario.js";
 
@@ -5,18 +6,19 @@ import type { Board, Scenario } from "../model/scenario.js";
 export interface Bill {
   readonly boards: number;
   readonly houses: number;
+  /** Of a house wired together one set, of one wired apart that of each output. */
   readonly lamps: number;
   /** Timer parts, timers, dividers, counters, driver packages and a regulator; lamps and their own resistors left out. */
   readonly parts: number;
 }
 
 /** Counts what a display is made of. */
-export function billOf({ boards, houses, supply }: Scenario): Bill {
-  const loads = boards.flatMap(({ outputs }) => outputs.flat());
+export function billOf(scenario: Scenario): Bill {
+  const { boards, houses, supply } = scenario;
   return {
     boards: boards.length,
     houses: houses.length,
-    lamps: loads.reduce((sum, { lamps }) => sum + lamps, 0),
+    lamps: lampsOfHouses(scenario).flat().reduce((sum, { lamps }) => sum + lamps, 0),
     parts: boards.reduce((sum, board) => sum + partsOn(board), supply.regulator === null ? 0 : 1),
   };
 }

@@ -9,6 +9,7 @@ import { houseName } from "../model/housename.js";
 import { tellingHouses } from "./observations.js";
 import { pace } from "./pace.js";
 import { type Micros, MINUTE, toSeconds } from "../units/time.js";
+import { displayOffSeconds } from "../timers/switchoff.js";
 
 /** Changes of a house that an answer spells out. */
 const TOLD_CHANGES = 20;
@@ -45,7 +46,7 @@ export class Drill {
   /** What to say first. */
   intro(): string {
     if (this.hidden === undefined) return "No fault of this display can be seen, so there is nothing to find.";
-    return `One of these faults is hidden in the display:\n${this.list()}\n${HOW}`;
+    return `One of these faults is hidden in the display, which was off for ${spokenDuration(displayOffSeconds(this.table.scenario))} before it was switched on:\n${this.list()}\n${HOW}`;
   }
 
   /** The answer to one line. */

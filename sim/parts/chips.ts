@@ -27,6 +27,8 @@ export interface TimerChip {
     readonly source: string;
     readonly destroysSource: string;
   };
+  /** The largest current into the closed discharge pin for which a figure is used, ampere, and the volts then lost at most. */
+  readonly discharge: { readonly most: number; readonly volts: number; readonly source: string };
   /** Supply current that the chip itself takes at most, ampere. */
   readonly ownAmps: Figure;
   /** Largest RA + RB (with trimmer), ohms, at a supply in volts. */
@@ -56,6 +58,7 @@ const CMOS = {
   supplyDrift: { value: 0.003, source: "TI LMC555, SNAS558N, 5.6: 0.3 %/V" },
   dischargeLeakage: { value: 0.1e-9, source: "TI TLC555, SLFS043C, p. 8-9: 0.1 nA typical, C grade" },
   ownAmps: { value: 1e-3, source: "CMOS timer, below 1 mA at 15 V; from memory" },
+  discharge: { most: 10e-3, volts: 0.5, source: "TLC555 type, at 10 mA and 5 V no more than 0.5 V are lost; from memory" },
   largestResistance: () => BOARD_RESISTANCE,
 } as const;
 
@@ -95,7 +98,8 @@ export const TIMER_CHIPS: Readonly<Record<ChipKind, TimerChip>> = {
     supplyDrift: { value: 0.003, source: "TI NE555, SLFS022I, 7.5: astable 0.3 %/V typical" },
     dischargeLeakage: { value: 20e-9, source: "TI NE555, SLFS022A, p. 4: 20 nA typical, 100 nA maximum" },
     supply: { least: 4.5, most: 16, destroys: 18, source: "NE555 type, 4.5 to 16 V (Diodes NE555, DS35112 rev 4)", destroysSource: "NE555 type, absolute maximum 18 V (Diodes NE555, DS35112 rev 4)" },
-    ownAmps: { value: 15e-3, source: "NE555 type, 15 mA at most at 15 V; from memory" },
+    ownAmps: { value: 15e-3, source: "Fairchild LM555 rev 1.1.0, p. 3: 15 mA at most at 15 V" },
+    discharge: { most: 15e-3, volts: 0.48, source: "ST NE555, Doc ID 2182 rev 6, p. 5: at 15 mA no more than 0.48 V are lost, the largest current of the table" },
     largestResistance: bipolarResistance,
   },
   cmos: {

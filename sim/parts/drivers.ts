@@ -7,6 +7,8 @@ export interface Driver {
   readonly channelsInPackage: number;
   /** Largest current of one channel, ampere. */
   readonly channelAmps: Figure;
+  /** Largest current of one channel for the moment of switching on, ampere. */
+  readonly peakAmps: Figure;
   /** Largest current of all channels of one package together, ampere; null where a package has one channel. */
   readonly packageAmps: Figure | null;
   /** Junction to air, K/W. */
@@ -59,6 +61,7 @@ export const DRIVERS: Readonly<Record<DriverKind, Driver>> = {
     name: "eight-channel Darlington array of the 2803 type",
     channelsInPackage: 8,
     channelAmps: { value: 0.5, source: "TI ULN2803A, SLRS049C: 500 mA" },
+    peakAmps: { value: 0.6, source: "ST ULN2803A, DocID1536 rev 4: 600 mA peak" },
     packageAmps: { value: 2.5, source: "ground pin of the 2803 type; from memory" },
     thermal: { value: 55, source: "Motorola ULN2803/D rev 1: 55 °C/W" },
     junction: { value: 125, source: "Motorola ULN2803/D rev 1: 125 °C" },
@@ -70,6 +73,7 @@ export const DRIVERS: Readonly<Record<DriverKind, Driver>> = {
     channelsInPackage: 1,
     // a small-signal 2N7000 allows 200 mA and has up to 5 Ω (NTE 2N7000 sheet)
     channelAmps: { value: 2, source: `logic-level MOSFET without heat sink, 2 A (a 2N7000 allows 200 mA); ${COMMON_PRACTICE}` },
+    peakAmps: { value: 10, source: `logic-level MOSFET, 10 A for some milliseconds; ${COMMON_PRACTICE}` },
     packageAmps: null,
     thermal: { value: 65, source: "TO-220 case in free air, 65 °C/W (Fairchild LM78XX rev 1.3.1, p. 2)" },
     junction: { value: 150, source: `silicon MOSFET, 150 °C; ${COMMON_PRACTICE}` },

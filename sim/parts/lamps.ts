@@ -1,4 +1,4 @@
-import type { Lamp, Load } from "../model/scenario.js";
+import type { House, Lamp, Load, Scenario } from "../model/scenario.js";
 import type { Figure } from "./figure.js";
 
 /** How many times its current a lamp takes while its filament is cold. */
@@ -24,6 +24,48 @@ export function lampAmps(lamp: Lamp, lamps: number): number {
 }
 
 /** Ampere through one driver channel: all the lamps on it together. */
-export function loadAmps(lamps: readonly Lamp[], loads: readonly Load[]): number {
+export function loadAmps(lamps: readonly Lamp[], loads: readonly LampSet[]): number {
   return loads.reduce((sum, load) => sum + lampAmps(lamps[load.lamp]!, load.lamps), 0);
+}
+
+/** A number of lamps of one kind. */
+export type LampSet = Pick<Load, "lamp" | "lamps">;
+
+/**
+ * The lamps that stand in each house, by index. Wired together it has one set, of each kind as many as the output that
+ * names most of it; wired apart each output has its own, and the house all of them.
+ */
+export function lampsOfHouses({ houses, boards }: Pick<Scenario, "houses" | "boards">): LampSet[][] {
+  const standing = houses.map(() => new Map<number, number>());
+  for (const loads of boards.flatMap(({ outputs }) => outputs)) {
+    const here = new Map<string, { readonly house: number; readonly lamp: number; lamps: number }>();
+    for (const { house, lamp, lamps } of loads) {
+      const key = `${house} ${lamp}`;
+      const known = here.get(key);
+      if (known === undefined) here.set(key, { house, lamp, lamps });
+      else known.lamps += lamps;
+    }
+    for (const { house, lamp, lamps } of here.values()) {
+      const sets = standing[house]!;
+      const known = sets.get(lamp) ?? 0;
+      sets.set(lamp, isTogether(houses[house]!) ? Math.max(known, lamps) : known + lamps);
+    }
+  }
+  return standing.map((sets) => [...sets].map(([lamp, lamps]) => ({ lamp, lamps })));
+}
+
+/**
+ * What one driver channel has to carry: the lamps of its own, and all lamps of every house on it that is wired together,
+ * since any of the channels that are on may carry them.
+ */
+export function channelLoads(houses: readonly House[], standing: readonly LampSet[][], loads: readonly Load[]): Load[] {
+  const joined = [...new Set(loads.map(({ house }) => house))].filter((house) => isTogether(houses[house]!));
+  return [
+    ...loads.filter(({ house }) => !isTogether(houses[house]!)),
+    ...joined.flatMap((house) => standing[house]!.map((set) => ({ ...set, house }))),
+  ];
+}
+
+function isTogether({ wired }: House): boolean {
+  return wired === "together";
 }

@@ -1,4 +1,5 @@
 import type { PartType } from "../model/scenario.js";
+import { COMMON_PRACTICE } from "./figure.js";
 
 /** Published limit of a capacitor's leakage. */
 export interface PublishedLeakage {
@@ -53,3 +54,10 @@ const RATED_VOLTS = [16, 25, 35, 50, 63, 100];
 export function usualRatedVolts(supply: number): number {
   return RATED_VOLTS.find((rated) => rated > supply) ?? RATED_VOLTS[RATED_VOLTS.length - 1]!;
 }
+
+/** By how much more a capacitor leaks at a room temperature, °C, than at the 20 °C of its sheet. */
+export function warmLeakageFactor(theta: number): number {
+  return 2 ** ((theta - 20) / 10);
+}
+
+export const WARM_LEAKAGE_SOURCE = `leakage about doubles for every 10 K; ${COMMON_PRACTICE}`;

@@ -4,6 +4,7 @@ import type { Figure } from "./figure.js";
 export const FIXED_REGULATOR = {
   dropout: { value: 2, source: "7805 type, dropout 2 V typical at 1 A, 25 °C (TI LM340A, SNOSBT0L, 6.5)" },
   inputMost: { value: 35, source: "7805 type, input at most 35 V (TI LM340A, SNOSBT0L, 6.1)" },
+  outMost: { value: 1, source: "7805 type, specified at 1 A, up to 1.5 A (TI LM340A, SNOSBT0L, 6.5)" },
   thermal: { value: 65, source: "TO-220 case in free air, 65 °C/W (Fairchild LM78XX rev 1.3.1, p. 2)" },
   junction: { value: 125, source: "fixed regulator, 125 °C; from memory" },
 } as const satisfies Record<string, Figure>;

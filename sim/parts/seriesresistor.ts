@@ -9,13 +9,14 @@ export interface SeriesResistor {
   readonly exact: number;
   /** The next larger value of the E24 series, so that the current is not exceeded. */
   readonly ohms: number;
-  /** Ampere that then flow. */
-  readonly amps: number;
-  /** Watts that the resistor then turns into heat. */
+  /** Watts that the resistor turns into heat at its lower limit. */
   readonly watts: number;
   /** Watts that the part to buy is made for. */
   readonly rated: number;
 }
+
+/** Of the E24 series (IEC 60063). */
+const TOLERANCE = 0.05;
 
 /** Sizes in which resistors are sold, watts. */
 const SIZES = [0.25, 0.5, 1, 2, 3, 5] as const;
@@ -33,8 +34,8 @@ export function seriesResistor(lamp: Lamp, lamps: number, driver: DriverKind, vo
   if (left <= 0) return null;
   const exact = left / lamp.amps;
   const ohms = preferredAbove("E24", exact);
-  const watts = left ** 2 / ohms;
-  return { exact, ohms, amps: left / ohms, watts, rated: SIZES.find((size) => watts <= 0.8 * size) ?? SIZES[SIZES.length - 1]! };
+  const watts = left ** 2 / (ohms * (1 - TOLERANCE));
+  return { exact, ohms, watts, rated: SIZES.find((size) => watts <= 0.8 * size) ?? SIZES[SIZES.length - 1]! };
 }
 
 /** Volts that are left for the resistor of a string when the channel, at a current in ampere, loses most. */

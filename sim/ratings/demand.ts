@@ -1,8 +1,9 @@
 import { bisectRight } from "d3-array";
 import { sequence, type Sequence } from "../counters/sequence.js";
 import type { SceneRecord } from "../engine/record.js";
-import { loadAmps } from "../parts/lamps.js";
-import type { Scenario } from "../model/scenario.js";
+import { chipAmps, inputAmps } from "./own.js";
+import { channelLoads, lampsOfHouses, loadAmps, type LampSet } from "../parts/lamps.js";
+import type { Board, Load, Scenario } from "../model/scenario.js";
 
 /** A moment of the record: calendar time in microseconds, and the houses (by id) then lit. */
 export interface Moment {
@@ -18,27 +19,41 @@ export interface Peak {
 
 /** What the lamps asked of drivers and supply while the display was open. */
 export interface Demand {
+  /** What each output of each board carries while it is on: of a house wired together all lamps. */
+  readonly outputLoads: readonly (readonly (readonly Load[])[])[];
   /** Ampere through each output of each board while it is on. */
   readonly outputAmps: readonly (readonly number[])[];
   /** The recorded moment at which something that depends on the outputs of one board that are on was largest. */
   peakOfBoard(board: number, amount: (on: readonly number[]) => number): Peak;
-  /** Lamp current of the whole display, ampere. */
+  /** Current of the whole display, ampere: each lamp once, and what the boards take for themselves. */
   readonly total: Peak;
   /** Its mean over open time. */
   readonly mean: number;
 }
 
-/** Ampere through every output of every board while it is on: all its lamps together. */
-function outputCurrents({ boards, lamps }: Scenario): number[][] {
-  return boards.map(({ outputs }) => outputs.map((loads) => loadAmps(lamps, loads)));
+/** The lamps in every house, and what every output carries while it is on. */
+function carried(scenario: Scenario): { standing: LampSet[][]; outputLoads: Load[][][]; outputAmps: number[][] } {
+  const { boards, houses, lamps } = scenario;
+  const standing = lampsOfHouses(scenario);
+  const outputLoads = boards.map(({ outputs }) => outputs.map((loads) => channelLoads(houses, standing, loads)));
+  return { standing, outputLoads, outputAmps: outputLoads.map((outputs) => outputs.map((loads) => loadAmps(lamps, loads))) };
 }
 
 /** Goes through a traced record once. Throws when the record has no trace. */
 export function demandOf(record: SceneRecord): Demand {
   const { scenario } = record;
-  const outputAmps = outputCurrents(scenario);
+  const { boards, houses, lamps, supply } = scenario;
+  const { standing, outputLoads, outputAmps } = carried(scenario);
+  // what a step draws by itself: lamps wired apart and the board's own; houses wired together count once over all boards
+  const together = houses.map(({ wired }) => wired === "together");
+  const apartAmps = boards.map(({ outputs }) => outputs.map((loads) => loadAmps(lamps, loads.filter(({ house }) => !together[house]!))));
+  const setAmps = standing.map((sets) => loadAmps(lamps, sets));
   const sequences = scenario.boards.map(({ counter }) => sequence(counter));
-  const stepAmps = sequences.map((seq, b) => currentByStep(seq, outputAmps[b]!));
+  const stepAmps = sequences.map((seq, b) => currentByStep(seq, apartAmps[b]!));
+  const stepHouses = sequences.map((seq, b) => joinedByStep(seq, boards[b]!, together));
+  const ownAmps = sequences.map((seq, b) => ownByStep(seq, boards[b]!, supply.volts));
+  const countedIn = new Int32Array(houses.length).fill(-1);
+  let state = 0;
   const firstAt = sequences.map(({ steps }) => new Float64Array(steps).fill(Infinity));
   let most = 0;
   let mostAt = Infinity;
@@ -49,14 +64,21 @@ export function demandOf(record: SceneRecord): Demand {
     for (let b = 0; b < steps.length; b++) {
       const step = steps[b]!;
       if (step < 0) continue;
-      amps += stepAmps[b]![step]!;
+      amps += stepAmps[b]![step]! + ownAmps[b]![step]!;
+      for (const house of stepHouses[b]![step]!) {
+        if (countedIn[house] === state) continue;
+        countedIn[house] = state;
+        amps += setAmps[house]!;
+      }
       if (firstAt[b]![step] === Infinity) firstAt[b]![step] = start;
     }
+    state++;
     if (amps > most) [most, mostAt] = [amps, start];
     charge += amps * (end - start);
     open += end - start;
   });
   return {
+    outputLoads,
     outputAmps,
     peakOfBoard(board, amount) {
       let value = 0;
@@ -75,13 +97,18 @@ export function demandOf(record: SceneRecord): Demand {
 
 /** More than any record can ask: every step is reached, and all boards ask their most at once and always. */
 export function utmostDemand(scenario: Scenario): Demand {
-  const outputAmps = outputCurrents(scenario);
+  const { outputLoads, outputAmps } = carried(scenario);
+  const { boards, supply } = scenario;
   const sequences = scenario.boards.map(({ counter }) => sequence(counter));
   const most = sequences.reduce(
-    (sum, seq, b) => sum + currentByStep(seq, outputAmps[b]!).reduce((peak, amps) => Math.max(peak, amps), 0),
+    (sum, seq, b) => {
+      const own = ownByStep(seq, boards[b]!, supply.volts);
+      return sum + currentByStep(seq, outputAmps[b]!).reduce((peak, amps, step) => Math.max(peak, amps + own[step]!), 0);
+    },
     0,
   );
   return {
+    outputLoads,
     outputAmps,
     peakOfBoard(board, amount) {
       const seq = sequences[board]!;
@@ -91,6 +118,23 @@ export function utmostDemand(scenario: Scenario): Demand {
     total: { value: most, worst: null },
     mean: most,
   };
+}
+
+/** The houses wired together that are lit at each step. */
+function joinedByStep(seq: Sequence, { outputs }: Board, together: readonly boolean[]): number[][] {
+  return Array.from({ length: seq.steps }, (_, step) => [
+    ...new Set(seq.on(step).flatMap((output) => (outputs[output] ?? []).flatMap(({ house }) => (together[house]! ? [house] : [])))),
+  ]);
+}
+
+/** What a board's chips take at each step, with what they give to the driver's inputs. */
+function ownByStep(seq: Sequence, board: Board, volts: number): Float64Array {
+  const chips = chipAmps(board);
+  const input = board.driver.kind === "darlington-8" ? inputAmps(volts) : 0;
+  return Float64Array.from({ length: seq.steps }, (_, step) => {
+    const driven = seq.on(step).filter((output) => (board.outputs[output] ?? []).length > 0);
+    return chips + input * driven.length;
+  });
 }
 
 function currentByStep(seq: Sequence, outputAmps: readonly number[]): Float64Array {

@@ -1,9 +1,11 @@
-import { COUNTER_SUPPLY, outputResistance, SOURCE_POINTS_SOURCE } from "../parts/counters.js";
+import { COUNTER_SUPPLY, SOURCE_POINTS_SOURCE } from "../parts/counters.js";
 import { DARLINGTON_INPUT, DRIVERS, MOSFET_GATE, saturatingInput } from "../parts/drivers.js";
 import { driverPackages } from "../parts/packages.js";
 import { heatLimit } from "../parts/regulators.js";
-import type { Board, Room } from "../model/scenario.js";
+import { COLD_FILAMENT, loadAmps } from "../parts/lamps.js";
+import type { Board, Lamp, Room } from "../model/scenario.js";
 import type { Demand } from "./demand.js";
+import { inputAmps } from "./own.js";
 import { atLeast, atMost, between, type Rating } from "./rating.js";
 
 /** Whether a board counts with chips of the 4000 series; a quartz timer, a table and a shuffle are programmed parts. */
@@ -22,7 +24,7 @@ export function countsWithChips({ timer, counter }: Board): boolean {
 }
 
 /** Ratings of the driver channels and packages of a board. */
-export function driverRatings(board: Board, index: number, demand: Demand, room: Room): Rating[] {
+export function driverRatings(board: Board, index: number, demand: Demand, room: Room, lamps: readonly Lamp[]): Rating[] {
   const { id, driver, outputs } = board;
   const kind = DRIVERS[driver.kind];
   const amps = demand.outputAmps[index]!;
@@ -46,7 +48,29 @@ export function driverRatings(board: Board, index: number, demand: Demand, room:
           }),
         ],
   );
-  return [...channels, ...packageRatings(board, index, demand, room)];
+  return [...channels, ...inrushRatings(board, index, demand, lamps), ...packageRatings(board, index, demand, room)];
+}
+
+/** What a channel meets when it comes on and its filaments are cold; other lamps on it count with their own current. */
+function inrushRatings({ id, driver, outputs }: Board, index: number, demand: Demand, lamps: readonly Lamp[]): Rating[] {
+  const { peakAmps } = DRIVERS[driver.kind];
+  return outputs.flatMap((_, output) => {
+    const loads = demand.outputLoads[index]![output]!;
+    if (!loads.some(({ lamp }) => lamps[lamp]!.cold !== null)) return [];
+    const value = loads.reduce((sum, load) => sum + loadAmps(lamps, [load]) * (lamps[load.lamp]!.cold ?? 1), 0);
+    return [
+      atMost({
+        what: "filament at switch-on",
+        where: `${id} output ${output}`,
+        value,
+        limit: peakAmps.value,
+        unit: "A",
+        source: `${peakAmps.source}; ${COLD_FILAMENT.source}, unless the scenario gives cold`,
+        worst: demand.peakOfBoard(index, (on) => (on.includes(output) ? value : 0)).worst,
+        advice: "take LEDs, fewer filament lamps on this output, or a resistor in series with each lamp that limits the cold current",
+      }),
+    ];
+  });
 }
 
 function packageRatings({ id, driver, outputs }: Board, index: number, demand: Demand, room: Room): Rating[] {
@@ -115,7 +139,7 @@ export function counterRatings(board: Board, index: number, demand: Demand, volt
     return [supply, gate];
   }
   // At a low supply the loaded output settles far below the rail; what then flows is what it can source
-  const limit = Math.max(0, volts - DARLINGTON_INPUT.volts.value) / (DARLINGTON_INPUT.ohms.value + outputResistance(volts));
+  const limit = inputAmps(volts);
   const source = atMost({
     what: "counter output current",
     where,

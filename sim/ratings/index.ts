@@ -2,7 +2,7 @@ import type { SceneRecord } from "../engine/record.js";
 import type { Scenario } from "../model/scenario.js";
 import { demandOf, utmostDemand, type Demand } from "./demand.js";
 import { counterRatings, driverRatings } from "./drivers.js";
-import { lampRatings } from "./lamps.js";
+import { lampRatings, resistorRatings } from "./lamps.js";
 import type { Rating } from "./rating.js";
 import { supplyRatings } from "./supply.js";
 import { timerRatings } from "./timers.js";
@@ -32,9 +32,10 @@ function ratingsUnder(scenario: Scenario, demand: Demand): Rating[] {
   const { room, supply } = scenario;
   return [
     ...scenario.boards.flatMap((board, b) => [
-      ...driverRatings(board, b, demand, room),
+      ...driverRatings(board, b, demand, room, scenario.lamps),
       ...counterRatings(board, b, demand, supply.volts),
       ...lampRatings(board, b, demand, scenario),
+      ...resistorRatings(board, scenario),
     ]),
     ...timerRatings(scenario),
     ...supplyRatings(scenario, demand),

@@ -1,6 +1,9 @@
 import { DRIVERS } from "../parts/drivers.js";
+import { strings } from "../parts/lamps.js";
+import { seriesResistor, SERIES_RESISTOR_SOURCE } from "../parts/seriesresistor.js";
 import type { Board, Scenario } from "../model/scenario.js";
 import type { Demand } from "./demand.js";
+import { ohms } from "../units/quantities.js";
 import { atLeast, atMost, type Rating } from "./rating.js";
 
 /** Below this share of its rated voltage a lamp looks dim: a third of its light is left (common practice, no source). */
@@ -36,5 +39,27 @@ export function lampRatings(board: Board, index: number, demand: Demand, scenari
     });
     const worst = rows.reduce<Rating | undefined>((a, b) => (a !== undefined && a.share >= b.share ? a : b), undefined);
     return worst === undefined ? [] : [worst];
+  });
+}
+
+/** The series resistor of every kind of string of bare LEDs on a board: its heat against what it is made for. */
+export function resistorRatings(board: Board, { lamps, supply }: Scenario): Rating[] {
+  return lamps.flatMap((lamp, index) => {
+    const lengths = board.outputs.flat().flatMap((load) => (load.lamp === index ? strings(lamp, load.lamps).map((each) => each.lamps) : []));
+    return [...new Set(lengths)].flatMap((inSeries) => {
+      const part = seriesResistor(lamp, inSeries, board.driver.kind, supply.volts);
+      if (part === null) return [];
+      return [
+        atMost({
+          what: `series resistor ${ohms.format(part.ohms)}`,
+          where: `${board.id}, ${lamp.id}${inSeries === 1 ? "" : ` (${inSeries} in series)`}`,
+          value: part.watts,
+          limit: part.rated,
+          unit: "W",
+          source: `a resistor made for ${part.rated} W; ${SERIES_RESISTOR_SOURCE}`,
+          advice: "put more LEDs in series on one resistor, or lower the supply",
+        }),
+      ];
+    });
   });
 }

@@ -23,7 +23,7 @@ function supplyNotes({ supply }: Scenario, { total, mean }: Demand): Note[] {
     notes.push({
       where: "supply",
       text:
-        `No supply.limit is given, so the supply is not rated. The lamps take at most ${spoken(amps, total.value)}${when} and ` +
+        `No supply.limit is given, so the supply is not rated. Lamps and boards take at most ${spoken(amps, total.value)}${when} and ` +
         `${spoken(amps, mean)} on the mean; a supply of ${spoken(amps, total.value / 0.8)} would have a fifth in hand.`,
     });
   }

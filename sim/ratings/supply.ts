@@ -3,10 +3,7 @@ import type { Scenario } from "../model/scenario.js";
 import type { Demand } from "./demand.js";
 import { atLeast, atMost, type Rating } from "./rating.js";
 
-/**
- * Ratings of supply (where the scenario gives its limit) and regulator (where there is one). Lamp current only: what
- * boards and regulator need for themselves is a few milliamperes.
- */
+/** Ratings of supply (where the scenario gives its limit) and regulator (where there is one): lamps, chips and driver inputs. */
 export function supplyRatings({ supply, room }: Scenario, demand: Demand): Rating[] {
   return [...limitRatings(supply.limit, demand), ...regulatorRatings(supply, room.mean + room.swing, demand)];
 }
@@ -24,7 +21,7 @@ function limitRatings(limit: number | null, { total, mean }: Demand): Rating[] {
 function regulatorRatings({ volts, regulator }: Scenario["supply"], warmest: number, { total }: Demand): Rating[] {
   if (regulator === null) return [];
   const { input, dropout, thermal } = regulator;
-  const { inputMost, junction } = FIXED_REGULATOR;
+  const { inputMost, junction, outMost } = FIXED_REGULATOR;
   return [
     atLeast({
       what: "regulator headroom",
@@ -43,6 +40,16 @@ function regulatorRatings({ volts, regulator }: Scenario["supply"], warmest: num
       unit: "V",
       source: inputMost.source,
       advice: "feed the regulator with fewer volts",
+    }),
+    atMost({
+      what: "regulator current",
+      where: "supply",
+      value: total.value,
+      worst: total.worst,
+      limit: outMost.value,
+      unit: "A",
+      source: outMost.source,
+      advice: "let fewer lamps be on at once, share the display between two regulators, or take a switching regulator",
     }),
     atMost({
       what: "regulator heat",

@@ -1,5 +1,6 @@
-import { SMALLEST_RA, TIMER_CHIPS } from "../parts/chips.js";
-import type { AstableTimer, Scenario } from "../model/scenario.js";
+import { SMALLEST_RA, TIMER_CHIPS, type TimerChip } from "../parts/chips.js";
+import { endResistance } from "../parts/preferred.js";
+import type { AstableTimer, Part, Scenario, Supply } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import { timerBudget } from "./leakage.js";
 import { atLeast, atMost, between, type Rating } from "./rating.js";
@@ -10,22 +11,42 @@ export function timerRatings(scenario: Scenario): Rating[] {
   return scenario.boards.flatMap(({ id, timer }, b) => {
     if (timer.kind !== "astable") return [];
     const trimmerOhms = times[b]!.clockwork?.trimmerOhms ?? 0;
-    const { volts } = scenario.supply;
-    return [...chipRatings(id, timer, volts), ...leakageRatings(id, timer, trimmerOhms, volts)];
+    const { supply } = scenario;
+    const { volts } = supply;
+    return [
+      ...chipRatings(id, timer, supply),
+      ...capacitorRatings(id, timer, volts),
+      ...leakageRatings(id, timer, trimmerOhms, volts),
+    ];
   });
 }
 
-function chipRatings(where: string, timer: AstableTimer, volts: number): Rating[] {
+/** An unregulated supply gives up to so many times its rated volts at light load (common practice, no source). */
+const LIGHT_LOAD = 1.4;
+
+function chipRatings(where: string, timer: AstableTimer, supply: Supply): Rating[] {
   if (timer.chip === null) return [];
+  const { volts } = supply;
   const chip = TIMER_CHIPS[timer.chip];
-  const { least, most, source } = chip.supply;
+  const { least, most, destroys, source, destroysSource } = chip.supply;
+  const steady = supply.regulated || supply.regulator !== null;
   const resistance = chip.largestResistance(volts);
   return [
     between({ what: "timer supply", where, value: volts, unit: "V", source, advice: `run the timer at ${least} to ${most} V` }, least, most),
-    atLeast({
-      what: "timer RA",
+    atMost({
+      what: "timer supply, absolute maximum",
       where,
-      value: timer.ra.value,
+      value: steady ? volts : LIGHT_LOAD * volts,
+      limit: destroys,
+      unit: "V",
+      source: `${destroysSource}${steady ? "" : `; an unregulated supply gives up to ${LIGHT_LOAD} times its volts at light load (common practice, no source)`}`,
+      advice: "beyond it the chip is destroyed: lower the supply, regulate it, or name a chip that bears more (chip: ICM7555)",
+    }),
+    dischargeRating(where, timer, volts, chip),
+    atLeast({
+      what: "timer RA, least value",
+      where,
+      value: timer.ra.value * (1 - timer.ra.minus),
       limit: SMALLEST_RA.value,
       unit: "Ω",
       source: SMALLEST_RA.source,
@@ -39,6 +60,42 @@ function chipRatings(where: string, timer: AstableTimer, volts: number): Rating[
       unit: "Ω",
       source: resistance.source,
       advice: "take smaller resistors and a larger capacitor, or a shorter timer with divide",
+    }),
+  ];
+}
+
+/**
+ * What the chip's discharge pin has to take with resistors at their least and the knob where rb is least: the capacitor at
+ * two thirds of the supply through rb, and the supply through ra.
+ */
+function dischargeRating(where: string, timer: AstableTimer, volts: number, { discharge }: TimerChip): Rating {
+  const least = ({ value, minus }: Part): number => value * (1 - minus);
+  const end = timer.trimmer === null ? 0 : endResistance(least(timer.trimmer.part));
+  const inRb = timer.trimmer?.in === "rb" ? end : 0;
+  const inRa = timer.trimmer?.in === "ra" ? end : 0;
+  return atMost({
+    what: "discharge pin",
+    where,
+    value: (2 * volts) / 3 / (least(timer.rb) + inRb) + volts / (least(timer.ra) + inRa),
+    limit: discharge.most,
+    unit: "A",
+    source: discharge.source,
+    advice: "take a larger rb and ra (and a smaller capacitor)",
+  });
+}
+
+/** The capacitor's working voltage: it charges to two thirds of the supply, and to all of it when the chip is pulled. */
+function capacitorRatings(where: string, { c }: AstableTimer, volts: number): Rating[] {
+  if (c.volts === null) return [];
+  return [
+    atMost({
+      what: "capacitor voltage",
+      where,
+      value: volts,
+      limit: c.volts,
+      unit: "V",
+      source: "working voltage as given; in use it gets two thirds of the supply, and all of it with the timer out of its socket",
+      advice: "take a capacitor for a higher voltage",
     }),
   ];
 }

@@ -1,5 +1,6 @@
 import { SMALLEST_RA, TIMER_CHIPS } from "../parts/chips.js";
-import { KNOB_DEGREES } from "../parts/preferred.js";
+import { END_SOURCE, KNOB_TURN } from "../parts/preferred.js";
+import { WARM_LEAKAGE_SOURCE } from "../parts/leakage.js";
 import { PART_TYPES, TRIMMER } from "../parts/types.js";
 import { formatTolerance } from "../units/part.js";
 import { celsius, tempco, volts } from "../units/quantities.js";
@@ -22,7 +23,7 @@ export function assumptionsOf(request: FullRequest): string[] {
       ? ["Tolerances as the stock file gives them, else as usual for the type."]
       : [
           `Resistors of ${series}, metal film: ${part(metal.tolerance.value, metal.warmth.value)} (${metal.tolerance.source}).`,
-          `Trimmers, linear, that turn down to nothing: ${part(TRIMMER.tolerance.value, TRIMMER.warmth.value)} (${TRIMMER.tolerance.source}).`,
+          `Trimmers, linear: ${part(TRIMMER.tolerance.value, TRIMMER.warmth.value)} (${TRIMMER.tolerance.source}).`,
           `Electrolytic and low-leakage capacitors: ${part(electrolytic.tolerance.value, electrolytic.warmth.value)} ` +
             `(${electrolytic.tolerance.source}; ${electrolytic.warmth.source}).`,
           `Film capacitors: ${part(film.tolerance.value, film.warmth.value)} (${film.tolerance.source}; ${film.warmth.source}).`,
@@ -32,6 +33,10 @@ export function assumptionsOf(request: FullRequest): string[] {
     chipText,
     ...parts,
     `${SMALLEST_RA.source}; RA + RB with the trimmer: ${largestResistance(request).source}.`,
-    `The knob turns through ${KNOB_DEGREES}° (common practice, no source).`,
+    `Trimmers do not turn down to nothing: ${END_SOURCE}${stock === null ? "" : ", unless the stock file gives an end"}.`,
+    `Leakage is judged at the room's warmest, ${celsius.format(room.to)}: ${WARM_LEAKAGE_SOURCE}.`,
+    ...(chip === "ideal" ? [] : [`The discharge pin: ${TIMER_CHIPS[chip].discharge.source}; counted where it lengthens the low time by 1 % or more.`]),
+    `The knob turns through ${KNOB_TURN.mechanical.value}° (${KNOB_TURN.mechanical.source}), and the track changes over ${KNOB_TURN.electrical.value}° of them (${KNOB_TURN.electrical.source}).`,
+    "The capacitance of an electrolytic is marked at 120 Hz; at DC it may be higher (common practice, no source).",
   ];
 }

@@ -1,8 +1,9 @@
-import { publishedLeakage, usualRatedVolts, type CapacitorType } from "../parts/leakage.js";
-import { KNOB_DEGREES } from "../parts/preferred.js";
+import { publishedLeakage, usualRatedVolts, warmLeakageFactor, type CapacitorType } from "../parts/leakage.js";
+import { KNOB_TURN } from "../parts/preferred.js";
 import { WITHIN } from "../ratings/rating.js";
 import { SMALLEST_RA } from "../parts/chips.js";
 import type { PartSet, Surroundings } from "./corners.js";
+import type { ResistorType, ShelfPart, ShelfResistor } from "./shelf.js";
 import type { ChipName, FullRequest, Range } from "./request.js";
 
 /** Parts for one timer, and how comfortably they do. SI units; times in seconds of one step. */
@@ -16,7 +17,7 @@ export interface Choice {
   readonly divide: number;
   /** What the knob reaches with nominal values. */
   readonly nominal: Range;
-  /** What it reaches for sure: from the slowest fast end to the fastest slow end, without leakage. */
+  /** What it reaches at every corner of tolerance, temperature, chip and end of track: from the slowest fast end to the fastest slow end, without leakage. */
   readonly corners: Range;
   /** The leakage of the capacitor, ampere, up to which the range is reached for sure and no knob position stalls. */
   readonly leakageBudget: number;
@@ -24,10 +25,15 @@ export interface Choice {
     readonly type: CapacitorType;
     readonly minus: number;
     readonly plus: number;
-    /** The limit that makers print, ampere, for a part of this rated voltage. */
+    /** The limit that makers print, ampere, for a part of this rated voltage, at 20 °C. */
     readonly publishedLeakage: number;
+    /** The same at the room's warmest. */
+    readonly warmLeakage: number;
     readonly ratedVolts: number;
   };
+  readonly tolerances: Readonly<Record<"ra" | "rb", Tolerated & { readonly type: ResistorType }>> & { readonly trimmer: Tolerated };
+  /** What the end of the track leaves in circuit, at most, ohms. */
+  readonly trackEnd: number;
   readonly knob: {
     /** Share of the travel between the wanted times. */
     readonly travel: number;
@@ -38,6 +44,20 @@ export interface Choice {
   readonly spare: number;
   /** 0 … 1, the larger the more comfortable. */
   readonly score: number;
+}
+
+/** Limits of a part, as positive shares of its value. */
+interface Tolerated {
+  readonly minus: number;
+  readonly plus: number;
+}
+
+function tolerated({ minus, plus }: ShelfPart): Tolerated {
+  return { minus, plus };
+}
+
+function resistor(part: ShelfResistor): Tolerated & { readonly type: ResistorType } {
+  return { ...tolerated(part), type: part.type };
 }
 
 /** A spare of this share is as good as any larger one. */
@@ -54,11 +74,12 @@ export function choiceOf(parts: PartSet, request: FullRequest, surroundings: Sur
   const leakageBudget = surroundings.leakageBudget(parts, range);
   const ratedVolts = usualRatedVolts(supply);
   const published = publishedLeakage(parts.c.type, parts.c.value, ratedVolts).amps;
+  const warm = published * warmLeakageFactor(request.room.to);
   const spare = Math.min(range.from / corners.from, corners.to / range.to) - 1;
   const span = nominal.to - nominal.from;
   const comfort = {
     spare: bounded(spare / PLENTY),
-    leakage: bounded(1 + Math.log(leakageBudget / published) / Math.log(SETTLED)),
+    leakage: bounded(1 + Math.log(leakageBudget / warm) / Math.log(SETTLED)),
     // a knob that reached just the range asked for would be the finest there is
     knob: bounded((range.to - range.from) / span),
     ease: easeOf(parts),
@@ -73,8 +94,10 @@ export function choiceOf(parts: PartSet, request: FullRequest, surroundings: Sur
     nominal,
     corners,
     leakageBudget,
-    capacitor: { type: parts.c.type, minus: parts.c.minus, plus: parts.c.plus, publishedLeakage: published, ratedVolts },
-    knob: { travel: bounded((wanted.to - wanted.from) / span), secondsPerDegree: span / KNOB_DEGREES },
+    capacitor: { type: parts.c.type, minus: parts.c.minus, plus: parts.c.plus, publishedLeakage: published, warmLeakage: warm, ratedVolts },
+    tolerances: { ra: resistor(parts.ra), rb: resistor(parts.rb), trimmer: tolerated(parts.trimmer) },
+    trackEnd: surroundings.end(parts),
+    knob: { travel: bounded((wanted.to - wanted.from) / span), secondsPerDegree: span / KNOB_TURN.electrical.value },
     spare,
     score:
       WEIGHTS.spare * comfort.spare +

@@ -1,19 +1,23 @@
 import { bisected } from "../statistics/bisection.js";
 import { TIMER_CHIPS } from "../parts/chips.js";
+import { endResistance } from "../parts/preferred.js";
 import { highTime, lowTime } from "../timers/astable.js";
 import { errorAt } from "../timers/build.js";
 import type { FullRequest, Range } from "./request.js";
-import type { ShelfCapacitor, ShelfPart } from "./shelf.js";
+import type { ShelfCapacitor, ShelfPart, ShelfResistor, ShelfTrimmer } from "./shelf.js";
 
 /** A set of parts for one timer. */
 export interface PartSet {
-  readonly ra: ShelfPart;
-  readonly rb: ShelfPart;
-  readonly trimmer: ShelfPart;
+  readonly ra: ShelfResistor;
+  readonly rb: ShelfResistor;
+  readonly trimmer: ShelfTrimmer;
   readonly in: "ra" | "rb";
   readonly c: ShelfCapacitor;
   readonly divide: number;
 }
+
+/** A low time lengthened by less than this is not told from one that is not. */
+const SATURATION_MATTERS = 1.01;
 
 /** −1: every part at its lower limit and the step time with it; 0: nominal; 1: at its upper limit. */
 export type Side = -1 | 0 | 1;
@@ -27,6 +31,8 @@ export class Surroundings {
   private readonly chipTempco: number;
   private readonly threshold: number;
   private readonly thresholdLimit: number;
+  /** Ohms of the closed discharge pin, at most. */
+  private readonly pinOhms: number;
 
   constructor({ supply, chip, room }: Pick<FullRequest, "supply" | "chip" | "room">) {
     this.volts = supply;
@@ -36,6 +42,7 @@ export class Surroundings {
     this.chipTempco = known?.tempco ?? 0;
     this.threshold = known?.threshold ?? 0;
     this.thresholdLimit = known?.thresholdLimit.value ?? 0;
+    this.pinOhms = known === null ? 0 : known.discharge.volts / known.discharge.most;
   }
 
   /** The value of a part at a limit of its tolerance, and of its temperature on the same side. */
@@ -55,20 +62,40 @@ export class Surroundings {
   }
 
   /**
-   * Seconds of a step with the knob at one end of its travel (0: trimmer out of circuit, 1: all of it in) and a capacitor
-   * that leaks `leak` ampere. The step time rises with every part, so that all parts at one limit give its limit.
+   * Seconds of a step with the knob at one end of its travel (0: as little of the track as the end leaves, 1: all of it)
+   * and a capacitor that leaks `leak` ampere. The step time rises with every part, so that all parts at one limit give
+   * its limit. What the end of the track leaves, and what the discharge pin loses, lengthen a step: both count at the
+   * upper limit alone.
    */
   step(parts: PartSet, side: Side, knob: 0 | 1, leak: number): number {
     const { r1, r2 } = this.resistances(parts, side, knob);
     const c = this.actual(parts.c, side);
     const amps = leak + this.thresholdAmps(side);
-    const period = highTime(this.volts, r1, c, amps) + lowTime(this.volts, r2, c, amps);
+    const low = lowTime(this.volts, r2, c, amps);
+    const period = highTime(this.volts, r1, c, amps) + (side > 0 ? Math.max(low, this.saturatedLow(r1 - r2, r2, c, amps)) : low);
     return parts.divide * period * this.chipFactor(side);
+  }
+
+  /**
+   * The low time with the discharge pin above ground by what Ra's current loses in it, as V·pin/Ra; nothing where that
+   * lengthens it by less than a hundredth.
+   */
+  private saturatedLow(ra: number, r2: number, c: number, amps: number): number {
+    const lost = (this.volts * this.pinOhms) / ra;
+    const aim = lost - amps * r2;
+    if (aim >= this.volts / 3) return Infinity;
+    const seconds = (r2 + this.pinOhms) * c * Math.log(((2 * this.volts) / 3 - aim) / (this.volts / 3 - aim));
+    return seconds < SATURATION_MATTERS * lowTime(this.volts, r2, c, amps) ? 0 : seconds;
   }
 
   /** What the knob reaches with nominal values. */
   nominal(parts: PartSet): Range {
     return { from: this.step(parts, 0, 0, 0), to: this.step(parts, 0, 1, 0) };
+  }
+
+  /** What is left of the track with the knob at its end, at most, ohms. */
+  end({ trimmer }: Pick<PartSet, "trimmer">): number {
+    return trimmer.end ?? endResistance(this.actual(trimmer, 1));
   }
 
   /** What the knob reaches for sure: from its slowest fast end to its fastest slow end. */
@@ -90,7 +117,7 @@ export class Surroundings {
   }
 
   private resistances(parts: PartSet, side: Side, knob: 0 | 1): { r1: number; r2: number } {
-    const track = knob * this.actual(parts.trimmer, side);
+    const track = knob === 1 ? this.actual(parts.trimmer, side) : side > 0 ? this.end(parts) : 0;
     const ra = this.actual(parts.ra, side) + (parts.in === "ra" ? track : 0);
     const rb = this.actual(parts.rb, side) + (parts.in === "rb" ? track : 0);
     return { r1: ra + rb, r2: rb };

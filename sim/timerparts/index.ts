@@ -10,7 +10,8 @@ import { search } from "./search.js";
 import { usualShelf } from "./shelf.js";
 
 export type { Choice } from "./choice.js";
-export { parseRange, PartsRequestError, type PartsRequest } from "./request.js";
+export { scenarioLines } from "./paste.js";
+export { parseRange, PartsRequestError, type PartsRequest, type Range } from "./request.js";
 export { parseStock, StockError } from "./stock.js";
 
 /** Parts for an RC timer, best first; where there are none, why. */
@@ -42,7 +43,7 @@ export function planParts(asked: PartsRequest): PartsAnswer {
     throw new PartsRequestError(
       "reach",
       `no knob reaches ${spokenRange(range)}, which is 1 : ${plain(ratio, 3)}; the widest of these parts reaches ` +
-        `1 : ${plain(widest, 3)} for sure. Ask for a narrower range, or for two ranges with a switch between two capacitors`,
+        `1 : ${plain(widest, 3)} at the worst. Ask for a narrower range, or for two ranges with a switch between two capacitors`,
     );
   }
   const surroundings = new Surroundings(request);

@@ -1,21 +1,29 @@
 import { spoken } from "../parts/prose.js";
-import { amps, duration, farads, ohms } from "../units/quantities.js";
+import { warmLeakageFactor } from "../parts/leakage.js";
+import { amps, celsius, duration, farads, ohms } from "../units/quantities.js";
 import { percent, plain, spokenDuration } from "../units/text.js";
 import type { Choice } from "./choice.js";
 import { spokenRange, type FullRequest } from "./request.js";
 import { largestResistance, type Miss } from "./search.js";
 
 /** Why a choice does, and what to mind with it: a sentence each. */
-export function reasonsFor(choice: Choice, { wanted }: FullRequest): string[] {
+export function reasonsFor(choice: Choice, { wanted, room, chip }: FullRequest): string[] {
   const { corners, capacitor, leakageBudget, knob, divide } = choice;
-  const published = `${spoken(amps, capacitor.publishedLeakage)} (rated ${capacitor.ratedVolts} V)`;
+  const published = `${spoken(amps, capacitor.publishedLeakage)} (rated ${capacitor.ratedVolts} V, 20 °C)`;
   const budget = spoken(amps, leakageBudget);
+  const warmest = celsius.format(room.to);
+  const cool = spoken(amps, leakageBudget / warmLeakageFactor(room.to));
   return [
-    `For sure from ${spokenDuration(corners.from)} to ${spokenDuration(corners.to)}, ${percent(choice.spare)} to spare.`,
-    leakageBudget >= capacitor.publishedLeakage
-      ? `Even a capacitor at its published leakage limit of ${published} will do; the most it may leak is ${budget}.`
-      : `The capacitor may leak ${budget} at most, less than its published limit of ${published}: measure it when it has settled.`,
-    `${spokenRange(wanted)} takes ${percent(knob.travel)} of the knob's travel; a degree is ${spokenDuration(knob.secondsPerDegree)}.`,
+    `From ${spokenDuration(corners.from)} to ${spokenDuration(corners.to)}, ${percent(choice.spare)} to spare: allowed for are the tolerance of every part, ` +
+      `the room from ${celsius.format(room.from)} to ${warmest}, ${chip === "ideal" ? "an ideal chip" : "the chip's limits"}, and ${spoken(ohms, choice.trackEnd)} that the end of the track leaves.`,
+    leakageBudget >= capacitor.warmLeakage
+      ? `Even a capacitor at its published leakage limit of ${published} will do, warm as well: the most it may leak is ${budget}.`
+      : `The capacitor may leak ${budget} at most at ${warmest}, that is ${cool} at 20 °C, ` +
+        `${leakageBudget >= capacitor.publishedLeakage ? "and its published limit is too much when warm" : "less than its published limit"}, ${published}: measure it when it has settled.`,
+    ...(capacitor.type === "film"
+      ? []
+      : ["Time it once at one mark of the knob: at DC the capacitor may be larger than marked. If the knob then ends too early, change rb, the pad resistor, and leave it."]),
+    `${spokenRange(wanted)} takes ${percent(knob.travel)} of the knob's travel; a degree of turning is ${spokenDuration(knob.secondsPerDegree)}.`,
     ...(divide === 1 ? [] : [`Needs a divider by ${divide}, one output of a 4020, 4040 or 4060 type${gaps(divide)}.`]),
   ];
 }
@@ -34,7 +42,7 @@ export function whyNot({ fails }: Miss, choice: Choice, request: FullRequest): s
     const most = spoken(ohms, largestResistance(request).value);
     return `RA + RB with the trimmer are ${spoken(ohms, ra + rb + trimmer.value)}, and the most for this chip and supply is ${most}.`;
   }
-  const reaches = `the knob reaches ${spokenDuration(corners.from)} to ${spokenDuration(corners.to)} for sure`;
+  const reaches = `at the worst the knob reaches ${spokenDuration(corners.from)} to ${spokenDuration(corners.to)}`;
   const slow = corners.from > range.from ? `its fast end may be slower than ${duration.format(range.from)}` : "";
   const fast = corners.to < range.to ? `its slow end may be faster than ${duration.format(range.to)}` : "";
   const both = [slow, fast].filter((text) => text !== "").join(", and ");
@@ -46,7 +54,7 @@ export function whyNone({ range, stock }: FullRequest, widest: number): string {
   const parts = stock === null ? "usual parts" : "the parts in stock";
   return (
     `No set of ${parts} reaches ${spokenRange(range)} (1 : ${plain(range.to / range.from, 3)}) at every corner of tolerance and temperature; ` +
-    `the widest knob of these parts reaches 1 : ${plain(widest, 3)} for sure. A narrower range would do, ` +
+    `the widest knob of these parts reaches 1 : ${plain(widest, 3)} at the worst. A narrower range would do, ` +
     `${stock === null ? "or capacitors of closer tolerance" : "or more capacitors and trimmers"}; the near misses say what fails.`
   );
 }

@@ -26,6 +26,8 @@ export interface PartsRequest {
   readonly series?: string | undefined;
   /** Parts to choose from; default: what shops keep. */
   readonly stock?: Stock | undefined;
+  /** Whether a divider between timer and counter may be chosen; default yes. */
+  readonly divider?: boolean | undefined;
   /** Temperatures at which the range must still be reached; default 0 to 40 °C. */
   readonly room?: Range | undefined;
 }
@@ -40,6 +42,7 @@ export interface FullRequest {
   readonly chip: ChipName;
   readonly series: SeriesName;
   readonly stock: Stock | null;
+  readonly divider: boolean;
   readonly room: Range;
 }
 
@@ -90,7 +93,7 @@ export function fullRequest(request: PartsRequest): FullRequest {
     const accepted = `expected temperatures from ${celsius.format(-40)} to ${celsius.format(120)}, the lower first`;
     throw new PartsRequestError("room", `found a room of ${room.from} to ${room.to} °C; ${accepted}`);
   }
-  return { range, wanted, supply, chip, series, stock: request.stock ?? null, room };
+  return { range, wanted, supply, chip, series, stock: request.stock ?? null, divider: request.divider ?? true, room };
 }
 
 function checkedTimes(range: Range, about: "range" | "wanted"): Range {

@@ -5,7 +5,7 @@ import type { CapacitorType } from "../parts/leakage.js";
 import { DIVIDERS } from "../parts/preferred.js";
 import { Surroundings, type PartSet } from "./corners.js";
 import type { FullRequest } from "./request.js";
-import type { Shelf, ShelfPart } from "./shelf.js";
+import type { Shelf, ShelfResistor } from "./shelf.js";
 
 /** A set of parts that does not do, with how far it falls short: the logarithm of a ratio of times or resistances. */
 export interface Miss {
@@ -25,8 +25,8 @@ export interface Found {
 
 /** Two resistors, with RA + 2·RB when both are at their upper limit. */
 interface Pair {
-  readonly ra: ShelfPart;
-  readonly rb: ShelfPart;
+  readonly ra: ShelfResistor;
+  readonly rb: ShelfResistor;
   readonly slowest: number;
 }
 
@@ -65,11 +65,13 @@ export function search(request: FullRequest, shelf: Shelf): Found {
 
   for (const c of shelf.capacitors) {
     const slowC = surroundings.actual(c, 1) * surroundings.chipFactor(1) * Math.LN2;
-    for (const divide of [1, ...DIVIDERS]) {
+    for (const divide of request.divider ? [1, ...DIVIDERS] : [1]) {
       const fits = request.range.from / (divide * slowC);
-      const tried = new Set(SPARES.map((spare) => Math.max(0, below(pairs, fits / spare) - 1)));
       for (const trimmer of shelf.trimmers) {
         for (const side of ["rb", "ra"] as const) {
+          // the end of the track is in circuit at the fast end too, twice over beside rb
+          const ofTrack = surroundings.end({ trimmer }) * (side === "rb" ? 2 : 1);
+          const tried = new Set(SPARES.map((spare) => Math.max(0, below(pairs, fits / spare - ofTrack) - 1)));
           for (const index of tried) {
             const { ra, rb } = pairs[index]!;
             consider({ ra, rb, trimmer, in: side, c, divide });
@@ -90,7 +92,7 @@ export function search(request: FullRequest, shelf: Shelf): Found {
 }
 
 /** All pairs of resistors, RA at least what the chip needs and at most half as much again as RB, by RA + 2·RB. */
-function resistorPairs(resistors: readonly ShelfPart[], surroundings: Surroundings): Pair[] {
+function resistorPairs(resistors: readonly ShelfResistor[], surroundings: Surroundings): Pair[] {
   const usable = resistors.filter(({ value }) => value >= SMALLEST_RA.value);
   const all = usable.flatMap((rb) =>
     usable.map((ra) => ({ ra, rb, slowest: surroundings.actual(ra, 1) + 2 * surroundings.actual(rb, 1) })),

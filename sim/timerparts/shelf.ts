@@ -14,14 +14,25 @@ export interface ShelfPart {
   readonly warmth: number;
 }
 
+export type ResistorType = Extract<PartType, "carbon" | "metal">;
+
+export interface ShelfResistor extends ShelfPart {
+  readonly type: ResistorType;
+}
+
+export interface ShelfTrimmer extends ShelfPart {
+  /** What is left of the track with the knob at its end, at most, ohms; null: as published for trimmers. */
+  readonly end: number | null;
+}
+
 export interface ShelfCapacitor extends ShelfPart {
   readonly type: CapacitorType;
 }
 
 /** Parts to choose from. */
 export interface Shelf {
-  readonly resistors: readonly ShelfPart[];
-  readonly trimmers: readonly ShelfPart[];
+  readonly resistors: readonly ShelfResistor[];
+  readonly trimmers: readonly ShelfTrimmer[];
   readonly capacitors: readonly ShelfCapacitor[];
 }
 
@@ -31,7 +42,7 @@ export function usualShelf(series: SeriesName): Shelf {
     values.map((value) => ({ ...ofType(value, type as CapacitorType), type: type as CapacitorType })),
   );
   return {
-    resistors: preferredBetween(series, RESISTOR_RANGE.from, RESISTOR_RANGE.to).map((value) => ofType(value, "metal")),
+    resistors: preferredBetween(series, RESISTOR_RANGE.from, RESISTOR_RANGE.to).map((value) => ({ ...ofType(value, "metal"), type: "metal" as const })),
     trimmers: TRIMMER_VALUES.map((value) => trimmerOf(value)),
     capacitors,
   };
@@ -43,7 +54,7 @@ export function ofType(value: number, type: PartType): ShelfPart {
   return { value, minus: tolerance, plus: tolerance, warmth: PART_TYPES[type].warmth.value };
 }
 
-export function trimmerOf(value: number): ShelfPart {
+export function trimmerOf(value: number): ShelfTrimmer {
   const tolerance = TRIMMER.tolerance.value;
-  return { value, minus: tolerance, plus: tolerance, warmth: TRIMMER.warmth.value };
+  return { value, minus: tolerance, plus: tolerance, warmth: TRIMMER.warmth.value, end: null };
 }

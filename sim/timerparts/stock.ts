@@ -1,11 +1,10 @@
 import { InputError } from "../errors.js";
 import type { CapacitorType } from "../parts/leakage.js";
-import type { PartType } from "../model/scenario.js";
 import { knownWords } from "../scenario/problems.js";
 import { parsePartMarking } from "../units/part.js";
 import { farads, ohms } from "../units/quantities.js";
 import { LONGEST_TEXT } from "../units/quantity.js";
-import { ofType, trimmerOf, type Shelf, type ShelfPart } from "./shelf.js";
+import { ofType, trimmerOf, type Shelf, type ResistorType, type ShelfPart, type ShelfResistor, type ShelfTrimmer } from "./shelf.js";
 
 /** Parts that the builder has, read from a file. */
 export type Stock = Shelf;
@@ -29,6 +28,10 @@ export class StockError extends InputError {
   }
 }
 
+/** Larger parts make no timer: the board conducts as well as the resistor, and no such capacitor is sold. */
+const MOST_OHMS = 10e6;
+const MOST_FARADS = 0.1;
+
 /** Longer lists than a drawer holds would only make the search slow. */
 const MOST_PARTS = 300;
 
@@ -40,14 +43,14 @@ const accepted = 'expected a part such as "100k 1 % metal", "470 uF ±20 % elect
 
 /**
  * Reads a stock file, one part a line: a fixed resistor with its type (carbon, metal), a capacitor with its type
- * (electrolytic, low-leakage, film, tantalum), or `trimmer` and its value. A tolerance stands behind the value; where there
+ * (electrolytic, low-leakage, film, tantalum), or `trimmer` and its value, and behind it `end` and what the end of its track leaves, where that is known. A tolerance stands behind the value; where there
  * is none, that of the type counts. How many there are of a part is not told: one line stands for as many as a timer needs.
  * Blank lines, and whatever follows a #, are passed over. `file` is its name, for messages. Throws {@link StockError} with
  * every line that is not understood; a list without resistor, trimmer or capacitor makes no timer, and is refused too.
  */
 export function parseStock(text: string, file: string): Stock {
   const problems: StockProblem[] = [];
-  const found = { resistors: [] as ShelfPart[], trimmers: [] as ShelfPart[], capacitors: [] as Shelf["capacitors"][number][] };
+  const found = { resistors: [] as ShelfResistor[], trimmers: [] as ShelfTrimmer[], capacitors: [] as Shelf["capacitors"][number][] };
   const lines = text.split(/\r\n|\r|\n/);
   lines.forEach((raw, index) => {
     const written = raw.replace(/#.*/s, "").trim();
@@ -68,15 +71,19 @@ export function parseStock(text: string, file: string): Stock {
 /** Adds the part of one line to what was found; else says what was expected. */
 function readLine(
   written: string,
-  found: { resistors: ShelfPart[]; trimmers: ShelfPart[]; capacitors: Shelf["capacitors"][number][] },
+  found: { resistors: ShelfResistor[]; trimmers: ShelfTrimmer[]; capacitors: Shelf["capacitors"][number][] },
 ): string | null {
   if (written.length > LONGEST_TEXT) return accepted;
-  const trimmer = /^trimmer\s+(.+)$/s.exec(written)?.[1];
+  const [, trimmer, end] = /^trimmer\s+(.+?)(?:\s+end\s+(.+))?$/s.exec(written) ?? [];
   if (trimmer !== undefined) {
     const part = marked(trimmer, ohms, trimmerOf);
     if (part === null) return `behind "trimmer" expected a resistance, with or without tolerance, such as "500k ±20 %"`;
-    found.trimmers.push(part);
-    return null;
+    const left = end === undefined ? null : ohms.parse(end);
+    if (end !== undefined && (left === null || left >= part.value)) {
+      return `behind "end" expected what the end of the track leaves, less than the whole of it, such as "end 20 Ω"`;
+    }
+    found.trimmers.push({ ...part, end: left });
+    return tooLarge(part, ohms, MOST_OHMS);
   }
   const [, marking = written, word = ""] = /^(.*\S)\s+([\p{L}-]{3,})$/su.exec(written) ?? [];
   if (!TYPES.includes(word)) {
@@ -85,25 +92,29 @@ function readLine(
     }
     return `its type is missing; ${knownWords("", TYPES, "types")}`;
   }
-  const type = word as PartType;
+  const type = word as CapacitorType | ResistorType;
   if (isCapacitorType(type)) {
     const part = marked(marking, farads, (value) => ofType(value, type));
     if (part === null) return `before ${JSON.stringify(word)} expected a capacitance, with or without tolerance, such as "470 uF ±20 %"`;
     found.capacitors.push({ ...part, type });
-    return null;
+    return tooLarge(part, farads, MOST_FARADS);
   }
   const part = marked(marking, ohms, (value) => ofType(value, type));
   if (part === null) return `before ${JSON.stringify(word)} expected a resistance, with or without tolerance, such as "4k7 1 %"`;
-  found.resistors.push(part);
-  return null;
+  found.resistors.push({ ...part, type });
+  return tooLarge(part, ohms, MOST_OHMS);
 }
 
-function isCapacitorType(type: PartType): type is CapacitorType {
+function tooLarge({ value }: ShelfPart, quantity: typeof ohms, most: number): string | null {
+  return value > most ? `expected a ${quantity.name} of at most ${quantity.format(most)}: no timer works with more` : null;
+}
+
+function isCapacitorType(type: CapacitorType | ResistorType): type is CapacitorType {
   return (CAPACITOR_TYPES as readonly string[]).includes(type);
 }
 
 /** A part as marked; what the marking does not say, its kind does. */
-function marked(text: string, quantity: typeof ohms, usual: (value: number) => ShelfPart): ShelfPart | null {
+function marked<P extends ShelfPart>(text: string, quantity: typeof ohms, usual: (value: number) => P): P | null {
   const marking = parsePartMarking(text, quantity);
   if (marking === null) return null;
   const part = usual(marking.value);

@@ -37,10 +37,13 @@ const factor = (kind: keyof typeof LIMITS, side: number): number =>
 
 const chipFactor = (side: number): number => (side < 0 ? 1 + side * (1 - 4.8 / 5.6) : 1 + side * (4.8 / 4.0 - 1)) * (1 + side * 75e-6 * KELVINS);
 
+/** What the end of a track leaves, at most: 1 % of it or 2 Ω (3386P sheet); it counts with the slowest parts alone. */
+const endOf = (value: number): number => Math.max(0.01 * value * factor("trimmer", 1), 2);
+
 /** R1, R2, C and the factor of the chip at a corner. */
 function circuit(choice: Choice, { side, knob }: Corner): { r1: number; r2: number; c: number; chip: number } {
   const r = factor("resistor", side);
-  const track = knob * choice.trimmer.value * factor("trimmer", side);
+  const track = knob > 0 ? knob * choice.trimmer.value * factor("trimmer", side) : side > 0 ? endOf(choice.trimmer.value) : 0;
   const ra = choice.ra * r + (choice.trimmer.in === "ra" ? track : 0);
   const rb = choice.rb * r + (choice.trimmer.in === "rb" ? track : 0);
   return { r1: ra + rb, r2: rb, c: choice.c * factor(choice.capacitor.type as "film", side), chip: chipFactor(side) };
@@ -49,13 +52,26 @@ function circuit(choice: Choice, { side, knob }: Corner): { r1: number; r2: numb
 /** Step time by the datasheet's formula, ln 2 · (RA + 2·RB) · C, no current into the chip. */
 function byFormula(choice: Choice, corner: Corner): number {
   const { r1, r2, c, chip } = circuit(choice, corner);
-  return choice.divide * chip * Math.LN2 * (r1 + r2) * c;
+  const { ohms, lost } = pin(choice, corner);
+  return choice.divide * chip * c * (Math.LN2 * r1 + (r2 + ohms) * Math.log((8 - lost) / (4 - lost)));
+}
+
+/**
+ * The closed discharge pin: 50 Ω (0.5 V at 10 mA; from memory), and what Ra's current loses in it, where that makes the low
+ * time of the slowest parts longer by a hundredth or more.
+ */
+function pin(choice: Choice, corner: Corner): { ohms: number; lost: number } {
+  const { r1, r2 } = circuit(choice, corner);
+  const lost = (VOLTS * 50) / (r1 - r2);
+  const matters = corner.side > 0 && (r2 + 50) * Math.log((8 - lost) / (4 - lost)) >= 1.01 * Math.LN2 * r2;
+  return matters ? { ohms: 50, lost } : { ohms: 0, lost: 0 };
 }
 
 /** Step time by charging and discharging the capacitor in small steps of voltage. Infinity: it never gets there. */
 function byCharging(choice: Choice, corner: Corner): number {
   const { r1, r2, c, chip } = circuit(choice, corner);
   const { leak } = corner;
+  const { ohms, lost } = pin(choice, corner);
   if ((VOLTS / 3) / r1 <= leak) return Infinity;
   const steps = 400;
   let seconds = 0;
@@ -64,7 +80,7 @@ function byCharging(choice: Choice, corner: Corner): number {
     const u = 1 - (1 - (i + 0.5) / steps) ** 4;
     const dv = (4 * (1 - (i + 0.5) / steps) ** 3 * (VOLTS / 3)) / steps;
     const v = VOLTS / 3 + u * (VOLTS / 3);
-    seconds += c * dv * (1 / ((VOLTS - v) / r1 - leak) + 1 / (v / r2 + leak));
+    seconds += c * dv * (1 / ((VOLTS - v) / r1 - leak) + 1 / ((v - lost) / (r2 + ohms) + leak));
   }
   return choice.divide * chip * seconds;
 }
@@ -108,7 +124,9 @@ describe("40 s to 8 min", () => {
         const scale = choice.divide * Math.LN2 * choice.c * factor(choice.capacitor.type as "film", side(3)) * chipFactor(side(4));
         const track = choice.trimmer.value * f[2]! * (choice.trimmer.in === "rb" ? 2 : 1);
         const fixed = choice.ra * f[0]! + 2 * choice.rb * f[1]!;
-        expect(scale * fixed).toBeLessThanOrEqual(choice.corners.from * (1 + 1e-4));
+        const end = endOf(choice.trimmer.value) * (choice.trimmer.in === "rb" ? 2 : 1);
+        // what the discharge pin loses comes on top, at the corner alone
+        expect(scale * (fixed + end)).toBeLessThanOrEqual(choice.corners.from * (1 + 1e-4));
         expect(scale * (fixed + track)).toBeGreaterThanOrEqual(choice.corners.to * (1 - 1e-4));
       }
     }
@@ -142,7 +160,8 @@ describe("40 s to 8 min", () => {
 
   test("reasons say how far, how leaky, how fine", () => {
     for (const { reasons, divide } of choices) {
-      expect(reasons.join(" ")).toMatch(/For sure from .* to spare\. .*leak.*knob's travel/);
+      expect(reasons.join(" ")).toMatch(/From .* to spare: allowed for are .*the chip's limits.*end of the track.*leak.*knob's travel/);
+      expect(reasons.join(" ")).not.toMatch(/for sure/i);
       expect(/divider/.test(reasons.join(" "))).toBe(divide > 1);
     }
   });
@@ -151,7 +170,7 @@ describe("40 s to 8 min", () => {
 describe("any range", () => {
   const request = fc.record({
     from: fc.double({ min: 0.05, max: 2000, noNaN: true }),
-    ratio: fc.double({ min: 1.2, max: 60, noNaN: true }),
+    ratio: fc.double({ min: 1.2, max: 30, noNaN: true }),
     chip: fc.constantFrom("cmos", "bipolar", "ideal"),
     series: fc.constantFrom("E3", "E6", "E12", "E24"),
   });
@@ -188,7 +207,7 @@ describe("any range", () => {
   test("a wider room and a wider tolerance leave less to spare", () => {
     const spare = (capacitor: string, to: number): number => {
       const stock = parseStock(`15k metal\n10k metal\n470k metal\n${capacitor} film\ntrimmer 470k`, "t.txt");
-      return planParts({ range: { from: 45, to: 420 }, stock, room: { from: 25, to } }).choices[0]!.spare;
+      return planParts({ range: { from: 60, to: 330 }, stock, room: { from: 25, to } }).choices[0]!.spare;
     };
     expect(spare("4.7 uF 5 %", 25)).toBeGreaterThan(spare("4.7 uF 5 %", 40));
     expect(spare("4.7 uF 5 %", 25)).toBeGreaterThan(spare("4.7 uF 10 %", 25));
@@ -227,7 +246,7 @@ describe("any range", () => {
 
   test("resistors below 1 kΩ are left in the drawer", () => {
     const stock = parseStock("100R metal\n470R metal\n1k metal\n2k2 metal\n1000 uF electrolytic\ntrimmer 100k", "t.txt");
-    const { choices } = planParts({ range: { from: 5, to: 60 }, stock });
+    const { choices } = planParts({ range: { from: 7, to: 60 }, stock });
     expect(choices.length).toBeGreaterThan(0);
     for (const { ra, rb } of choices) expect(Math.min(ra, rb)).toBeGreaterThanOrEqual(1000);
   });
@@ -301,7 +320,7 @@ describe("stock file", () => {
 
   test("only parts of the stock are chosen", () => {
     const stock = parseStock("470 uF ±10 % electrolytic\n2u2 film\n100k metal\n10k metal\n22k metal\ntrimmer 500k\ntrimmer 250k 10 %", "stock.txt");
-    const { choices } = planParts({ range: { from: 30, to: 200 }, stock });
+    const { choices } = planParts({ range: { from: 30, to: 120 }, stock });
     expect(choices.length).toBeGreaterThan(1);
     for (const { ra, rb, c, trimmer } of choices) {
       expect([10e3, 22e3, 100e3]).toContain(ra);

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { simulate } from "../../sim/engine/simulate.js";
 import { leakageBudget, leakageNotes, ratingNotes, ratings, verdictOf, type Rating } from "../../sim/ratings/index.js";
+import { inputAmps } from "../../sim/ratings/own.js";
 import { ScenarioError } from "../../sim/scenario/problems.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 
@@ -153,10 +154,15 @@ describe("supply and regulator", () => {
     // TO-220 RthJA 65 C/W: Fairchild LM78XX rev 1.3.1 p. 2; 125 °C from memory
     const rows = rate({ supply: "{ volts: 12 V, regulator: { out: 5 V } }", lamps: "{ bulb: { amps: 100 mA } }", boards: allOn(2) });
     const heat = row(rows, "regulator heat");
-    expect(heat.value).toBeCloseTo(1.4, 9);
-    expect(heat.value * 65).toBeCloseTo(91, 9);
+    // 1.4 W for the lamps, and 7 V times what chips and driver inputs take besides
+    const own = 15.6e-3 + 2 * inputAmps(5);
+    expect(heat.value).toBeCloseTo(1.4 + 7 * own, 9);
+    expect((heat.value - 7 * own) * 65).toBeCloseTo(91, 9);
     expect(heat.limit).toBeCloseTo(100 / 65, 9);
     expect(heat.verdict).toBe("close");
+    // specified at 1 A: TI LM340A SNOSBT0L 6.5
+    expect(row(rows, "regulator current")).toMatchObject({ limit: 1, verdict: "within" });
+    expect(row(rows, "regulator current").value).toBeCloseTo(0.2 + own, 9);
     // dropout 2 V typical at 1 A: TI LM340A SNOSBT0L 6.5
     expect(row(rows, "regulator headroom")).toMatchObject({ value: 7, limit: 2, share: 2 / 7, verdict: "within" });
     expect(row(rows, "regulator input voltage")).toMatchObject({ value: 12, limit: 35, verdict: "within" });
@@ -191,18 +197,22 @@ describe("supply and regulator", () => {
     // a is on for (20 + 60)/2 = 40 mA on the mean, b for 140/3 mA; both highs first meet from 80 s on
     const boards = `a: { timer: { kind: quartz, step: 60 }, counter: { kind: ring, steps: 2 }, outputs: { 0: h0, 1: { house: h1, lamps: 3 } } },
       b: { timer: { kind: quartz, step: 40 }, counter: { kind: ring, steps: 3 }, outputs: { 1: { house: h2, lamps: 2 }, 2: { house: h3, lamps: 5 } } }`;
-    const rows = rate({ supply: "{ limit: 200 mA }", boards });
+    const rows = rate({ supply: "{ limit: 300 mA }", boards });
     const most = row(rows, "supply current, worst moment");
-    expect(most.value).toBeCloseTo(0.16, 12);
+    // besides the lamps: a controller and a counter on each board, and a driver input for every output that is on
+    const [own, input] = [2 * 15.6e-3, inputAmps(12)];
+    expect(most.value).toBeCloseTo(0.16 + own + 2 * input, 12);
     expect(most).toMatchObject({ verdict: "within", worst: { at: 36_080e6, houses: ["h1", "h3"] } });
-    expect(row(rows, "supply current, mean").value).toBeCloseTo(0.04 + 0.14 / 3, 12);
+    expect(row(rows, "supply current, mean").value).toBeCloseTo(0.04 + 0.14 / 3 + own + (1 + 2 / 3) * input, 12);
   });
 
   test("without a limit the need is noted", () => {
+    // three lamps of 20 mA, 15.6 mA for a controller and counter, three driver inputs of 2.65 mA
+    expect(60 + 15.6 + 3000 * inputAmps(12)).toBeCloseTo(83.5, 1);
     const scenario = parseScenario(yaml({ boards: allOn(3) }), "t.yaml");
     const record = simulate(scenario, { trace: true });
     expect(ratings(scenario, record).some(({ what }) => what.startsWith("supply"))).toBe(false);
-    expect(ratingNotes(scenario, record).find(({ where }) => where === "supply")?.text).toMatch(/at most 60 mA \(first on day 1 at 10:00\)/);
+    expect(ratingNotes(scenario, record).find(({ where }) => where === "supply")?.text).toMatch(/Lamps and boards take at most 83.5 mA \(first on day 1 at 10:00\)/);
   });
 
   test("a record without its trace is refused", () => {
@@ -285,11 +295,18 @@ describe("timers", () => {
     const rows = rate(astable("ra: 1.2k, rb: 3.4M, c: 1 uF, chip: bipolar", "{ volts: 5 V }"));
     expect(row(rows, "timer RA + RB")).toMatchObject({ limit: 3.4e6, verdict: "over" });
     // from memory: RA at 1 k or more
-    expect(row(rows, "timer RA")).toMatchObject({ limit: 1000, verdict: "close" });
+    expect(row(rows, "timer RA, least value")).toMatchObject({ limit: 1000, verdict: "close" });
     // NE555: 4.5 to 16 V (Diodes DS35112 rev 4)
     expect(row(rows, "timer supply")).toMatchObject({ limit: 4.5, share: 0.9, verdict: "close" });
     // TLC555: 2-15 V (SLFS043C p. 1)
     expect(row(rate(astable("ra: 10k, rb: 10k, c: 1 uF, chip: cmos", "{ volts: 16 V }")), "timer supply").verdict).toBe("over");
+    // LMC555 15 V, ICM7555 18 V absolute maximum (TI SNAS558N; Intersil ICM7555 p. 2-3)
+    const absolute = (chip: string, supply: string): Rating =>
+      row(rate(astable(`ra: 10k, rb: 10k, c: 1 uF, chip: ${chip}`, supply)), "timer supply, absolute maximum");
+    expect(absolute("cmos", "{ volts: 16 V }")).toMatchObject({ value: 16, limit: 15, verdict: "over" });
+    expect(absolute("ICM7555", "{ volts: 16 V }")).toMatchObject({ value: 16, limit: 18, verdict: "close" });
+    // an unregulated supply: 1.4 times at light load (common practice, no source)
+    expect(absolute("TLC555", "{ volts: 12 V, regulated: false }").value).toBeCloseTo(16.8, 9);
     expect(rate(astable("ra: 10k, rb: 10k, c: 1 uF")).some(({ what }) => what === "timer supply")).toBe(false);
   });
 
@@ -352,5 +369,75 @@ describe("timers", () => {
     expect(large).toMatch(/and 1 MΩ in series/);
     expect(note("{ value: 100 uF, leakage: 0 }")).toBeUndefined();
     expect(note("4.7 uF")).toBeUndefined();
+  });
+});
+
+describe("what people wire", () => {
+  const ring = (outputs: string, driver = ""): string => `b: { timer: { kind: quartz, step: 60 }, ${driver} counter: { kind: ring, steps: 4 }, outputs: { ${outputs} } }`;
+
+  test("a house wired together: every channel with all its lamps, the supply with them once", () => {
+    const boards = `b: { timer: { kind: quartz, step: 60 }, counter: { kind: table, steps: [[0, 1]] }, outputs: { 0: { house: h0, lamps: 3 }, 1: { house: h0, lamps: 3 } } }`;
+    const own = 15.6e-3 + 2 * inputAmps(12);
+    const together = rate({ supply: "{ limit: 1 A }", boards });
+    for (const output of [0, 1]) expect(row(together, "driver channel current", `b output ${output}`).value).toBeCloseTo(0.06, 12);
+    expect(row(together, "supply current, mean").value).toBeCloseTo(0.06 + own, 12);
+    const text = yaml({ supply: "{ limit: 1 A }", boards }).replace("h0: {}", "h0: { wired: apart }");
+    const scenario = parseScenario(text, "t.yaml");
+    expect(row(ratings(scenario, simulate(scenario, { trace: true })), "supply current, mean").value).toBeCloseTo(0.12 + own, 12);
+  });
+
+  test("four filament lamps of 1 W on one channel: 67 % of its current, and 3.3 A of its 600 mA at switch-on", () => {
+    // cold filament 10 times the hot current (Allegro AN 29501); 600 mA peak (ST ULN2803A, DocID1536 rev 4)
+    const lamps = "{ bulb: { volts: 12 V, watts: 1 W, filament: true } }";
+    const rows = rate({ lamps, boards: ring("0: { house: h0, lamps: 4 }") });
+    expect(row(rows, "driver channel current").share).toBeCloseTo(2 / 3, 9);
+    const inrush = row(rows, "filament at switch-on");
+    expect(inrush.value).toBeCloseTo(10 / 3, 9);
+    expect(inrush).toMatchObject({ limit: 0.6, verdict: "over" });
+    const warm = rate({ lamps: lamps.replace("true", "true, cold: 4"), boards: ring("0: h0") });
+    expect(row(warm, "filament at switch-on").value).toBeCloseTo(4 / 12, 9);
+    expect(rate({ boards: ring("0: h0") }).some(({ what }) => what === "filament at switch-on")).toBe(false);
+  });
+
+  test("a bare LED at 12 V through a 2803: 408 Ω, so 430 Ω of E24, and 0.16 W", () => {
+    // (12 − 0.74 − 3.1) V / 20 mA (arithmetic; 0.74 V from the Toshiba points); E24: IEC 60063
+    const rows = rate({ lamps: "{ bulb: { forward: 3.1 V, amps: 20 mA } }", boards: ring("0: h0") });
+    const resistor = row(rows, "series resistor 430 Ω");
+    expect(resistor.value).toBeCloseTo(8.16 ** 2 / (430 * 0.95), 9);
+    expect(resistor.value).toBeCloseTo(0.16, 2);
+    expect(resistor).toMatchObject({ limit: 0.25, verdict: "within" });
+    // three in series on one resistor take the current of one
+    const series = rate({ lamps: "{ bulb: { forward: 3.1 V, amps: 20 mA, in: 3 } }", boards: ring("0: { house: h0, lamps: 6 }") });
+    expect(row(series, "driver channel current").value).toBeCloseTo(0.04, 12);
+    expect(row(series, "series resistor 100 Ω").value).toBeCloseTo((12 - 0.74 - 9.3) ** 2 / 95, 9);
+  });
+
+  test("forward voltages that do not fit under the supply are refused at their place", () => {
+    const text = yaml({ lamps: "{ bulb: { forward: 3.1 V, amps: 20 mA, in: 4 } }", boards: ring("0: { house: h0, lamps: 4 }") });
+    expect(() => parseScenario(text, "t.yaml")).toThrow(/t\.yaml:2:\d+: lamps\.bulb\.forward: .*4 in series: 12\.4 V.*leaves nothing for the resistor/);
+  });
+
+  test("twenty ampere for a lamp draw a question that names the line", () => {
+    const { warnings } = parseScenario(yaml({ lamps: "{ bulb: { amps: 20 } }", boards: ring("0: h0") }), "t.yaml");
+    expect(warnings).toHaveLength(1);
+    expect(warnings[0]).toMatchObject({ path: "lamps.bulb.amps", message: 'found 20, which is 20 A for every lamp of this kind; is "20 mA" meant?' });
+    expect(warnings[0]!.place).toMatch(/^t\.yaml:2:\d+$/);
+    expect(parseScenario(yaml({ lamps: "{ bulb: { amps: 2 } }", boards: ring("0: h0") }), "t.yaml").warnings).toEqual([]);
+  });
+
+  test("discharge pin: the capacitor through the least rb, and the supply through the least ra", () => {
+    // 15 mA, 0.48 V: ST NE555, Doc ID 2182 rev 6, p. 5
+    const boards = "b: { timer: { kind: astable, ra: 1k ±5 %, rb: 1k ±5 %, c: 1 uF, chip: bipolar, divide: 1024, trimmer: { value: 100k ±20 %, in: rb, dial: 50 % } }, counter: { kind: ring, steps: 2 }, outputs: { 0: h0 } }";
+    const pin = row(rate({ boards }), "discharge pin");
+    expect(pin.value).toBeCloseTo(8 / (950 + 800) + 12 / 950, 9);
+    expect(pin).toMatchObject({ limit: 0.015, verdict: "over" });
+  });
+
+  test("capacitor voltage where it is given, at the supply", () => {
+    const rows = (volts: string): Rating[] =>
+      rate({ boards: `b: { timer: { kind: astable, ra: 100k, rb: 100k, c: { value: 100 uF, leakage: 0${volts} } }, counter: { kind: ring, steps: 2 }, outputs: { 0: h0 } }` });
+    expect(row(rows(", volts: 10 V"), "capacitor voltage")).toMatchObject({ value: 12, limit: 10, verdict: "over" });
+    expect(row(rows(", volts: 16 V"), "capacitor voltage").verdict).toBe("within");
+    expect(rows("").some(({ what }) => what === "capacitor voltage")).toBe(false);
   });
 });
