@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { parseScenario } from "../../sim/scenario/read.js";
-import { boardTimes } from "../../sim/timers/nominal.js";
+import { boardTimes } from "../../sim/timers/boardtimes.js";
 import { displayOffSeconds, offSeconds } from "../../sim/timers/switchoff.js";
 
 const scenarioOf = (timers: readonly string[]) =>
