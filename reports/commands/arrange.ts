@@ -9,7 +9,7 @@ import { readSource } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";
-import { writeFiles, writeNew } from "../output/files.js";
+import { writeNew, writeOver } from "../output/files.js";
 import { printJson } from "../output/json.js";
 import { progressBar } from "../output/progress.js";
 import { textTable } from "../output/table.js";
@@ -61,7 +61,7 @@ export const arrangeCommand: MakeCommand = ({ io, finish }) =>
         const paper = await canvas();
         const panels = [{ heading: "Today", scenario: today }, { heading: "Proposed", scenario: after.scenario }];
         const svg = paper.serialize(drawArrangements(paper.document, panels));
-        await writeFiles(out, new Map([["arrangement.svg", svgFile(svg)]]));
+        await writeOver(join(out, "arrangement.svg"), svgFile(svg));
         io.stderr.write(visibleLines(`wrote ${join(out, "arrangement.svg")}\n`));
       }
       if (write !== undefined) {

@@ -6,7 +6,8 @@ import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { digestOf } from "../output/digest.js";
 import { UsageError } from "../output/errors.js";
-import { directoryFor, writeFiles } from "../output/files.js";
+import { directoryFor } from "../output/files.js";
+import { writeFolder } from "../output/folder.js";
 import type { Io } from "../output/io.js";
 import { visible, visibleLines } from "../output/visible.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
@@ -33,7 +34,7 @@ export const cardsCommand: MakeCommand = ({ io }) =>
       const { buildCards } = await import("../cards/cards.js");
       const files = await buildCards({ scenario, digest: digestOf(source.texts), dated: dated ?? null, faults });
       const directory = out ?? directoryFor(file);
-      await writeFiles(directory, files);
+      await writeFolder(directory, "cards", files);
       io.stderr.write(`wrote ${visible(join(directory, "cards.html"))} and ${files.size - 1} files beside it\n`);
     });
 

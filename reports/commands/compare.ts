@@ -10,7 +10,7 @@ import { ratings } from "../../sim/ratings/index.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { UsageError } from "../output/errors.js";
-import { writeFiles } from "../output/files.js";
+import { writeFolder } from "../output/folder.js";
 import { printJson, runJson } from "../output/json.js";
 import { progressBar } from "../output/progress.js";
 import { textTable } from "../output/table.js";
@@ -67,7 +67,7 @@ export const compareCommand: MakeCommand = ({ io }) =>
       if (out !== undefined) {
         const { buildComparePage } = await import("../page/compare/page.js");
         const written = await buildComparePage({ alternatives, differences, builds, version: VERSION });
-        await writeFiles(out, written);
+        await writeFolder(out, "compare", written);
         io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${counted(written.size - 1, "file")} beside it\n`);
       }
       if (json) {

@@ -1,4 +1,3 @@
-import { once } from "node:events";
 import { listenedRun } from "../../sim/engine/simulate.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { readScenario } from "../../sim/scenario/file.js";
@@ -7,6 +6,7 @@ import type { Exporter } from "../export/exporter.js";
 import { JsonExporter } from "../export/json.js";
 import { VcdExporter } from "../export/vcd.js";
 import { UsageError } from "../output/errors.js";
+import { pourInto } from "../output/io.js";
 import { NewFile } from "../output/newfile.js";
 import { progressBar } from "../output/progress.js";
 import { visible, visibleLines } from "../output/visible.js";
@@ -52,16 +52,13 @@ export const exportCommand: MakeCommand = ({ io }) =>
       const run = { ...scenario, opening: { ...scenario.opening, run: last + 1 } };
       const exporter = houses ? new HouseSpellsCsvExporter(run, wanted) : FORMATS[as](run, wanted);
       if (out === undefined) {
-        await pour(run, exporter, async (text) => {
-          // the reader sets the pace
-          if (!io.stdout.write(text)) await once(io.stdout, "drain");
-        });
+        await pour(run, exporter, (text) => pourInto(io.stdout, text));
         return;
       }
       const bar = progressBar(io, "openings", last + 1);
       const target = await NewFile.open(out);
       try {
-        await pour(run, exporter, (text) => target.write(text), (opening) => bar.update(opening));
+        await pour(run, exporter, (text) => target.write(text), bar.update);
         await target.keep();
       } catch (error) {
         await target.discard();
@@ -72,11 +69,11 @@ export const exportCommand: MakeCommand = ({ io }) =>
       io.stderr.write(visibleLines(`wrote ${visible(out)}\n`));
     });
 
-/** Runs the display and hands the text on, piece by piece. */
+/** Runs the display and hands the text on, piece by piece, until `write` says that nobody wants more. */
 async function pour(
   scenario: Scenario,
   exporter: Exporter,
-  write: (text: string) => Promise<void>,
+  write: (text: string) => Promise<boolean>,
   progress: (opening: number) => void = () => undefined,
 ): Promise<void> {
   let opening = 0;
@@ -93,7 +90,7 @@ async function pour(
     more = run.advance(EVENTS);
     if (!more) exporter.ends();
     const text = exporter.take();
-    if (text !== "") await write(text);
+    if (text !== "" && !(await write(text))) return;
     progress(opening);
   }
 }

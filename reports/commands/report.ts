@@ -9,7 +9,8 @@ import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/index.js";
 import { UsageError } from "../output/errors.js";
-import { directoryFor, writeFiles } from "../output/files.js";
+import { directoryFor } from "../output/files.js";
+import { writeFolder } from "../output/folder.js";
 import type { Io } from "../output/io.js";
 import { runJson } from "../output/json.js";
 import { visible } from "../output/visible.js";
@@ -64,7 +65,7 @@ export const reportCommand: MakeCommand = ({ io }) =>
       });
       files.set("figures.json", `${JSON.stringify(runJson(scenario, found), null, 2)}\n`);
       const directory = out ?? directoryFor(file);
-      await writeFiles(directory, files);
+      await writeFolder(directory, "report", files);
       io.stderr.write(`wrote ${visible(join(directory, "index.html"))} and ${files.size - 1} files beside it\n`);
     });
 

@@ -2,7 +2,7 @@ import { Exit } from "./errors.js";
 import { reason } from "./files.js";
 
 /** Where text goes; a terminal says that it is one, and how wide. */
-export type Output = NodeJS.WritableStream & { readonly isTTY?: boolean; readonly columns?: number };
+export type Output = NodeJS.WritableStream & { readonly isTTY?: boolean; readonly columns?: number; readonly destroyed?: boolean };
 
 /** What the program meets outside itself: what it prints to, what it reads from, and Ctrl-C. */
 export interface Io {
@@ -15,13 +15,28 @@ export interface Io {
 
 /** The process itself, with what happens when nobody takes its output. */
 export function processIo(): Io {
-  // a reader that has seen enough closes the pipe: no fault of ours or theirs
   process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-    if (error.code === "EPIPE") process.exit(Exit.Done);
+    // a reader that has seen enough closes the pipe: no fault of ours or theirs, and the exit status still tells
+    if (error.code === "EPIPE" || error.code === "ERR_STREAM_DESTROYED") return;
     process.stderr.write(`cannot write the result: ${reason(error)}\n`);
     process.exit(Exit.BadInput);
   });
   // with nobody to read it a message is lost, but the exit status still tells
   process.stderr.on("error", () => undefined);
   return process;
+}
+
+/** Writes text at the pace of its reader; false when nobody reads it any more. */
+export async function pourInto(output: Output, text: string): Promise<boolean> {
+  if (output.destroyed) return false;
+  if (output.write(text)) return true;
+  return new Promise((resolve) => {
+    const settle = (open: boolean) => (): void => {
+      output.off("drain", drained).off("close", gone).off("error", gone);
+      resolve(open);
+    };
+    const drained = settle(true);
+    const gone = settle(false);
+    output.on("drain", drained).on("close", gone).on("error", gone);
+  });
 }

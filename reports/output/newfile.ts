@@ -24,10 +24,11 @@ export class NewFile {
     }
   }
 
-  async write(text: string): Promise<void> {
+  async write(text: string): Promise<true> {
     await this.handle.writeFile(text).catch((error: unknown) => {
       throw refused(this.path, error);
     });
+    return true;
   }
 
   /** Puts the whole file in its place. */

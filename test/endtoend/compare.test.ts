@@ -68,7 +68,7 @@ describe("compare", () => {
     const { status, stderr } = await lampdrift(["compare", twin, slower, "--builds", "10", "-o", out]);
     expect(status).toBe(0);
     expect(stderr).toContain(`wrote ${join(out, "index.html")}`);
-    expect(await listing(out)).toEqual(["index.html", "overlay.svg"]);
+    expect(await listing(out)).toEqual([".made.json", "index.html", "overlay.svg"]);
     const shown = await chromium.page(900);
     const requests: string[] = [];
     shown.on("request", (request) => requests.push(request.url()));

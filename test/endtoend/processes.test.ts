@@ -113,6 +113,23 @@ describe("output that nobody reads to its end", () => {
     expect((await shell('run "$FILE" 2>&1 | true', "missing.yaml")).stderr).toBe("2\n");
   });
 
+  test("does not hide a broken promise either", async () => {
+    const broken = join(root, "broken-promise.yaml");
+    await writeFile(broken, (await readFile(tiny, "utf8")).replace("to: 60 s", "to: 20 s"));
+    expect((await shell('check "$FILE" --json | true', broken)).stderr).toBe("1\n");
+  });
+
+  test("a new file for which there is no room leaves nothing behind", async () => {
+    const directory = await room("full");
+    // a file may not grow beyond a block of 512 bytes
+    const { stderr } = await program("bash", ["-c", 'ulimit -f 1; trap "" XFSZ; "$NODE" "$CLI" new display.yaml; echo $? >&2'], {
+      cwd: directory,
+      env: { NODE: process.execPath, CLI: cli },
+    });
+    expect(stderr).toMatch(/cannot write display\.yaml: .*\n2\n$/);
+    expect(await listing(directory)).toEqual([]);
+  });
+
   test("is told when there is no room for it", async () => {
     const { stderr } = await shell('run "$FILE" --json > /dev/full', tiny);
     expect(stderr).toBe("cannot write the result: the disk is full\n2\n");
