@@ -51,7 +51,7 @@ async function putAll(directory: string, making: Making, files: ReadonlyMap<stri
     await writeFile(join(draft, MANIFEST), `${JSON.stringify({ ...before, [making]: digests }, null, 1)}\n`, { flush: true });
     for (const name of files.keys()) {
       const place = await stat(join(directory, name)).catch(() => null);
-      if (place?.isDirectory()) throw new UsageError(`cannot write ${join(directory, name)}: a directory stands where a file is needed`);
+      if (place?.isDirectory()) throw new UsageError(`cannot write into ${directory}: a directory stands where a file is needed, ${name}`);
     }
     const stale = Object.keys(before[making] ?? {}).filter((name) => !files.has(name));
     for (const name of stale) await rm(join(directory, name), { force: true });

@@ -54,7 +54,8 @@ function printOf(value: unknown): string {
 /** Of all files of a directory. Of the page its script is left out, which comes out of the bundler. */
 async function printOfFiles(directory: string): Promise<string> {
   const files: unknown[] = [];
-  for (const name of (await readdir(directory)).sort()) {
+  // the list of what was made together holds digests of all others
+  for (const name of (await readdir(directory)).filter((one) => !one.startsWith(".")).sort()) {
     const text = await readFile(join(directory, name), "utf8");
     files.push([name, text.replace(/<script[^]*?<\/script>/g, "<script>").replace(/sha256-[\w+/]*=*/g, "script")]);
   }
