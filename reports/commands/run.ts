@@ -22,7 +22,7 @@ export const runCommand: MakeCommand = ({ io }) =>
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { build, json = false }: { build?: string; json?: boolean }) => {
       const scenario = await readScenario(file);
-      const parts = build === undefined ? NOMINAL : parseBuild(await readText(build), build, scenario);
+      const parts = build === undefined ? NOMINAL : parseBuild(await readText(build, "a build as hunt --json prints it"), build, scenario);
       const record = simulate(scenario, { build: parts });
       const measures = new Measures(record);
       const found = figuresOf(measures);

@@ -45,8 +45,8 @@ export const spreadCommand: MakeCommand = ({ io, finish }) =>
 /** A whole number from an argument. */
 export function wholeFrom(least: number, most: number): (text: string) => number {
   return (text) => {
-    const value = Number(text);
-    if (Number.isSafeInteger(value) && value >= least && value <= most && text.trim() !== "") return value;
+    const value = /^\d{1,15}$/.test(text.trim()) ? Number(text) : NaN;
+    if (value >= least && value <= most) return value;
     throw new InvalidArgumentError(`Expected a whole number from ${least} to ${most}.`);
   };
 }

@@ -25,6 +25,7 @@ type Manifest = Partial<Record<Making, Readonly<Record<string, string>>>>;
  * is taken away. Throws {@link UsageError} for what the file system refuses; then the earlier making is still there.
  */
 export async function writeFolder(directory: string, making: Making, files: ReadonlyMap<string, string>): Promise<void> {
+  if (directory.trim() === "") throw new UsageError("the name of the directory to write into is empty; give one, such as out/display");
   const facts = await stat(directory).catch(() => null);
   if (facts !== null && !facts.isDirectory()) throw new UsageError(`${directory}: this is a file; expected a directory to write into`);
   try {

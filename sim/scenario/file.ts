@@ -58,8 +58,8 @@ export async function readText(path: string, what = "a scenario file"): Promise<
   if (facts.isDirectory()) fail(`this is a directory; expected ${what}`);
   if (!facts.isFile()) fail(`this is not a regular file; expected ${what}`);
   if (facts.size > SIZE_LIMIT) {
-    const megabytes = (facts.size / 1e6).toFixed(1);
-    fail(`the file has ${megabytes} MB, more than ${SIZE_LIMIT / 1e6} MB; ${what} is a few pages of text at most`);
+    const bytes = (size: number): string => size.toLocaleString("en-GB");
+    fail(`the file has ${bytes(facts.size)} bytes; at most ${bytes(SIZE_LIMIT)} are read: ${what} is a few pages of text`);
   }
   const bytes = await readFile(path).catch((error: unknown) => fail(whyUnreadable(error)));
   try {

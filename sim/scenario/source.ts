@@ -61,6 +61,13 @@ export class Source {
       throw new ScenarioError(file, [{ path: [], at: "value", message, line, column }]);
     };
     if (text.length > SIZE_LIMIT) fail(`the file has more than ${SIZE_LIMIT / 1e6} MB; a scenario is a page or two of text`);
+    const nothing = text.indexOf("\0");
+    if (nothing >= 0) {
+      const before = text.slice(0, nothing).split(/\r\n|\r|\n/);
+      fail("a character without meaning (NUL) stands here; save the file as plain text", before.length, before.at(-1)!.length + 1);
+    }
+    // some editors end lines by a carriage return alone, which YAML 1.2 does not take for an end
+    if (!text.includes("\n") && text.includes("\r")) fail("the lines of this file end by a carriage return alone; save it with line feeds");
     if (text.trim() === "") fail('the file is empty; "lampdrift new" writes one to start from');
     let document: Document.Parsed;
     try {

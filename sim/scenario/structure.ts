@@ -25,8 +25,9 @@ export function structureFaults(document: Document): Fault[] {
   const note = (node: unknown, path: Ancestors, message: string): void => {
     faults.push({ path: keysOf([...path, node as Node]), offset: startOf(node) ?? 0, message });
   };
-  const collection = (node: Node & { items: unknown[]; anchor?: string | undefined }, path: Ancestors): boolean => {
+  const collection = (node: Node & { items: unknown[]; anchor?: string | undefined; tag?: string | undefined }, path: Ancestors): boolean => {
     if (node.anchor !== undefined) anchors.add(node.anchor);
+    if (isForeign(node.tag)) note(node, path, `${node.tag} is a tag that means nothing here; take it out`);
     if (path.filter(isCollection).length >= DEPTH_LIMIT) {
       faults.push({ path: [], offset: startOf(node) ?? 0, message: TOO_DEEP });
       return false;
@@ -40,8 +41,9 @@ export function structureFaults(document: Document): Fault[] {
       // an anchor counts from where it stands
       if (!anchors.has(node.source)) note(node, path, `*${node.source} leads nowhere: no &${node.source} stands before it`);
     },
-    Scalar(_, node) {
+    Scalar(_, node, path) {
       if (node.anchor !== undefined) anchors.add(node.anchor);
+      if (isForeign(node.tag)) note(node, path, `${node.tag} is a tag that means nothing here; take it out`);
     },
     Seq: (_, node, path) => (collection(node, path) ? undefined : visit.SKIP),
     Map(_, node, path) {
@@ -49,8 +51,12 @@ export function structureFaults(document: Document): Fault[] {
       const keys = new Set<string>();
       for (const pair of node.items) {
         const key = keyText(pair);
-        if (key === null) continue;
         const place = [...path, node, pair];
+        if (key === null) {
+          // an alias that stands for a word is told by what it leads to
+          if (isCollection(pair.key)) note(pair.key, place, "a list or mapping stands here as a key; a key is one word with a colon behind it");
+          continue;
+        }
         // JavaScript would quietly take this key for something else
         if (key === "__proto__") note(pair.key, place, "this cannot be a name; choose another");
         else if (keys.has(key)) note(pair.key, place, "this key stands twice in one mapping; keep one of them");
@@ -60,6 +66,11 @@ export function structureFaults(document: Document): Fault[] {
     },
   });
   return faults;
+}
+
+/** Whether a tag is another than those of YAML's core schema, which say what a value is anyway. */
+function isForeign(tag: string | undefined): boolean {
+  return tag !== undefined && !tag.startsWith("tag:yaml.org,2002:");
 }
 
 /** Keys and list positions that lead to the last of the nodes. */

@@ -221,7 +221,17 @@ describe("what is no scenario file at all is refused", () => {
       await writeFile(path, "lampdrift: 1\n");
       await truncate(path, 100_000_000);
     };
-    expect(await refused("huge.yaml", place)).toMatch(/^huge\.yaml: the file has 100\.0 MB, more than \S+ MB;/);
+    const told = "the file has 100,000,000 bytes; at most 500,000 are read: a scenario file is a few pages of text";
+    expect(await refused("huge.yaml", place)).toBe(`huge.yaml: ${told}\n`);
+  });
+
+  test.each([
+    ["returns.yaml", "lampdrift: 1\rtitle: x\r", "returns.yaml: the lines of this file end by a carriage return alone; save it with line feeds\n"],
+    ["nul.yaml", "lampdrift: 1\ntitle: x\n\0", "nul.yaml:3:1: a character without meaning (NUL) stands here; save the file as plain text\n"],
+    ["tag.yaml", "lampdrift: 1\ntitle: !foo x\n", "tag.yaml:2:13: title: !foo is a tag that means nothing here; take it out\n"],
+    ["key.yaml", "? [a, b]\n: 1\n", "key.yaml:1:3: a list or mapping stands here as a key; a key is one word with a colon behind it\n"],
+  ])("%s", async (name, text, told) => {
+    expect(await refused(name, (path) => writeFile(path, text))).toBe(told);
   });
 
   test("a path with control characters, without sending them to the terminal", async () => {
