@@ -2,6 +2,7 @@ import { bisected } from "../statistics/bisection.js";
 import { TIMER_CHIPS } from "../parts/chips.js";
 import { endResistance } from "../parts/preferred.js";
 import { highTime, lowTime } from "../timers/astable.js";
+import { WITHIN } from "../ratings/rating.js";
 import { errorAt } from "../timers/build.js";
 import type { FullRequest, Range } from "./request.js";
 import type { ShelfCapacitor, ShelfPart, ShelfResistor, ShelfTrimmer } from "./shelf.js";
@@ -33,6 +34,8 @@ export class Surroundings {
   private readonly thresholdLimit: number;
   /** Ohms of the closed discharge pin, at most. */
   private readonly pinOhms: number;
+  /** Ampere that it may take. */
+  private readonly pinAmps: number;
 
   constructor({ supply, chip, room }: Pick<FullRequest, "supply" | "chip" | "room">) {
     this.volts = supply;
@@ -42,6 +45,7 @@ export class Surroundings {
     this.chipTempco = known?.tempco ?? 0;
     this.threshold = known?.threshold ?? 0;
     this.thresholdLimit = known?.thresholdLimit.value ?? 0;
+    this.pinAmps = known?.discharge.most ?? Infinity;
     this.pinOhms = known === null ? 0 : known.discharge.volts / known.discharge.most;
   }
 
@@ -91,6 +95,12 @@ export class Surroundings {
   /** What the knob reaches with nominal values. */
   nominal(parts: PartSet): Range {
     return { from: this.step(parts, 0, 0, 0), to: this.step(parts, 0, 1, 0) };
+  }
+
+  /** Whether the discharge pin takes no more than four fifths of its limit, with the knob turned all the way down. */
+  sparesPin(ra: ShelfPart, rb: ShelfPart): boolean {
+    const amps = (2 * this.volts) / 3 / (rb.value * (1 - rb.minus)) + this.volts / (ra.value * (1 - ra.minus));
+    return amps <= WITHIN * this.pinAmps;
   }
 
   /** What is left of the track with the knob at its end, at most, ohms. */

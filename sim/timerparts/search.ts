@@ -91,13 +91,13 @@ export function search(request: FullRequest, shelf: Shelf): Found {
   return { good, misses: misses.sort((a, b) => a.shortBy - b.shortBy), widest };
 }
 
-/** All pairs of resistors, RA at least what the chip needs and at most half as much again as RB, by RA + 2·RB. */
+/** All pairs of resistors, RA at least what the chip needs and at most half as much again as RB, kind to the discharge pin, by RA + 2·RB. */
 function resistorPairs(resistors: readonly ShelfResistor[], surroundings: Surroundings): Pair[] {
   const usable = resistors.filter(({ value }) => value >= SMALLEST_RA.value);
   const all = usable.flatMap((rb) =>
     usable.map((ra) => ({ ra, rb, slowest: surroundings.actual(ra, 1) + 2 * surroundings.actual(rb, 1) })),
   );
-  const usual = all.filter(({ ra, rb }) => ra.value <= 1.5 * rb.value);
+  const usual = all.filter(({ ra, rb }) => ra.value <= 1.5 * rb.value && surroundings.sparesPin(ra, rb));
   return (usual.length > 0 ? usual : all).sort((a, b) => a.slowest - b.slowest);
 }
 
