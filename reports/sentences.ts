@@ -20,17 +20,22 @@ export function fiveSentences(figures: Figures, scenario: Scenario): string[] {
   return [
     scenes.distinct === 1
       ? "The display shows one and the same scene all the time."
-      : `The display shows ${counted(scenes.distinct, "different scene")}${hour}; it is as varied as ${plain(scenes.effective, 3)} scenes that are all shown equally long.`,
+      : `The display shows ${counted(scenes.distinct, "different scene")}${hour}; it is as varied as ${plain(scenes.effective, 3)} ` +
+        "scenes that are all shown equally long.",
     scenes.changes === 0
       ? "The scene never changes while the display is open."
-      : `The scene changes ${plain(scenes.changesPerHour, 3)} times an hour; half of the scenes last ${spokenDuration(scenes.medianSeconds)} or more, the longest ${spokenDuration(scenes.longestSeconds)}.`,
+      : `The scene changes ${plain(scenes.changesPerHour, 3)} times an hour; half of the scenes last ` +
+        `${spokenDuration(scenes.medianSeconds)} or more, the longest ${spokenDuration(scenes.longestSeconds)}.`,
     litInWords(lit, houses.length) + neverLit(dark, lit.max),
     returns.length === 0
-      ? "How often a returning visitor meets the same scene is not defined for the return times asked for: the display is never open at both moments."
+      ? "How often a returning visitor meets the same scene is not defined for the return times asked for: the display is never open " +
+        "at both moments."
       : `A visitor who comes back meets the same scene ${listed(returns)}; by pure chance it would be ${percent(scenes.sameAtRandom)}.`,
     visit.repeatShare === null
       ? `What a visitor sees who stays ${stay} is not defined: no opening is so long.`
-      : `A visitor who stays ${stay} sees ${plain(visit.distinctScenes!, 3)} different ${visit.distinctScenes === 1 ? "scene" : "scenes"} on average, and ${percent(visit.repeatShare)} of such visitors see a scene come back before they leave.`,
+      : `A visitor who stays ${stay} sees ${plain(visit.distinctScenes!, 3)} different ` +
+        `${visit.distinctScenes === 1 ? "scene" : "scenes"} on average, and ${percent(visit.repeatShare)} of such visitors see a scene ` +
+          "come back before they leave.",
   ];
 }
 
@@ -54,6 +59,7 @@ export function echoesInWords({ echoes }: Pick<RepeatFigures, "echoes">): string
   const strongest = others.reduce((best, echo) => (echo.share > best.share ? echo : best), first);
   const many = echoes.length === 1 ? "is one return time" : `are ${echoes.length} return times`;
   return [
-    `There ${many} up to 3 h at which the same scene is met unusually often, most of all ${spokenDuration(strongest.afterSeconds)} with ${percent(strongest.share)}.`,
+    `There ${many} up to 3 h at which the same scene is met unusually often, most of all ${spokenDuration(strongest.afterSeconds)} ` +
+      `with ${percent(strongest.share)}.`,
   ];
 }

@@ -37,10 +37,12 @@ export function verdictsOf(facts: Facts): LeadSentence[] {
 
 function promised({ promises }: Facts): LeadSentence {
   const section = "promises";
-  if (promises.length === 0) return { section: "found", tone: "plain", sentence: "Nothing is promised yet: the scenario has no list of promises to check." };
+  if (promises.length === 0) return { section: "found", tone: "plain", sentence: "Nothing is promised yet: the scenario has no list of " +
+    "promises to check." };
   const broken = promises.filter(({ kept }) => !kept);
   if (broken.length === 0) {
-    return { section, tone: "good", sentence: promises.length === 1 ? "The one promise is kept." : `All ${promises.length} promises are kept.` };
+    return { section, tone: "good",
+      sentence: promises.length === 1 ? "The one promise is kept." : `All ${promises.length} promises are kept.` };
   }
   const first = `${broken.length === 1 ? "" : "the first "}“${broken[0]!.text}”`;
   return { section, tone: "bad", sentence: `${broken.length} of ${counted(promises.length, "promise")} ${broken.length === 1 ? "is" : "are"} broken: ${first}.` };
@@ -52,12 +54,14 @@ function again({ figures: { scenes, visit, repeat } }: Facts): LeadSentence {
   const staying =
     visit.repeatShare === null
       ? []
-      : [`of visitors who stay ${spokenDuration(visit.staySeconds)}, ${visit.repeatShare === 0 ? "none" : percent(visit.repeatShare)} see a picture twice`];
+      : [`of visitors who stay ${spokenDuration(visit.staySeconds)}, ${visit.repeatShare === 0 ? "none" : percent(visit.repeatShare)} ` +
+        "see a picture twice"];
   const returning = repeat.returns.find(({ share }) => share !== null);
   const back =
     returning === undefined
       ? []
-      : [`coming back after ${spokenDuration(returning.afterSeconds)}, ${returning.share === 0 ? "nobody meets" : `${percent(returning.share!)} meet`} the same picture`];
+      : [`coming back after ${spokenDuration(returning.afterSeconds)}, ` +
+        `${returning.share === 0 ? "nobody meets" : `${percent(returning.share!)} meet`} the same picture`];
   const sentence = [...staying, ...back].join("; ");
   if (sentence === "") return { section, tone: "plain", sentence: "Nobody can come back while it is open: the openings are too short." };
   return { section, tone: "plain", sentence: `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.` };
@@ -84,7 +88,8 @@ function lights({ figures: { lit }, scenario: { houses } }: Facts): LeadSentence
     const range = lit.min === lit.max ? `${lit.min}` : `${lit.min} to ${lit.max}`;
     return { section, tone: "plain", sentence: `There are always lights on: ${range} of ${counted(houses.length, "house")}.` };
   }
-  return { section, tone: "plain", sentence: `Not always is there light: for ${percent(lit.shares[0]!)} of the time every house is dark. On average ${plain(lit.mean, 3)} of ${houses.length} are lit.` };
+  return { section, tone: "plain", sentence: `Not always is there light: for ${percent(lit.shares[0]!)} of the time every house is ` +
+    `dark. On average ${plain(lit.mean, 3)} of ${houses.length} are lit.` };
 }
 
 function rated({ ratings }: Facts): LeadSentence {
@@ -96,5 +101,6 @@ function rated({ ratings }: Facts): LeadSentence {
     return { section, tone: "bad", sentence: `${over.length} of ${counted(ratings.length, "rating")} ${over.length === 1 ? "is" : "are"} exceeded: ${listed(where)}.` };
   }
   const fullest = ratings.reduce((most, row) => (row.share > most.share ? row : most));
-  return { section, tone: "good", sentence: `Everything is inside its rating; the fullest is ${fullest.what} of ${fullest.where}, at ${percent(fullest.share)} of its limit.` };
+  return { section, tone: "good", sentence: `Everything is inside its rating; the fullest is ${fullest.what} of ${fullest.where}, at ` +
+    `${percent(fullest.share)} of its limit.` };
 }

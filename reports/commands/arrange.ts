@@ -117,7 +117,8 @@ function parseWeight(text: string): [PartName, number] {
   const weight = Number(number);
   const part = PART_NAMES.find((one) => one === name);
   if (part !== undefined && number !== "" && weight <= 100) return [part, weight];
-  throw new UsageError(`--weigh: found ${JSON.stringify(text)}; expected one of ${PART_NAMES.join(", ")}, an equals sign and a number from 0 to 100, such as wire=2`);
+  throw new UsageError(`--weigh: found ${JSON.stringify(text)}; expected one of ${PART_NAMES.join(", ")}, an equals sign and a number ` +
+    "from 0 to 100, such as wire=2");
 }
 
 function arrangementJson({ before, after, least, tries }: Arrangement): Record<string, unknown> {
@@ -161,7 +162,8 @@ function asText({ before, after, least, tries }: Arrangement, today: Scenario, b
     ...(stopped ? [`Stopped after ${counted(tries, "change")}: this is the best so far.`] : []),
     moved.length === 0
       ? `Today's arrangement is as good as the best that was found in ${counted(tries, "change")}.`
-      : `${counted(moved.length, "house")} would hang elsewhere; the score goes from ${plain(before.score, 3)} to ${plain(after.score, 3)}, lower is better.`,
+      : `${counted(moved.length, "house")} would hang elsewhere; the score goes from ${plain(before.score, 3)} to ` +
+        `${plain(after.score, 3)}, lower is better.`,
     "",
     textTable(
       ["part, lower is better", ">today", ">proposed", ">at best"],

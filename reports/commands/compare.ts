@@ -105,7 +105,8 @@ function remarks(scenarios: readonly Scenario[]): string[] {
   const [first, ...others] = scenarios;
   const visitors = JSON.stringify(first!.visitors);
   return [
-    ...(others.some(({ seed }) => seed !== first!.seed) ? [`the seeds differ: the builds of all are drawn with that of ${first!.file}`] : []),
+    ...(others.some(({ seed }) => seed !== first!.seed) ? ["the seeds differ: the builds of all are drawn with that of " +
+      first!.file] : []),
     ...(others.some((other) => JSON.stringify(other.visitors) !== visitors)
       ? [`the visitors differ: returns and stays are compared for those of ${first!.file}`]
       : []),
@@ -134,7 +135,8 @@ function asText(alternatives: readonly Alternative[], differences: readonly Diff
     "",
     `Figures, means over ${counted(builds, "build")} of each; ~: the builds cannot tell it from ${first.letter}`,
     textTable(
-      ["figure", ...letters.map((letter) => `>${letter}`), ...letters.slice(1).map((letter) => `>${letter} less ${first.letter}, 95 % interval`)],
+      ["figure", ...letters.map((letter) => `>${letter}`),
+        ...letters.slice(1).map((letter) => `>${letter} less ${first.letter}, 95 % interval`)],
       headlines(first.scenario.visitors).map(({ words }, f) => {
         const difference = differences[f]!;
         return [
@@ -145,7 +147,8 @@ function asText(alternatives: readonly Alternative[], differences: readonly Diff
       }),
     ),
     `${counted(alike, "figure")} of ${defined.length} cannot be told apart.`,
-    ...alternatives.filter(({ drawn }) => drawn.stalled > 0).map(({ letter, drawn }) => `In ${counted(drawn.stalled, "build")} of ${letter} a timer stalls.`),
+    ...alternatives.filter(({ drawn }) => drawn.stalled > 0).map(({ letter, drawn }) => `In ${counted(drawn.stalled, "build")} of ` +
+      `${letter} a timer stalls.`),
     "",
     ...(promises.length === 0
       ? ["No promises are made."]

@@ -52,7 +52,9 @@ export function diagnosisAsText(scenario: Scenario, seen: readonly Observation[]
     ...told.flatMap((candidate, i) => candidateLines(candidate, i, seen.length)),
     ...(more > 0 ? [`… and ${more} more of the same rank; --json lists all.`] : []),
     "",
-    ...(left > 1 ? [`${left} possibilities ${best.contradictions === 0 ? "explain all that was seen" : "come nearest to what was seen"}.`] : []),
+    ...(left > 1
+      ? [`${left} possibilities ${best.contradictions === 0 ? "explain all that was seen" : "come nearest to what was seen"}.`]
+      : []),
     nextInWords(scenario, found),
   ].join("\n");
 }
@@ -93,10 +95,12 @@ function candidateLines({ faults, against, contradictions, fits }: Candidate, i:
 }
 
 function nextInWords(scenario: Scenario, { next, left }: Diagnosis): string {
-  if (next === null && left === 1) return "Nothing more to look at: what is left looks the same. The fault-finding card of the board says what to touch (lampdrift cards)."; 
+  if (next === null && left === 1) return "Nothing more to look at: what is left looks the same. The fault-finding card of the board " +
+    "says what to touch (lampdrift cards)."; 
   if (next === null) {
     const wait = spokenDuration(displayOffSeconds(scenario));
-    return `No look tells them apart this time. Switch off for ${wait} and on again, and note afresh what you see: a board without clock pulses wakes at another step.`;
+    return `No look tells them apart this time. Switch off for ${wait} and on again, and note afresh what you see: a board without ` +
+      "clock pulses wakes at another step.";
   }
   const id = scenario.houses[next.house]!.id;
   const name = houseName(scenario, next.house);
@@ -107,24 +111,28 @@ function nextInWords(scenario: Scenario, { next, left }: Diagnosis): string {
     return `Next: look at ${name} ${time} after switch-on. Lit: add ${option("lit-at")}; dark: ${option("dark-at")}.${caution}`;
   }
   if (next.kind === "times") {
-    return `Next: watch ${name} for ${time} from switch-on, and count how often it comes on (lit at switch-on counts as once): add ${option("times", "=N")}.${caution}`;
+    return `Next: watch ${name} for ${time} from switch-on, and count how often it comes on (lit at switch-on counts as once): add ` +
+      `${option("times", "=N")}.${caution}`;
   }
   if (next.board !== null) {
     const board = scenario.boards[next.board]!.id;
     const pace = (kind: string): string => `--${kind} "${board}@${time}"`;
     return (
-      `Next: watch the houses of board ${board} for ${time} from switch-on, and time how long its steps last. As planned: add ${pace("on-pace")}; ` +
+      `Next: watch the houses of board ${board} for ${time} from switch-on, and time how long its steps last. As planned: add ` +
+        `${pace("on-pace")}; ` +
       `longer: ${pace("slow")}; shorter: ${pace("fast")}.${caution}`
     );
   }
   if (next.whileLit === null) {
-    return `Next: watch ${name} for ${time} from switch-on. Dark all the time: add ${option("dark")}; lit all the time: ${option("lit")}; both seen: ${option("changing")}.${caution}`;
+    return `Next: watch ${name} for ${time} from switch-on. Dark all the time: add ${option("dark")}; lit all the time: ` +
+      `${option("lit")}; both seen: ${option("changing")}.${caution}`;
   }
   const other = scenario.houses[next.whileLit]!;
   const meanwhile = ` while ${other.id}`;
   const otherName = houseName(scenario, next.whileLit);
   return (
     `Next: for ${time} from switch-on, look at ${name} whenever ${otherName} is lit. Then always dark: add ${option("dark", meanwhile)}; ` +
-    `always lit: ${option("lit", meanwhile)}; both seen: ${option("changing", meanwhile)}; ${otherName} never lit: --dark "${other.id}@${time}".${caution}`
+    `always lit: ${option("lit", meanwhile)}; both seen: ${option("changing", meanwhile)}; ${otherName} never lit: --dark ` +
+      `"${other.id}@${time}".${caution}`
   );
 }

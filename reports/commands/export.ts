@@ -33,7 +33,8 @@ const EVENTS = 5000;
 
 /** `lampdrift export`: the scene record for other programs, written while the display runs. */
 export const exportCommand: MakeCommand = ({ io }) =>
-  commandWithExample("export", "write what the display shows for other programs", "lampdrift export harbour.yaml --as vcd --days 1..3 -o harbour.vcd")
+  commandWithExample("export", "write what the display shows for other programs", "lampdrift export harbour.yaml --as vcd --days 1..3 " +
+    "-o harbour.vcd")
     .argument("<FILE>", "scenario file")
     .addOption(
       new Option("--as <FORMAT>", "vcd: value change dump of IEEE 1364, for waveform viewers; csv: a row a spell; json: the whole record")
@@ -101,5 +102,6 @@ function parseDays(text: string | undefined, run: number): { first: number; last
   const [, from = "", , to = from] = /^\s*(\d{1,6})(\s*\.\.\s*(\d{1,6}))?\s*$/.exec(text) ?? [];
   const [first, last] = [Number(from), Number(to)];
   if (from !== "" && first >= 1 && last >= first && last <= run) return { first: first - 1, last: last - 1 };
-  throw new UsageError(`--days: found ${JSON.stringify(text)}; expected one opening or a range of them from 1 to ${run}, such as 1..${Math.min(3, run)}`);
+  throw new UsageError(`--days: found ${JSON.stringify(text)}; expected one opening or a range of them from 1 to ${run}, such as ` +
+    `1..${Math.min(3, run)}`);
 }

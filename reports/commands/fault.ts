@@ -37,7 +37,8 @@ export const faultCommand: MakeCommand = ({ io }) =>
     .option("--slow <BOARDS>", "boards whose houses changed clearly less often than they should", listOf)
     .option("--fast <BOARDS>", "boards whose houses changed clearly more often than they should", listOf)
     .option("--on-pace <BOARDS>", "boards whose houses changed as often as they should", listOf)
-    .option("--watched <TIME>", "how long one looked, from switch-on (default: until the slowest board has gone round, at most one opening)")
+    .option("--watched <TIME>", "how long one looked, from switch-on (default: until the slowest board has gone round, at most " +
+      "one opening)")
     .option("--dark-at <HOUSE@TIME>", "houses that were dark at a moment after switch-on", listOf)
     .option("--lit-at <HOUSE@TIME>", "houses that were lit at a moment after switch-on", listOf)
     .option("--drill [SEED]", "hide a fault to be found, and answer questions on standard input; the same SEED hides the same one")
@@ -54,7 +55,8 @@ export const faultCommand: MakeCommand = ({ io }) =>
       }
       if (SEEN_OPTIONS.every(({ key }) => options[key].length === 0)) {
         throw new UsageError(
-          "nothing to explain; say what was seen: --dark, --lit or --changing HOUSES, --frozen, --slow, --fast or --on-pace BOARDS, --times HOUSE=N, --dark-at or --lit-at HOUSE@TIME",
+          "nothing to explain; say what was seen: --dark, --lit or --changing HOUSES, --frozen, --slow, --fast or --on-pace BOARDS, " +
+            "--times HOUSE=N, --dark-at or --lit-at HOUSE@TIME",
         );
       }
       const table = faultTable(scenario);

@@ -115,13 +115,15 @@ function comparisonText(comparisons: readonly Comparison[] | null, boards: reado
     if (verdict === "knob") return `${id}: ${measured} is not what was planned (${plan}), but the knob reaches it: set it anew.${seen}`;
     const side = boards[i]!.stepSeconds > planned.to ? "longer" : "shorter";
     const reach = possible === null ? plan : `${spokenDuration(possible.from)} to ${spokenDuration(possible.to)} wherever the knob stands`;
-    return `${id}: ${measured} is ${side} than planned and outside what these parts can do (${reach}): check the capacitor, its value and its leakage.${seen}`;
+    return `${id}: ${measured} is ${side} than planned and outside what these parts can do (${reach}): check the capacitor, its value ` +
+      `and its leakage.${seen}`;
   });
   return [`Against the scenario\n${sentences.join("\n")}`];
 }
 
 function slipRemarks({ id, slips }: FittedBoard): string[] {
-  return slips.map(({ line, offSeconds }) => `board ${id}: line ${line} is about ${spokenDuration(Math.abs(offSeconds))} too ${offSeconds > 0 ? "late" : "early"}, a slip, and is left out`);
+  return slips.map(({ line, offSeconds }) => `board ${id}: line ${line} is about ${spokenDuration(Math.abs(offSeconds))} too ` +
+    `${offSeconds > 0 ? "late" : "early"}, a slip, and is left out`);
 }
 
 function oddRemarks({ id, oddLines }: FittedBoard): string[] {
@@ -130,6 +132,7 @@ function oddRemarks({ id, oddLines }: FittedBoard): string[] {
   const which = oddLines.length > told.length ? `${told.join(", ")} and ${oddLines.length - told.length} more` : listed(told);
   const lines = oddLines.length === 1 ? "line" : "lines";
   return [
-    `board ${id}: the interval before ${lines} ${which} is no whole number of steps, or too long to count them, and is left out; a slip, or the longer first step after switch-on?`,
+    `board ${id}: the interval before ${lines} ${which} is no whole number of steps, or too long to count them, and is left out; a ` +
+      "slip, or the longer first step after switch-on?",
   ];
 }

@@ -58,13 +58,15 @@ function observationOf(table: FaultTable, { key, option, of }: SeenOption, item:
   switch (key) {
     case "times":
       if (count === undefined) {
-        throw new UsageError(`${option}: found "${abridged(item)}"; expected a house and how many times it came on, such as "${example}=2"`);
+        throw new UsageError(`${option}: found "${abridged(item)}"; expected a house and how many times it came on, such as ` +
+          `"${example}=2"`);
       }
       return { kind: key, house, until, times: Number(count) };
     case "darkAt":
     case "litAt":
       if (time.length === 0) {
-        throw new UsageError(`${option}: found "${abridged(item)}"; expected a house and a moment after switch-on, such as "${example}@12 min"`);
+        throw new UsageError(`${option}: found "${abridged(item)}"; expected a house and a moment after switch-on, such as ` +
+          `"${example}@12 min"`);
       }
       return { kind: key === "litAt" ? "lit-at" : "dark-at", house, at: until };
     default: {
@@ -86,7 +88,8 @@ function boardOf(scenario: Scenario, name: string, option: string): number {
   const { id } = scenario.boards[board]!;
   if (all.length === 0) throw new UsageError(`${option}: board ${id} lights no house, so nobody can see whether it moves`);
   const names = listed(all.map((house) => houseName(scenario, house)));
-  throw new UsageError(`${option}: other boards light ${names} too, so that board ${id} cannot be judged by itself; say what each house does (--dark, --lit, --dark-at, --lit-at)`);
+  throw new UsageError(`${option}: other boards light ${names} too, so that board ${id} cannot be judged by itself; say what each ` +
+    "house does (--dark, --lit, --dark-at, --lit-at)");
 }
 
 /** By id, or by the name that cards and pictures show. */
@@ -105,7 +108,8 @@ export function timeWithin({ healthy }: FaultTable, text: string, option: string
   if (seconds === null) throw new UsageError(`${option}: found "${abridged(text)}"; expected ${duration.accepted}`);
   const micros = toMicros(seconds);
   if (micros > 0 && micros <= healthy.length) return micros;
-  throw new UsageError(`${option}: found "${abridged(text)}"; expected a time after switch-on, at most ${spokenDuration(toSeconds(healthy.length))} (one opening)`);
+  throw new UsageError(`${option}: found "${abridged(text)}"; expected a time after switch-on, at most ` +
+    `${spokenDuration(toSeconds(healthy.length))} (one opening)`);
 }
 
 /** Seconds of a time as a stopwatch and the cards show it, minutes:seconds or hours:minutes:seconds; else null. */

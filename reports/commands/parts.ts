@@ -100,7 +100,8 @@ function choicesAsText(choices: PartsAnswer["choices"], wanted: Range): string {
 
 function partsInWords({ ra, rb, trimmer, c, capacitor, divide }: Choice): string {
   const divided = divide === 1 ? "" : `, divided by ${divide}`;
-  return `${ohms.format(ra)}, ${ohms.format(rb)}, trimmer ${ohms.format(trimmer.value)} in ${trimmer.in}, ${farads.format(c)} ${capacitor.type}${divided}`;
+  return `${ohms.format(ra)}, ${ohms.format(rb)}, trimmer ${ohms.format(trimmer.value)} in ${trimmer.in}, ${farads.format(c)} ` +
+    `${capacitor.type}${divided}`;
 }
 
 function rangeInWords({ from, to }: { from: number; to: number }): string {

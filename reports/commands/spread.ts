@@ -68,7 +68,8 @@ export async function withInterrupt<T>(io: Io, work: (signal: AbortSignal) => Pr
 }
 
 function spreadAsText(scenario: Scenario, found: Spread, asked: number): string {
-  const done = found.partial ? `${counted(found.builds, "build")} of ${asked}: ended early, a partial result` : counted(found.builds, "build");
+  const done = found.partial ? `${counted(found.builds, "build")} of ${asked}: ended early, a ` +
+    "partial result" : counted(found.builds, "build");
   const quantileColumns = [">nominal", ">5 %", ">50 %", ">95 %", ">least", ">most"];
   return [
     done,

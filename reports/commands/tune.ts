@@ -49,7 +49,8 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
       const tuning = tune(scenario, { keep: kept, builds, progress: (done, total) => bar.update(Math.round((100 * done) / total)) });
       bar.stop();
       const [best] = tuning.settings;
-      if (best === undefined) throw new UsageError(`${file}: in every build a timer stalls, whatever the knobs; "lampdrift check" says why`);
+      if (best === undefined) throw new UsageError(`${file}: in every build a timer stalls, whatever the knobs; "lampdrift ` +
+        `check" says why`);
       if (map !== undefined) {
         const { drawScoreMap } = await import("../pictures/scoremap.js");
         await writePicture(map, (document) => drawScoreMap(document, tuning.map));
@@ -84,7 +85,8 @@ function tuningAsText({ settings, present, calmer, builds, longestReturn, advice
   const rows = [...settings.map((setting, i) => [String(i + 1), setting] as const), ...(present === null ? [] : [["now", present] as const])];
   const best = settings[0]!;
   return [
-    `Score: how often the same scene is met again, mean over return times from 1 min to ${spokenDuration(longestReturn)}, plus the share of`,
+    `Score: how often the same scene is met again, mean over return times from 1 min to ${spokenDuration(longestReturn)}, plus ` +
+      "the share of",
     `visitors who see a scene come back during their stay (so at most 200 %); lower is better. Means over ${counted(builds, "build")}.`,
     "",
     textTable(
@@ -97,7 +99,8 @@ function tuningAsText({ settings, present, calmer, builds, longestReturn, advice
       ]),
     ),
     "Behind each step time: where the knob stands with nominal parts. By chance: two glances at any two moments.",
-    "Settings that keep more promises come first; scores within half a percent of each other count as equal, and the lower worst echo decides.",
+    "Settings that keep more promises come first; scores within half a percent of each other count as equal, and the lower worst " +
+      "echo decides.",
     ...remarks(best, present, calmer, settings),
     ...advice.map(adviceText),
     "",
@@ -111,16 +114,19 @@ function remarks(best: TunedSetting, present: TunedSetting | null, calmer: numbe
   if (calmer !== null) {
     const { worstEcho, score } = settings[calmer]!;
     lines.push(
-      `Setting ${calmer + 1} is calmer: its worst echo is ${fine(worstEcho)} instead of ${fine(best.worstEcho)}, for a score of ${fine(score)} instead of ${fine(best.score)}.`,
+      `Setting ${calmer + 1} is calmer: its worst echo is ${fine(worstEcho)} instead of ${fine(best.worstEcho)}, for a score of ` +
+        `${fine(score)} instead of ${fine(best.score)}.`,
     );
   }
-  if (best.stalled > 0) lines.push(`In ${counted(best.stalled, "build")} a timer stalls; they are left out of the score and keep no promise.`);
+  if (best.stalled > 0) lines.push(`In ${counted(best.stalled, "build")} a timer stalls; they are left out of the score and keep ` +
+    "no promise.");
   return lines;
 }
 
 function adviceText({ id, stepSeconds, betterSeconds, score, betterScore }: MeasuredAdvice): string {
   return (
-    `Board ${id} has no knob here; if its step could be changed, ${spokenDuration(betterSeconds)} instead of ${spokenDuration(stepSeconds)} ` +
+    `Board ${id} has no knob here; if its step could be changed, ${spokenDuration(betterSeconds)} instead of ` +
+      `${spokenDuration(stepSeconds)} ` +
     `would bring the mean from ${fine(score)} to ${fine(betterScore)} (by the closed form).`
   );
 }

@@ -29,7 +29,8 @@ function branch({ options, words }: TypedCommand): string[] {
     'if [[ "$current" == -* ]]; then',
     `  COMPREPLY=($(compgen -W '${options.flatMap(({ flags }) => flags).join(" ")}' -- "$current"))`,
     "else",
-    words === null ? '  mapfile -t COMPREPLY < <(compgen -f -- "$current")' : `  COMPREPLY=($(compgen -W '${words.join(" ")}' -- "$current"))`,
+    words === null ? "  mapfile -t COMPREPLY < <(compgen -f -- " +
+      `"$current")` : `  COMPREPLY=($(compgen -W '${words.join(" ")}' -- "$current"))`,
     "fi",
   ];
 }

@@ -33,7 +33,8 @@ export class BoardKnob {
     this.slider = element("input", { type: "range", "aria-label": `Step time of ${id}`, min: String(least), max: String(most), step: String(grain) });
     this.slider.addEventListener("input", () => this.turnTo(this.slider.valueAsNumber));
     this.wrong = element("p", { class: "wrong", id: `wrong-${b + 1}`, role: "alert" });
-    this.field = element("input", { type: "text", "aria-label": `Type a step time for ${id}`, "aria-describedby": this.wrong.id, autocomplete: "off", spellcheck: "false" });
+    this.field = element("input", { type: "text", "aria-label": `Type a step time for ${id}`,
+      "aria-describedby": this.wrong.id, autocomplete: "off", spellcheck: "false" });
     this.field.addEventListener("change", () => this.type());
     this.root = element(
       "div",

@@ -73,7 +73,8 @@ export const builds =
     });
     const stop = button("Stop", () => {
       end();
-      said.textContent = rows.length === 0 ? "Stopped before a build was done." : `Stopped after ${counted(rows.length, "build")}: a partial result.`;
+      said.textContent = rows.length === 0 ? "Stopped before a build was done." : `Stopped after ${counted(rows.length, "build")}: a ` +
+        "partial result.";
       show();
     });
     stop.hidden = true;

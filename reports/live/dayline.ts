@@ -45,7 +45,8 @@ export class DayLine {
     this.light.setAttribute("d", bars(stretches.map(({ from, until }) => ({ x: from * 1000, y: 0, width: Math.max(0.6, (until - from) * 1000), height: 7 }))));
     const share = stretches.reduce((sum, { from, until }) => sum + until - from, 0);
     const name = houseName(record.scenario, house);
-    this.words.textContent = `${name} is lit for ${percent(share)} of this opening, in ${counted(stretches.length, "stretch", "stretches")}: the bright line above the slider.`;
+    this.words.textContent = (`${name} is lit for ${percent(share)} of this opening, in ` +
+      `${counted(stretches.length, "stretch", "stretches")}: the bright line above the slider.`);
   }
 }
 

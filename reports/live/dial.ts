@@ -30,7 +30,8 @@ export class KnobDial {
 
   constructor(document: Document, scenario: Scenario, b: number, turned: Turned) {
     const { id } = scenario.boards[b]!;
-    const drawing = new Drawing(document, { id: `dial-${b + 1}`, width: SIZE, height: SIZE, title: `Knob of ${id}`, description: "The slider beside it says the same." });
+    const drawing = new Drawing(document, { id: `dial-${b + 1}`, width: SIZE, height: SIZE,
+      title: `Knob of ${id}`, description: "The slider beside it says the same." });
     this.svg = drawing.svg;
     this.svg.querySelector("rect")!.remove();
     drawing.add("circle", { cx: MIDDLE, cy: MIDDLE, r: MIDDLE - 1, fill: PAPER });

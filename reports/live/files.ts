@@ -4,7 +4,8 @@ import type { FileText } from "../page/embedded.js";
 
 /** Reads a file that somebody picked or dropped. Throws an Error whose message says what is wrong with it. */
 export async function textOf(file: File): Promise<FileText> {
-  if (file.size > SIZE_LIMIT) throw new Error(`${file.name}: the file has ${(file.size / 1e6).toFixed(1)} MB; a scenario file is a few pages of text at most`);
+  if (file.size > SIZE_LIMIT) throw new Error(`${file.name}: the file has ${(file.size / 1e6).toFixed(1)} MB; a scenario file is a few ` +
+    "pages of text at most");
   try {
     return { file: file.name, text: new TextDecoder("utf-8", { fatal: true }).decode(await file.arrayBuffer()) };
   } catch {

@@ -16,7 +16,8 @@ export const knobs: MakePanel = (root, store) => {
   const fixed = element("p", { class: "fixed" });
   root.replaceChildren(
     element("h2", { id: "knobs" }, "Turn the knobs"),
-    element("p", {}, "Try other step times: everything on this page follows. The plan stays as it is until you write the tried times into the text."),
+    element("p", {}, "Try other step times: everything on this page follows. The plan stays as it is until you write the tried times " +
+      "into the text."),
     trial(store),
     boards,
     fixed,

@@ -98,7 +98,10 @@ export class NightPicture {
     this.seen = seen;
   }
 
-  /** Paints what has changed. `seconds`: since the last time; Infinity: lamps are at once what they are to be. True: there is more to come. */
+  /**
+   * Paints what has changed. `seconds`: since the last time; Infinity: lamps are at once what they are to be. True:
+   * there is more to come.
+   */
   paint(seconds: number): boolean {
     let fading = false;
     for (let house = 0; house < this.levels.length; house++) {

@@ -54,7 +54,8 @@ export const player: MakePanel = (root, store) => {
   };
   const leap = (steps: number): void => {
     const to = shown === null ? null : spellFrom(shown.record, moment(), steps);
-    if (to === null) status.textContent = steps > 0 ? "No change comes after this one in the run." : "This is the first picture of the run.";
+    if (to === null)
+      status.textContent = steps > 0 ? "No change comes after this one in the run." : "This is the first picture of the run.";
     else lookAt(to);
   };
   const findAgain = (): void => {
@@ -66,7 +67,8 @@ export const player: MakePanel = (root, store) => {
       return;
     }
     store.update(look(to.opening, to.time));
-    status.textContent = `It comes back after ${spokenDuration(to.afterSeconds)}: ${openingText(shown.record, to.opening)}, ${clockText(to.time)}. Here it is.`;
+    status.textContent = (`It comes back after ${spokenDuration(to.afterSeconds)}: ${openingText(shown.record, to.opening)}, ` +
+      `${clockText(to.time)}. Here it is.`);
   };
   const toOpening = (k: number): void => lookAt({ opening: k, time: store.state.time });
   const toEdge = (end: boolean): void => lookAt({ opening: store.state.opening, time: end ? Infinity : 0 });

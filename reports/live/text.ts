@@ -28,7 +28,8 @@ export const text: MakePanel = (root, store) => {
   undone.hidden = true;
   root.replaceChildren(
     element("h2", { id: "text" }, "The scenario text"),
-    element("p", {}, "This is the file ", name, ". Change it, and the page computes again. Files can be dropped anywhere on the page; a variant together with the file that it is based on."),
+    element("p", {}, "This is the file ", name, ". Change it, and the page computes again. Files can be dropped anywhere on the page; " +
+      "a variant together with the file that it is based on."),
     element("div", { class: "controls" }, button("Open a file", () => picker.click()), picker, save, undone),
     said,
     problems,

@@ -15,7 +15,8 @@ export function trial(store: Store): HTMLElement {
     lines.value = settingLines(store.state);
     lines.rows = lines.value.split("\n").length;
     lines.hidden = false;
-    void copied(lines).then((done) => (said.textContent = done ? "Copied: lines for the scenario file, where its boards stand." : "Copy the lines below."));
+    void copied(lines).then((done) => (said.textContent = done ? "Copied: lines for the scenario file, where its " +
+      "boards stand." : "Copy the lines below."));
   });
   const write = button("Write into the text", () => {
     try {

@@ -97,7 +97,8 @@ async function locked(directory: string): Promise<() => Promise<void>> {
       if ((error as NodeJS.ErrnoException).code !== "EEXIST") throw error;
     }
     if (await isLeftOver(lock)) await rm(lock, { force: true });
-    else if (waited >= PATIENCE) throw new UsageError(`another lampdrift is writing into ${directory}; try again when it is done, or delete ${lock}`);
+    else if (waited >= PATIENCE) throw new UsageError(`another lampdrift is writing into ${directory}; try again when it is done, or ` +
+      `delete ${lock}`);
     else await sleep(POLL);
   }
 }

@@ -62,7 +62,8 @@ export type Column = string | { readonly heading: string; readonly right: true }
 /** A table; a column whose heading is marked `right` holds numbers. */
 export function table(columns: readonly Column[], rows: readonly (readonly (string | Html)[])[]): Html {
   const side = columns.map((column) => (typeof column === "string" ? "" : "number"));
-  const head = columns.map((column, i) => html`<th scope="col" class="${side[i]!}">${typeof column === "string" ? column : column.heading}</th>`);
+  const head = columns.map((column, i) =>
+    html`<th scope="col" class="${side[i]!}">${typeof column === "string" ? column : column.heading}</th>`);
   const body = rows.map((row) => html`<tr>${row.map((cell, i) => html`<td class="${side[i]!}">${cell}</td>`)}</tr>\n`);
   return html`<div class="scroll" tabindex="0"><table>\n<thead><tr>${head}</tr></thead>\n<tbody>\n${body}</tbody>\n</table></div>\n`;
 }

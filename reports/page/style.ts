@@ -9,8 +9,10 @@ const NIGHT_LINE = "#2b3a52";
 const NIGHT_QUIET = "#aebccd";
 const LAMP = "#ffc857";
 
-const LIGHT = `--ink: ${INK}; --quiet: ${QUIET}; --paper: ${PAPER}; --raised: #f5f3ee; --line: ${GUIDE}; --field: #767f88; --accent: #865400; --bad: #b00020; --bar: ${BAR};`;
-const DARK = `--ink: #e9ecf0; --quiet: #aeb8c2; --paper: #12171f; --raised: #1b222d; --line: #333e4b; --field: #808c99; --accent: ${LAMP}; --bad: #ff8f7a; --bar: #6cb8ea;`;
+const LIGHT = `--ink: ${INK}; --quiet: ${QUIET}; --paper: ${PAPER}; --raised: #f5f3ee; --line: ${GUIDE}; --field: #767f88; --accent: ` +
+  `#865400; --bad: #b00020; --bar: ${BAR};`;
+const DARK = "--ink: #e9ecf0; --quiet: #aeb8c2; --paper: #12171f; --raised: #1b222d; --line: #333e4b; --field: #808c99; --accent: " +
+  `${LAMP}; --bad: #ff8f7a; --bar: #6cb8ea;`;
 
 const BASE = `
 :root { color-scheme: light dark; ${LIGHT} }

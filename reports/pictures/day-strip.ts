@@ -27,7 +27,8 @@ export function drawDayStrip(document: Document, record: SceneRecord): SVGSVGEle
     width: PICTURE_WIDTH,
     height: bottom + 30,
     title: TITLE + cut,
-    description: "A row for each opening from the second on, filled for the time in which its scene is that of the same time of the opening before.",
+    description: "A row for each opening from the second on, filled for the time in which its scene is that of the same time of the " +
+      "opening before.",
   });
   drawing.heading(TITLE + cut);
   drawing.text(0, TITLE_HEIGHT + 8, "along the time of day; filled: the scene of the same time one opening before", { fill: QUIET });

@@ -5,7 +5,8 @@ import type { Spot } from "./spots.js";
 export function houseOutline({ x, y }: Spot, size: number): string {
   const half = size / 2;
   const eaves = size * 0.42;
-  return `M${decimal(x - half)} ${decimal(y + half)}v${decimal(eaves - size)}L${decimal(x)} ${decimal(y - half)}L${decimal(x + half)} ${decimal(y - half + eaves)}v${decimal(size - eaves)}z`;
+  return `M${decimal(x - half)} ${decimal(y + half)}v${decimal(eaves - size)}L${decimal(x)} ${decimal(y - half)}L${decimal(x + half)} ` +
+    `${decimal(y - half + eaves)}v${decimal(size - eaves)}z`;
 }
 
 /** Many houses as one path. */

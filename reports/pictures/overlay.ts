@@ -31,7 +31,8 @@ export function drawOverlay(document: Document, all: readonly OverlayCurve[]): S
     width: PICTURE_WIDTH,
     height: SHARE_PLOT_HEIGHT + 8 + curves.length * ROW,
     title: TITLE,
-    description: `Curves over return times up to 3 h, each the mean over the builds of one alternative: ${curves.map(({ name }) => name).join("; ")}.`,
+    description: "Curves over return times up to 3 h, each the mean over the builds of one alternative: " +
+      `${curves.map(({ name }) => name).join("; ")}.`,
   });
   drawing.heading(TITLE);
   const highest = Math.max(0.05, ...curves.flatMap(({ points }) => points.map(({ share }) => share)));

@@ -29,7 +29,8 @@ export function drawReturnCurve(document: Document, { repeat, scenes }: Figures,
     width: PICTURE_WIDTH,
     height: SHARE_PLOT_HEIGHT,
     title: TITLE,
-    description: `A curve over return times up to 3 h, against the level of pure chance, ${percent(scenes.sameAtRandom)}. ${echoesInWords(repeat.echoes)}`,
+    description: `A curve over return times up to 3 h, against the level of pure chance, ${percent(scenes.sameAtRandom)}. ` +
+      echoesInWords(repeat.echoes),
   });
   drawing.heading(TITLE);
   const { x, y } = sharePlot(drawing, 10_800, Math.max(0.05, highest), "time since the last look", "same scene again");

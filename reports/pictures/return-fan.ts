@@ -18,7 +18,8 @@ export function drawReturnFan(document: Document, curve: readonly Point[], build
     width: PICTURE_WIDTH,
     height: SHARE_PLOT_HEIGHT + 24,
     title: TITLE,
-    description: `Over return times up to 3 h: the middle of ${builds} builds as a line, nine tenths of them as a band, the highest of all as a thin line.`,
+    description: `Over return times up to 3 h: the middle of ${builds} builds as a line, nine tenths of them as a band, the highest of ` +
+      "all as a thin line.",
   });
   drawing.heading(TITLE);
   const { x, y } = sharePlot(drawing, 10_800, highest, "time since the last look", "same scene again");

@@ -31,7 +31,8 @@ export function drawStepSpread(document: Document, boards: Spread["boards"], pro
     width: PICTURE_WIDTH,
     height: bottom + 46,
     title: TITLE,
-    description: `For each board the share of builds at each step time${promised === null ? "" : "; dashed lines mark the promised range"}.`,
+    description: "For each board the share of builds at each step " +
+      `time${promised === null ? "" : "; dashed lines mark the promised range"}.`,
   });
   drawing.heading(TITLE);
   const low = Math.min(...values);

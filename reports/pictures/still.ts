@@ -84,7 +84,8 @@ function hillside({ ridge }: Hill): string {
 }
 
 function walls({ x, y, width, wall, roof: high }: Building): string {
-  return `M${decimal(x - width / 2)} ${decimal(y)}v${decimal(-wall)}L${decimal(x)} ${decimal(y - wall - high)}L${decimal(x + width / 2)} ${decimal(y - wall)}V${decimal(y)}z`;
+  return `M${decimal(x - width / 2)} ${decimal(y)}v${decimal(-wall)}L${decimal(x)} ` +
+    `${decimal(y - wall - high)}L${decimal(x + width / 2)} ${decimal(y - wall)}V${decimal(y)}z`;
 }
 
 function roof({ x, y, width, wall, roof: high }: Building): string {

@@ -5,7 +5,8 @@ import type { Board, Counter, Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
 
 /** The forms that {@link parseAddedBoard} takes. */
-const ACCEPTED = "a counter and its size, such as ring:8 (2 to 1000 steps), johnson:5 (2 to 32 stages), binary:4 (1 to 10 bits) or lfsr:4 (3 to 10 bits)";
+const ACCEPTED = "a counter and its size, such as ring:8 (2 to 1000 steps), johnson:5 (2 to 32 stages), binary:4 (1 to 10 bits) or " +
+  "lfsr:4 (3 to 10 bits)";
 
 /** Reads the counter of a board to be added, such as "ring:8". Throws {@link InputError}. */
 export function parseAddedBoard(text: string): Counter {

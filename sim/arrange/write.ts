@@ -67,7 +67,8 @@ function outputsOf(document: Document, id: string, file: string): YAMLMap | null
 }
 
 function behindAlias(file: string, id: string): InputError {
-  return new InputError(`${file}: the outputs of board ${id} stand behind an alias (*); write them out, so that they can change by themselves`);
+  return new InputError(`${file}: the outputs of board ${id} stand behind an alias (*); write them out, so that they can change by ` +
+    "themselves");
 }
 
 function outputEdits(outputs: YAMLMap, changed: ReadonlyMap<number, string>, text: string): Edit[] {

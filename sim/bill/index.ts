@@ -91,7 +91,8 @@ function notesOn(scenario: Scenario): string[] {
     placed ? WAY_IN_WORDS : "Wire to the houses is left out: its length needs scale, the place (at) of each board, and that of each house.",
     ...(placed && without.length > 0 ? [`No wire is reckoned for boards without a place: ${without.join(", ")}.`] : []),
     "Not on the bill: the supply itself, wire on the boards and from the supply to them, and the boards to solder on.",
-    ...(supply.regulator === null ? [] : ["The regulator is counted with the first board; buy the capacitors and the heat sink that its data sheet asks for."]),
+    ...(supply.regulator === null ? [] : ["The regulator is counted with the first board; buy the capacitors and the heat sink that " +
+      "its data sheet asks for."]),
     ...(boards.some(({ timer }) => timer.kind === "measured") ? ["Timers that are built and measured already are left out."] : []),
     "Lamps that boards share are counted with the first board that lights them.",
   ];

@@ -55,7 +55,8 @@ export function expectedPulses(scenario: Scenario, wiring: readonly BoardWiring[
     total > PULSE_LIMIT
       ? `more than the limit of ${whole(PULSE_LIMIT)}`
       : cost.bytes > MOST_BYTES
-        ? `and with up to ${whole(scenes)} scenes of ${scenario.houses.length} houses about ${whole(cost.bytes / 1e6)} MB of memory, more than the limit of ${whole(MOST_BYTES / 1e6)} MB`
+        ? `and with up to ${whole(scenes)} scenes of ${scenario.houses.length} houses about ${whole(cost.bytes / 1e6)} MB of memory, ` +
+          `more than the limit of ${whole(MOST_BYTES / 1e6)} MB`
         : `and about ${whole(cost.seconds)} s for its figures, more than the limit of ${MOST_SECONDS} s`;
   const worst = needed.indexOf(Math.max(...needed));
   const board = scenario.boards[worst]!;

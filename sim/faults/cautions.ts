@@ -21,7 +21,8 @@ export function cautions({ scenario, rounds }: FaultTable, observations: readonl
     if (houses.size === 0) return [];
     const names = listing([...houses].map((house) => houseName(scenario, house)));
     return [
-      `Board ${id} wakes anywhere or moves at random: what was seen of ${names} in less than a whole round may be chance, and is compared with one way only in which it can go.`,
+      `Board ${id} wakes anywhere or moves at random: what was seen of ${names} in less than a whole round may be chance, and is ` +
+        "compared with one way only in which it can go.",
     ];
   });
 }

@@ -46,7 +46,8 @@ export class Drill {
   /** What to say first. */
   intro(): string {
     if (this.hidden === undefined) return "No fault of this display can be seen, so there is nothing to find.";
-    return `One of these faults is hidden in the display, which was off for ${spokenDuration(displayOffSeconds(this.table.scenario))} before it was switched on:\n${this.list()}\n${HOW}`;
+    return `One of these faults is hidden in the display, which was off for ${spokenDuration(displayOffSeconds(this.table.scenario))} ` +
+      `before it was switched on:\n${this.list()}\n${HOW}`;
   }
 
   /** The answer to one line. */
@@ -64,7 +65,8 @@ export class Drill {
   /** Ends the drill and tells the fault. */
   giveUp(): string {
     this.ended = true;
-    return this.hidden === undefined ? "" : `The fault was number ${this.groups.indexOf(this.hidden.group) + 1}: ${told(this.hidden.group)}`;
+    return this.hidden === undefined ? "" : `The fault was number ${this.groups.indexOf(this.hidden.group) + 1}: ` +
+      told(this.hidden.group);
   }
 
   private list(): string {

@@ -43,6 +43,8 @@ export function knobFaults(scenario: Scenario, b: number): PossibleFault[] {
   const longest = Math.max(...up.map(({ step }) => step));
   return [
     ...fault("short", `they last as little as ${spokenDuration(shortest)}`, [...flicker, ...seen]),
-    ...fault("long", longest === Infinity ? "they last longer, or the timer stops altogether," : `they last up to ${spokenDuration(longest)}`, up.map(({ display }) => display)),
+    ...fault("long",
+      longest === Infinity ? "they last longer, or the timer stops altogether," : `they last up to ${spokenDuration(longest)}`,
+      up.map(({ display }) => display)),
   ];
 }

@@ -72,7 +72,10 @@ export function seenBy(sound: Sound, look: NextLook, light: Light): Observation 
   }
 }
 
-/** Looks that show the same wherever boards wake: a whole round of a house, alone or while another of its board is lit, or a board's pace. */
+/**
+ * Looks that show the same wherever boards wake: a whole round of a house, alone or while another of its board is lit,
+ * or a board's pace.
+ */
 function wholeRounds(table: FaultTable, suspects: readonly Suspect[]): Split[] {
   const { scenario, rounds, healthy, timeless } = table;
   const untilOf = (boards: readonly number[]): number => Math.ceil(Math.max(...boards.map((b) => rounds[b]!)) / MINUTE) * MINUTE;

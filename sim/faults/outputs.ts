@@ -29,7 +29,8 @@ function loadFaults(scenario: Scenario, b: number, output: number, house: number
     lamps === 1
       ? { text: `The lamp of ${name} on output ${output} of board ${board.id} is out.${others}`, displays }
       : {
-          text: `One of the ${lamps} lamps of ${name} on output ${output} of board ${board.id} is out: the house is still lit, only dimmer, which cannot be seen as dark.`,
+          text: `One of the ${lamps} lamps of ${name} on output ${output} of board ${board.id} is out: the house is still lit, only ` +
+            "dimmer, which cannot be seen as dark.",
           displays: [{ scenario, disorder: {} }],
         };
   return [
@@ -59,7 +60,8 @@ function channelFaults(scenario: Scenario, wiring: readonly BoardWiring[], b: nu
       kind: "wire-open",
       board: board.id,
       where: `output ${output} to the input of ${channel}`,
-      text: `The wire from counter output ${output} of board ${board.id} to the input of its driver (${channel}) is off: it does not light ${names}.${others}`,
+      text: `The wire from counter output ${output} of board ${board.id} to the input of its driver (${channel}) is off: it does not ` +
+        `light ${names}.${others}`,
       spot: { part: "input wire", output },
       displays: dead,
     },
@@ -75,7 +77,8 @@ function channelFaults(scenario: Scenario, wiring: readonly BoardWiring[], b: nu
       kind: "channel-on",
       board: board.id,
       where: `output ${output} (${channel})`,
-      text: `The driver channel of output ${output} of board ${board.id} (${channel}) is stuck on: it lights ${names} as long as there is power.`,
+      text: `The driver channel of output ${output} of board ${board.id} (${channel}) is stuck on: it lights ${names} as long as there ` +
+        "is power.",
       spot: { part: "channel", output },
       displays: [{ scenario, disorder: { wiring: wiring.with(b, { ...own, patterns: always }) } }],
     },
@@ -90,7 +93,8 @@ export function houseFaults(scenario: Scenario, b: number): PossibleFault[] {
     kind: "wire-open",
     board: board.id,
     where: `plus to ${scenario.houses[house]!.id}`,
-    text: `The plus wire from board ${board.id} to ${houseName(scenario, house)} is off.${otherLights(scenario, [house], b, [...board.outputs.keys()])}`,
+    text: `The plus wire from board ${board.id} to ${houseName(scenario, house)} is ` +
+      `off.${otherLights(scenario, [house], b, [...board.outputs.keys()])}`,
     spot: { part: "house plus wire", house },
     displays: [rewired(scenario, b, (load) => load.house !== house)],
   }));

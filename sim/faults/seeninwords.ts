@@ -74,7 +74,9 @@ function insteadOfStay(name: (house: number) => string, light: Light, seen: Stay
 function stayInWords(name: (house: number) => string, { house, whileLit }: StayObservation, stay: "dark" | "lit" | "changing", would: "" | "would " = ""): string {
   const be = would === "" ? "is" : "would be";
   if (whileLit === null) {
-    return stay === "changing" ? `${name(house)} ${be} seen both dark and lit` : `${name(house)} ${would === "" ? "stays" : "would stay"} ${stay}`;
+    return stay === "changing"
+      ? `${name(house)} ${be} seen both dark and lit`
+      : `${name(house)} ${would === "" ? "stays" : "would stay"} ${stay}`;
   }
   return stay === "changing"
     ? `${name(house)} ${be} seen both dark and lit while ${name(whileLit)} is lit`

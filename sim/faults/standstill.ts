@@ -33,7 +33,8 @@ export function standstills(scenario: Scenario, wiring: readonly BoardWiring[], 
   const { patterns, patternAt } = wiring[b]!;
   const first = patterns[patternAt[0]!]!;
   const anywhere = counter.powerUp === "anywhere";
-  const untried = anywhere && patterns.length > WAKE_LIMIT ? ` It may wake at other steps, too, than the ${WAKE_LIMIT} that are tried.` : "";
+  const untried = anywhere && patterns.length > WAKE_LIMIT ? ` It may wake at other steps, too, than the ${WAKE_LIMIT} that ` +
+    "are tried." : "";
   const stays = anywhere ? `it stays at the step where it wakes, each time another.${untried}` : "it stays at its first step.";
   const source = timer.kind === "carry" ? `board ${scenario.boards[timer.from]!.id}` : "the timer";
   const clock = timer.kind === "carry" ? "its counter does not take them, or the other gives none" : "the timer does not run";
@@ -57,7 +58,8 @@ export function standstills(scenario: Scenario, wiring: readonly BoardWiring[], 
       scenario,
       wiring,
       b,
-      [{ kind: "held-in-reset", where: "reset", text: `The counter of board ${id} is held in reset: it stays at its first step.`, spot: { part: "reset" } }],
+      [{ kind: "held-in-reset", where: "reset", text: `The counter of board ${id} is held in reset: it stays at its ` +
+        "first step.", spot: { part: "reset" } }],
       [first],
     ),
   ];

@@ -7,7 +7,10 @@ export type Suspect = readonly Light[];
 interface Alike {
   /** One of them, which stands for all. */
   readonly light: Light;
-  /** How likely it is that the display is one of them, times the number of suspects: each suspect and each of its ways is as likely as any other. */
+  /**
+   * How likely it is that the display is one of them, times the number of suspects: each suspect and each of its ways
+   * is as likely as any other.
+   */
   readonly weight: number;
   /** How many suspects have all their lights here. */
   readonly whole: number;

@@ -53,6 +53,7 @@ export function headlines({ stay, returns }: Visitors): Headline[] {
     { key: "visit.distinctScenes", unit: "", words: `different scenes seen in ${stayed}`, of: ({ distinctPerVisit }) => distinctPerVisit },
     { key: "anyHour.fewestScenes", unit: "", words: "fewest scenes in any hour", of: ({ fewestScenes }) => fewestScenes },
     { key: "lit.mean", unit: "", words: "houses lit at once, on average", of: ({ meanLit }) => meanLit },
-    { key: "houses.longestDarkSeconds", unit: "s", words: "longest time that a house is dark", of: ({ longestDark }) => toSeconds(longestDark) },
+    { key: "houses.longestDarkSeconds", unit: "s", words: "longest time that a house is dark",
+      of: ({ longestDark }) => toSeconds(longestDark) },
   ];
 }

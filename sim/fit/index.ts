@@ -83,7 +83,8 @@ function fitBoard({ id, rows: all, grain }: BoardLog, precision: number | undefi
   const counted = slips.length === 0 ? asWritten : countSteps(rows.map(({ seconds }) => seconds));
   if (counted === null) return unequal(id, times);
   const { intervals, odd } = counted;
-  if (intervals.length < LEAST_ROWS - 1) return `board ${id}: too few rows follow each other in whole steps; expected at least ${LEAST_ROWS}`;
+  if (intervals.length < LEAST_ROWS - 1) return `board ${id}: too few rows follow each other in whole steps; expected at least ` +
+    `${LEAST_ROWS}`;
   const estimate = estimateTimer(intervals, grain);
   const { step, jitter, reading, drift } = estimate;
   return {

@@ -42,7 +42,8 @@ export function parseLog(text: string, file: string): BoardLog[] {
   const rows = lines.flatMap((line, i) => (i <= head || isNote(line) ? [] : (readRow(line, i + 1, problems) ?? [])));
   const boards = group(rows, ({ board }) => board);
   for (const [board, log] of boards) problems.push(...orderProblems(board, log));
-  if (rows.length === 0 && problems.length === 0) problems.push({ line: 0, message: "there are no rows below the header; expected one for each change seen" });
+  if (rows.length === 0 && problems.length === 0) problems.push({ line: 0, message: "there are no rows below the header; expected one " +
+    "for each change seen" });
   // a log with a row missing may be short for that alone
   if (problems.length === 0) {
     for (const [board, log] of boards) {
@@ -86,7 +87,8 @@ function readRow(line: string, number: number, problems: Problem[]): Row | null 
   if (cells.length !== 2) return refuse(`found ${quoted(line)}; expected a board and a time with a comma between them${otherSign(line)}`);
   if (!id.safeParse(board).success) return refuse(`found ${quoted(board)}; expected ${idAccepted}`);
   const seconds = secondsOf(time);
-  if (seconds === null) return refuse(`found ${quoted(time)}; expected a time in seconds, such as 213.4, or as h:mm:ss${/^\d+:[0-5]\d$/.test(time) ? `; write 0:${time.padStart(5, "0")} for minutes and seconds` : ""}`);
+  if (seconds === null) return refuse(`found ${quoted(time)}; expected a time in seconds, such as 213.4, or as ` +
+    `h:mm:ss${/^\d+:[0-5]\d$/.test(time) ? `; write 0:${time.padStart(5, "0")} for minutes and seconds` : ""}`);
   return { board, time, line: number, seconds, decimals: /\.(\d+)$/.exec(time)?.[1]!.length ?? 0 };
 }
 
@@ -110,7 +112,8 @@ function orderProblems(board: string, log: readonly Row[]): Problem[] {
   const falls = log.flatMap((row, i) => (i > 0 && row.seconds <= log[i - 1]!.seconds ? [{ row, before: log[i - 1]! }] : []));
   const problem = ({ row, before }: (typeof falls)[number], hint: string): Problem => ({
     line: row.line,
-    message: `board ${board}: ${row.time} is ${row.seconds === before.seconds ? "the same as" : "before"} ${before.time} in line ${before.line}; ${hint}`,
+    message: `board ${board}: ${row.time} is ${row.seconds === before.seconds ? "the same as" : "before"} ${before.time} in line ` +
+      `${before.line}; ${hint}`,
   });
   const only = falls[0];
   if (falls.length === 1 && only !== undefined && startsAnew(log, only.row)) {

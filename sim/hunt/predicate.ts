@@ -9,7 +9,8 @@ import type { Build } from "../timers/build.js";
  */
 export function keepsPromise(scenario: Scenario, promise: number): (build: Build) => boolean {
   const promised = scenario.promises[promise];
-  if (promised === undefined) throw new RangeError(`the scenario makes ${scenario.promises.length} promises; there is no number ${promise}`);
+  if (promised === undefined) throw new RangeError(`the scenario makes ${scenario.promises.length} promises; there is no number ` +
+    `${promise}`);
   const evidence = evidenceOf(scenario, [promised]);
   return (build) => judge(promised, evidence(build)).kept;
 }

@@ -20,7 +20,8 @@ export function missingChip(counter: Counter): string | null {
     case "ring":
       return counter.steps > CASCADE_MOST ? `a counter of ${counter.steps} steps; a programmed controller does it` : null;
     case "johnson":
-      return counter.stages > JOHNSON_MOST ? `a gate for ${counter.stages} stages that leads back into the cycle; a programmed controller does it` : null;
+      return counter.stages > JOHNSON_MOST ? `a gate for ${counter.stages} stages that leads back into the cycle; a programmed ` +
+        "controller does it" : null;
     case "binary":
     case "lfsr":
       return null;
@@ -71,9 +72,11 @@ function programmed(harness: Harness, { counter, outputs }: Board): CounterChips
     round: null,
     carry: () => at(device, "carry"),
     remarks: [
-      `This counter cannot be built from the catalogue. Missing chip: ${missingChip(counter)!}. Its terminals have names and no numbers: whoever ` +
+      `This counter cannot be built from the catalogue. Missing chip: ${missingChip(counter)!}. Its terminals have names and no ` +
+        "numbers: whoever " +
         "programs it chooses the pins and writes them down here.",
-      "The controller goes on by one at each rising edge of its clock" + (counter.powerUp === "reset" ? ", and begins at its first step at every switch-on." : "."),
+      "The controller goes on by one at each rising edge of " +
+        "its clock" + (counter.powerUp === "reset" ? ", and begins at its first step at every switch-on." : "."),
     ],
   };
 }

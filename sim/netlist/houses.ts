@@ -94,4 +94,5 @@ function wayTo({ boards, scale }: Scenario, b: number, { at: to }: House): numbe
 
 /** How the length of wires was reckoned, in words. */
 export const WAY_IN_WORDS =
-  "Wire: the straight way from board to house on the plan, a third more for going round things, and 20 cm for the ends, for each wire of the house.";
+  "Wire: the straight way from board to house on the plan, a third more for going round things, and 20 cm for the ends, for each wire " +
+    "of the house.";

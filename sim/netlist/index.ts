@@ -92,7 +92,8 @@ function otherBoard(harness: Harness, scenario: Scenario, b: number): End {
   const { id } = scenario.boards[timer.from]!;
   const { pin, device } = carryOf(scenario, timer.from);
   const name = device === null || device.name === "counter" ? pin.name : `${device.name} ${pin.name}`;
-  return lead(harness.add({ role: "board", name: `board ${id}`, type: "board that clocks this one", pins: [{ name, number: pin.number }], goods: [] }));
+  return lead(harness.add({ role: "board", name: `board ${id}`, type: "board that clocks this one",
+    pins: [{ name, number: pin.number }], goods: [] }));
 }
 
 /** The terminal by which a board clocks others. */
@@ -121,7 +122,8 @@ function wireBoards(harness: Harness, scenario: Scenario, b: number, chips: Coun
 /** What no chip of the catalogue does: to see the first step of a shift register, where all its stages are full. */
 function firstStepGate({ boards }: Scenario, b: number): Device {
   const type = `missing chip: an AND gate of all outputs of board ${boards[b]!.id}, such as the 4068 type`;
-  return { role: "part", name: "AND", type, pins: [NO_CARRY, terminal("outputs")], goods: [{ what: "chip", value: "AND gate of all outputs", rating: null, count: 1 }] };
+  return { role: "part", name: "AND", type, pins: [NO_CARRY, terminal("outputs")],
+    goods: [{ what: "chip", value: "AND gate of all outputs", rating: null, count: 1 }] };
 }
 
 export { missingChip };

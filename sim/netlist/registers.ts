@@ -63,7 +63,8 @@ export function johnsonCounter(harness: Harness, stages: number, { falling }: As
       watched === undefined
         ? []
         : [
-            `${stages} stages have ${2 ** stages} patterns, of which ${2 * stages} are in the cycle. The three NOR gates lead back into it, within ` +
+            `${stages} stages have ${2 ** stages} patterns, of which ${2 * stages} are in the cycle. The three NOR gates lead back ` +
+              "into it, within " +
               `${johnsonWayBack(stages)} steps at most; without them the counter may run another cycle for ever (TI SBOA550, appendix B).`,
           ],
   };

@@ -41,7 +41,8 @@ function supplyRemarks({ supply }: Scenario): string[] {
   if (regulator === null) return [fuse];
   return [
     fuse,
-    `The regulator makes ${volts.format(supply.volts)} out of ${volts.format(regulator.input)}, for the whole display. Its pins differ by type: take them ` +
+    `The regulator makes ${volts.format(supply.volts)} out of ${volts.format(regulator.input)}, for the whole display. Its pins differ ` +
+      "by type: take them " +
       "from its data sheet, and solder the capacitors that it asks for to its input and output.",
   ];
 }
@@ -49,20 +50,23 @@ function supplyRemarks({ supply }: Scenario): string[] {
 function timerRemarks({ supply }: Scenario, { timer }: Board): string[] {
   if (timer.kind === "measured") return ["The timer is built and timed already: its own parts are not on this card."];
   if (timer.kind === "quartz") {
-    return ["Missing chip: the timer is a programmed controller with a quartz. It may be the counter as well; the clock wire is then inside it."];
+    return ["Missing chip: the timer is a programmed controller with a quartz. It may be the counter as well; the clock wire is then " +
+      "inside it."];
   }
   if (timer.kind !== "astable") return [];
   return [
     ...(timer.trimmer === null
       ? []
       : [
-          "Trimmer: the wire at its start goes to the end that the wiper reaches when the knob is turned fully anticlockwise, so that clockwise makes " +
+          "Trimmer: the wire at its start goes to the end that the wiper reaches when the knob is turned fully anticlockwise, so that " +
+            "clockwise makes " +
             "steps longer. Join the other end of the track to the wiper: a worn wiper then does not stop the timer.",
         ]),
     ...(timer.c.type === "film" ? [] : ["C: if it has a plus and a minus side, plus goes to the side of Rb."]),
     ...(isGuarded(timer)
       ? [
-          "R guard keeps the current small that C drives into pins 2 and 6 when the supply goes: they stand no more than 0.3 V above plus " +
+          "R guard keeps the current small that C drives into pins 2 and 6 when the supply goes: they stand no more than 0.3 V " +
+            "above plus " +
             "(ICM7555 data sheet, absolute maximum ratings).",
         ]
       : []),
@@ -78,7 +82,8 @@ function startRemarks(start: StartPulse | null, { timer }: Board): string[] {
   const { peak, needed, holds } = start;
   const held = `It holds the reset for up to ${spokenDuration(Number(holds.toPrecision(2)))} after switch-on`;
   return [
-    `Reset: even when the supply takes ${spokenDuration(SLOWEST_RAMP.value)} to come up, the reset gets to ${plain(peak, 3)} V; it needs ${plain(needed, 3)} V. ` +
+    `Reset: even when the supply takes ${spokenDuration(SLOWEST_RAMP.value)} to come up, the reset gets to ${plain(peak, 3)} V; it ` +
+      `needs ${plain(needed, 3)} V. ` +
       `${held}${timer.kind === "astable" && timer.divide > 1 ? "; pulses of the timer before that do not count." : "."}`,
   ];
 }
@@ -91,10 +96,12 @@ function carryRemarks({ boards }: Scenario, b: number): string[] {
   return [
     ...(source === null && !carries
       ? []
-      : ["Boards that clock one another need a common minus. The one supply of this display gives it to them; should they ever be fed from two, join minus to minus."]),
+      : ["Boards that clock one another need a common minus. The one supply of this display gives it to them; should they ever be fed " +
+        "from two, join minus to minus."]),
     ...(source === null ? [] : [`This board has no timer: board ${source.id} clocks it each time it comes back to its first step.`]),
     ...(unbuilt
-      ? ["Missing chip: an AND gate of all outputs of the shift register (such as the 4068 type), which rises at its first step, where all are on."]
+      ? ["Missing chip: an AND gate of all outputs of the shift register (such as the 4068 type), which rises at its first step, where " +
+        "all are on."]
       : []),
   ];
 }
@@ -120,12 +127,16 @@ function houseRemarks(scenario: Scenario, b: number): string[] {
     return [...new Set(sets.flatMap((lamps) => seriesInWords(scenario, lamps, driver.kind) ?? []))].map((text) => `${houseName(scenario, house)}: ${text}`);
   });
   return [
-    `Where a house names no lamps it has 1 × ${scenario.lamps[0]!.id}. Several are joined in parallel: one side to plus, the other to the wire from the board.`,
+    `Where a house names no lamps it has 1 × ${scenario.lamps[0]!.id}. Several are joined in parallel: one side to plus, the other to ` +
+      "the wire from the board.",
     ...(shared.length > 0
-      ? ["A house that stands several times has its lamps once: one wire goes there, and the outputs that switch it are joined on the board."]
+      ? ["A house that stands several times has its lamps once: one wire goes there, and the outputs that switch it are joined on " +
+        "the board."]
       : []),
-    ...(diodes ? ["D1 and so on: the ring is at the driver. Without them an output would light what another output of the same house lights besides."] : []),
-    ...(apart.length > 0 ? ["Where a house has a wire for each output, each of these wires has lamps of its own; the house needs one plus wire only."] : []),
+    ...(diodes ? ["D1 and so on: the ring is at the driver. Without them an output would light what another output of the same house " +
+      "lights besides."] : []),
+    ...(apart.length > 0 ? ["Where a house has a wire for each output, each of these wires has lamps of its own; the house needs one " +
+      "plus wire only."] : []),
     ...(strings.length > 0 ? [`LEDs, plus side at plus, each string with its series resistor. ${strings.join("; ")}.`] : []),
   ];
 }
@@ -138,5 +149,6 @@ function openRemarks({ devices, wires }: Wired): string[] {
     const pins = device.pins.filter((pin) => pin.number !== null && !used.has(pin) && (mayStayOpen(pin.name) || device.role !== "gate"));
     return pins.length === 0 ? [] : [`${device.name} ${pins.map(({ number }) => number).join(", ")}`];
   });
-  return open.length === 0 ? [] : [`Pins that stay open, outputs nobody needs and pins without connection: ${open.join("; ")}. No other pin may.`];
+  return open.length === 0 ? [] : [`Pins that stay open, outputs nobody needs and pins without connection: ${open.join("; ")}. No ` +
+    "other pin may."];
 }

@@ -62,7 +62,8 @@ export function addDivider(harness: Harness, timer: Timer): Divider | null {
     });
     harness.feed(device, "plus", "minus");
     const missing =
-      `Missing chip: a divider by ${timer.divide}, which the 4020, 4040 and 4060 types are not (they divide by powers of two). A programmed ` +
+      `Missing chip: a divider by ${timer.divide}, which the 4020, 4040 and 4060 types are not (they divide by powers of two). A ` +
+        "programmed " +
       "controller does it: it counts falling edges, and its output falls at every last one. It begins anew at every switch-on.";
     return { input: at(device, "input"), output: at(device, "output"), reset: null, remarks: [missing] };
   }

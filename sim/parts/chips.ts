@@ -97,9 +97,11 @@ export const TIMER_CHIPS: Readonly<Record<ChipKind, TimerChip>> = {
     errorTypical: { value: 0.0225, source: "TI NE555, SLFS022I, 7.5: astable 2.25 % typical" },
     supplyDrift: { value: 0.003, source: "TI NE555, SLFS022I, 7.5: astable 0.3 %/V typical" },
     dischargeLeakage: { value: 20e-9, source: "TI NE555, SLFS022A, p. 4: 20 nA typical, 100 nA maximum" },
-    supply: { least: 4.5, most: 16, destroys: 18, source: "NE555 type, 4.5 to 16 V (Diodes NE555, DS35112 rev 4)", destroysSource: "NE555 type, absolute maximum 18 V (Diodes NE555, DS35112 rev 4)" },
+    supply: { least: 4.5, most: 16, destroys: 18, source: "NE555 type, 4.5 to 16 V (Diodes NE555, " +
+      "DS35112 rev 4)", destroysSource: "NE555 type, absolute maximum 18 V (Diodes NE555, DS35112 rev 4)" },
     ownAmps: { value: 15e-3, source: "Fairchild LM555 rev 1.1.0, p. 3: 15 mA at most at 15 V" },
-    discharge: { most: 15e-3, volts: 0.48, source: "ST NE555, Doc ID 2182 rev 6, p. 5: at 15 mA no more than 0.48 V are lost, the largest current of the table" },
+    discharge: { most: 15e-3, volts: 0.48, source: "ST NE555, Doc ID 2182 rev 6, p. 5: at 15 mA no more than 0.48 V are lost, the " +
+      "largest current of the table" },
     largestResistance: bipolarResistance,
   },
   cmos: {

@@ -53,7 +53,8 @@ export const SOURCE_POINTS = [
 ] as const;
 
 /** What a counter chip takes for itself, ampere, at most. */
-export const COUNTER_AMPS: Figure = { value: 0.6e-3, source: "4000 series, quiescent current of a counter at 85 °C, 15 V: 600 µA at most; from memory" };
+export const COUNTER_AMPS: Figure = { value: 0.6e-3, source: "4000 series, quiescent current of a counter at 85 °C, 15 V: 600 µA at " +
+  "most; from memory" };
 
 export const SOURCE_POINTS_SOURCE =
   "National and Fairchild CD4017B, least source current at 25 °C: 0.2, 0.5 and 1.5 mA at 4.6, 9.5 and 13.5 V " +

@@ -28,7 +28,8 @@ const SATURATION_POINTS = [
 ] as const;
 
 const SATURATION_SOURCE =
-  "Toshiba 2003-type sheet, p. 4 (the seven-channel sister of the 2803 type): 0.9/1.1 V at 100 mA, 1.1/1.3 V at 200 mA, 1.3/1.6 V at 350 mA";
+  "Toshiba 2003-type sheet, p. 4 (the seven-channel sister of the 2803 type): 0.9/1.1 V at 100 mA, 1.1/1.3 V at 200 mA, 1.3/1.6 V " +
+    "at 350 mA";
 
 /** Saturation voltage by current: straight lines through the published points, and on beyond them. */
 export function saturationVolts(amps: number, which: "typical" | "most"): number {

@@ -4,7 +4,8 @@ import { COMMON_PRACTICE, type Figure } from "./figure.js";
 export const PULL_DOWN: Figure = { value: 100e3, source: `100 kΩ; ${COMMON_PRACTICE}` };
 
 /** The slowest supply that a reset at switch-on has to work with: seconds from nothing to full. */
-export const SLOWEST_RAMP: Figure = { value: 0.2, source: `supplies come up in 30 to 100 ms, twice as slow allowed for; ${COMMON_PRACTICE}` };
+export const SLOWEST_RAMP: Figure = { value: 0.2, source: "supplies come up in 30 to 100 ms, twice as slow allowed for; " +
+  COMMON_PRACTICE };
 
 /** Share of the supply that a 4000-series input is sure to take for high. */
 export const HIGH_SHARE: Figure = { value: 0.7, source: `0.7 of the supply for a 4000-series input; ${COMMON_PRACTICE}` };

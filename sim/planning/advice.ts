@@ -53,7 +53,8 @@ function dayAdvice(record: SceneRecord): Advice[] {
   const { firstHourShare, restShare } = dayBeforeFigures(timeline(record));
   if (firstHourShare === null || restShare === null) return [];
   const { overnight } = record.scenario.opening;
-  const shares = `the scene is that of the same time of the day before for ${percent(firstHourShare)} of the first hour and ${percent(restShare)} of the rest.`;
+  const shares = `the scene is that of the same time of the day before for ${percent(firstHourShare)} of the first hour and ` +
+    `${percent(restShare)} of the rest.`;
   const remedy = "Boards that run through the night, or that power up at any step, do not begin alike.";
   if (Math.min(firstHourShare, restShare) >= NOTICEABLE.sameDays) {
     const why = overnight ? "The boards' cycles fit into a day; other step times would change that." : remedy;

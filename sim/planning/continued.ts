@@ -29,7 +29,8 @@ export interface ContinuedFraction {
  * numbers would no longer be exact. Throws a RangeError unless both are positive and finite.
  */
 export function continuedFraction(a: number, b = 1, { depth = 20, precision = 0 }: ContinuedOptions = {}): ContinuedFraction {
-  if (!(a > 0 && b > 0 && a < Infinity && b < Infinity)) throw new RangeError(`no continued fraction of ${a} / ${b}: two positive numbers are needed`);
+  if (!(a > 0 && b > 0 && a < Infinity && b < Infinity)) throw new RangeError(`no continued fraction of ${a} / ${b}: two positive ` +
+    "numbers are needed");
   const quotients: number[] = [];
   const convergents: Fraction[] = [];
   let last: Fraction = { p: 1, q: 0 };

@@ -9,7 +9,8 @@ export function cycleNotes({ boards }: Scenario): Note[] {
     const gated = counter.kind === "lfsr" || (counter.kind === "johnson" && counter.stages in JOHNSON_GATE);
     if (!gated) return [];
     const what = counter.kind === "lfsr" ? "with all its stages empty, and stay dark" : "outside its cycle, and stay there";
-    const text = `Without a reset the counter may wake up ${what}. The figures suppose the gate that leads back into the cycle; the wiring card draws it.`;
+    const text = `Without a reset the counter may wake up ${what}. The figures suppose the gate that leads back into the cycle; the ` +
+      "wiring card draws it.";
     return [{ where: id, text }];
   });
 }

@@ -26,7 +26,8 @@ export function lampRatings(board: Board, index: number, demand: Demand, scenari
       const row = { what: "lamp voltage", where: `${board.id} output ${output}, ${id}`, value, unit: "V" };
       const source = `${rated} V rated. Volts lost: ${kind.dropSource}`;
       if (value > rated) {
-        return [atMost({ ...row, limit: rated, source, advice: "take lamps of a higher voltage, lower the supply, or put a resistor in series" })];
+        return [atMost({ ...row, limit: rated, source, advice: "take lamps of a higher voltage, lower the supply, or put a resistor " +
+          "in series" })];
       }
       return [
         atLeast({

@@ -52,7 +52,8 @@ export function leakageNotes(scenario: Scenario): Note[] {
     const budget = timerBudget(timer, times[b]!.clockwork?.trimmerOhms ?? 0, volts);
     const lines = [
       `The leakage of the ${spoken(farads, timer.c.value)} capacitor is not given, and taken as none.`,
-      `Steps stay within 5 % of their length up to ${spoken(amps, budget.within5Percent)}; at ${spoken(amps, budget.stall)} the timer stalls.`,
+      `Steps stay within 5 % of their length up to ${spoken(amps, budget.within5Percent)}; at ${spoken(amps, budget.stall)} the ` +
+        "timer stalls.",
       publishedLimit(timer.c, volts),
       howToMeasure(timer.c.value, budget.within5Percent, volts),
     ];
@@ -77,8 +78,10 @@ function howToMeasure(c: number, budget: number, volts: number): string {
   const resistor = budget >= 1e-7 ? 100e3 : 1e6;
   const wait = Math.max(600, 5 * resistor * c);
   return (
-    `To measure it: capacitor and ${ohms.format(resistor)} in series across ${voltsUnit.format(volts)}, plus of the capacitor to the resistor; ` +
-    `bridge the resistor with a wire for a minute, wait ${spokenDuration(wait)} without the wire, and read the voltage across the resistor: ` +
+    `To measure it: capacitor and ${ohms.format(resistor)} in series across ${voltsUnit.format(volts)}, plus of the capacitor to the ` +
+      "resistor; " +
+    `bridge the resistor with a wire for a minute, wait ${spokenDuration(wait)} without the wire, and read the voltage across the ` +
+      "resistor: " +
     `${spoken(voltsUnit, budget * resistor)} is ${spoken(amps, budget)}. Then give the capacitor a leakage.`
   );
 }

@@ -36,7 +36,8 @@ function supplyNotes({ supply }: Scenario, { total, mean }: Demand): Note[] {
     });
   }
   if (supply.glitches > 0 || (!supply.regulated && supply.regulator === null)) {
-    const assumed = supply.glitches > 0 ? `${supply.glitches} stray clock pulses an hour and board are simulated` : "No stray clock pulses are simulated";
+    const assumed = supply.glitches > 0 ? `${supply.glitches} stray clock pulses an hour and board are ` +
+      "simulated" : "No stray clock pulses are simulated";
     notes.push({
       where: "supply",
       text:

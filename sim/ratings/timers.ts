@@ -32,14 +32,17 @@ function chipRatings(where: string, timer: AstableTimer, supply: Supply): Rating
   const steady = supply.regulated || supply.regulator !== null;
   const resistance = chip.largestResistance(volts);
   return [
-    between({ what: "timer supply", where, value: volts, unit: "V", source, advice: `run the timer at ${least} to ${most} V` }, least, most),
+    between({ what: "timer supply", where, value: volts, unit: "V", source,
+      advice: `run the timer at ${least} to ${most} V` }, least, most),
     atMost({
       what: "timer supply, absolute maximum",
       where,
       value: steady ? volts : LIGHT_LOAD * volts,
       limit: destroys,
       unit: "V",
-      source: `${destroysSource}${steady ? "" : `; an unregulated supply gives up to ${LIGHT_LOAD} times its volts at light load (common practice, no source)`}`,
+      source: `${destroysSource}${
+        steady ? "" : `; an unregulated supply gives up to ${LIGHT_LOAD} times its volts at light load (common practice, no source)`
+      }`,
       advice: "beyond it the chip is destroyed: lower the supply, regulate it, or name a chip that bears more (chip: ICM7555)",
     }),
     dischargeRating(where, timer, volts, chip),

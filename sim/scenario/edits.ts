@@ -36,7 +36,8 @@ export function pairAt(document: Document, path: Path, file: string, why: string
   let node: unknown = document.contents;
   for (const [depth, key] of path.entries()) {
     if (isAlias(node)) {
-      throw new InputError(`${file}: ${path.slice(0, depth).join(".")} stands behind an alias (*${node.source}); write it out, so that ${why}`);
+      throw new InputError(`${file}: ${path.slice(0, depth).join(".")} stands behind an alias (*${node.source}); write it out, so ` +
+        `that ${why}`);
     }
     if (!isMap(node)) return null;
     const pair = node.items.find((item) => isScalar(item.key) && String(item.key.value) === key);

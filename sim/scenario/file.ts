@@ -34,7 +34,8 @@ async function withBase(source: Source, chain: readonly string[]): Promise<Sourc
   if (await isAmong(chain, path)) {
     return fail(`the bases go round in a circle: ${[...chain, path].join(", based on ")}; one of them must stand by itself`);
   }
-  if (chain.length > DEPTH_LIMIT) return fail(`more than ${DEPTH_LIMIT} files stand on one another here; expected a base nearer to the ground`);
+  if (chain.length > DEPTH_LIMIT) return fail(`more than ${DEPTH_LIMIT} files stand on one another here; expected a base nearer to ` +
+    "the ground");
   const text = await readText(path).catch((error: unknown) => {
     if (!(error instanceof ScenarioError)) throw error;
     return fail(`found ${source.found(["base"])}; expected a scenario file; ${path}: ${error.problems[0]!.message}`);

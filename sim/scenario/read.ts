@@ -13,7 +13,8 @@ import { Source } from "./source.js";
 export function parseScenario(text: string, file: string): Scenario {
   const source = Source.parse(text, file);
   if (source.base !== undefined) {
-    const message = `found ${source.found(["base"])}; this reads one text alone, without the file that it is based on: read it from its file`;
+    const message = `found ${source.found(["base"])}; this reads one text alone, without the file that it is based on: read it ` +
+      "from its file";
     throw new ScenarioError(file, [source.problem(["base"], "value", message)]);
   }
   return scenarioOf(source);

@@ -144,10 +144,12 @@ class Resolver extends Reading {
     if (amps !== undefined && amps > LARGE_LAMP_AMPS) {
       const found = ampsUnit.format(amps);
       const meant = amps >= 1 && amps <= 1000 ? `; is "${ampsUnit.format(amps / 1000)}" meant?` : "";
-      this.warn(["lamps", id, "amps"], `found ${this.source.found(["lamps", id, "amps"])}, which is ${found} for every lamp of this kind${meant}`);
+      this.warn(["lamps", id, "amps"], `found ${this.source.found(["lamps", id, "amps"])}, which is ${found} for every lamp of this ` +
+        `kind${meant}`);
     }
     if (filament === true && cold === undefined) this.assume(`lamps.${id}.cold`, `${COLD_FILAMENT.value} times the hot current`, COLD_FILAMENT.source);
-    if (forward !== undefined && inSeries === undefined) this.assume(`lamps.${id}.in`, "1", "nothing given: each LED has a resistor of its own");
+    if (forward !== undefined && inSeries === undefined) this.assume(`lamps.${id}.in`, "1", "nothing given: each LED has a resistor " +
+      "of its own");
     return {
       id,
       amps: amps ?? watts! / volts!,
@@ -176,7 +178,8 @@ class Resolver extends Reading {
       this.report(
         ["lamps", lamp.id, "forward"],
         "value",
-        `found ${volts.format(forward)}${inAll}; at ${volts.format(supply.volts)}, less what the driver loses, that leaves nothing for the resistor; ` +
+        `found ${volts.format(forward)}${inAll}; at ${volts.format(supply.volts)}, less what the driver loses, that leaves nothing for ` +
+          "the resistor; " +
           `expected at most ${volts.format(Number((forward + least / inSeries).toPrecision(3)))}, fewer in series, or a higher supply`,
       );
     });
@@ -188,7 +191,8 @@ class Resolver extends Reading {
     houses.forEach(({ id }, house) => {
       const outputs = boards.flatMap((board) => board.outputs).filter((loads) => loads.some((load) => load.house === house));
       if (outputs.length < 2 || mapping(file[id])["wired"] !== undefined) return;
-      this.assume(`houses.${id}.wired`, "together", `nothing given: the ${outputs.length} outputs that name the house switch the same lamps`);
+      this.assume(`houses.${id}.wired`, "together", `nothing given: the ${outputs.length} outputs that name the house switch the ` +
+        "same lamps");
     });
   }
 

@@ -11,7 +11,8 @@ export const SIZE_LIMIT = 500_000;
 const ALIAS_LIMIT = 100;
 
 const MISPLACED =
-  "this line does not go with those around it: begin it in the same column as the keys beside it, one key to a line, with a colon and a space behind it";
+  "this line does not go with those around it: begin it in the same column as the keys beside it, one key to a line, with a colon and " +
+    "a space behind it";
 /** What is said of the commonest slips in YAML; of others, what the parser says. */
 const SYNTAX_WORDS: Readonly<Partial<Record<string, string>>> = {
   MULTIPLE_DOCS: "a second document begins here; keep one in a file",

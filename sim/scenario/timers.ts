@@ -80,7 +80,8 @@ function resolveTrimmer(file: AstableFile, path: string, report: Report, assume:
   const setTo = file.setTo ?? inside.setTo;
   const reading = file.reading ?? inside.reading;
   if ((dial === undefined) === (setTo === undefined)) {
-    const found = dial === undefined ? "neither is given" : "both are given (in a variant, dial: null or setTo: null takes out what the base has)";
+    const found = dial === undefined ? "neither is given" : "both are given (in a variant, dial: null or setTo: null takes out what " +
+      "the base has)";
     report(["trimmer"], `${found}; a trimmer needs either dial (such as 35 %) or setTo (such as 2 min 50 s)`);
     return undefined;
   }

@@ -76,25 +76,29 @@ function reportClashes(wishes: Wishes, houses: readonly House[], boards: readonl
     const wished = group.houses.filter((house) => board.has(house));
     const other = wished.find((house) => board.get(house) !== board.get(wished[0]!));
     if (other !== undefined) {
-      const says = `arrange.board puts ${name(wished[0]!)} on ${boards[board.get(wished[0]!)!]!.id} and ${name(other)} on ${boards[board.get(other)!]!.id}`;
+      const says = `arrange.board puts ${name(wished[0]!)} on ${boards[board.get(wished[0]!)!]!.id} and ${name(other)} on ` +
+        boards[board.get(other)!]!.id;
       report(at, `${name(wished[0]!)} and ${name(other)} cannot be on the same outputs: ${says}; take one of the two out`);
     }
     const kept = group.houses.filter((house) => keep.includes(house));
     const elsewhere = kept.find((house) => placesOf(house).join() !== placesOf(kept[0]!).join());
     if (elsewhere !== undefined) {
-      const says = `arrange.keep leaves ${name(kept[0]!)} on ${placesOf(kept[0]!).join(", ")} and ${name(elsewhere)} on ${placesOf(elsewhere).join(", ")}`;
+      const says = `arrange.keep leaves ${name(kept[0]!)} on ${placesOf(kept[0]!).join(", ")} and ${name(elsewhere)} on ` +
+        placesOf(elsewhere).join(", ");
       report(at, `${name(kept[0]!)} and ${name(elsewhere)} cannot be on the same outputs: ${says}; take one of the two out`);
     }
     const bound = wished.flatMap((house) => kept.filter((one) => one !== house && strayOf(placesOf(one), boards[board.get(house)!]!) !== null).map((one) => [house, one] as const))[0];
     if (bound !== undefined) {
       const [house, one] = bound;
-      const says = `arrange.board puts ${name(house)} on ${boards[board.get(house)!]!.id} and arrange.keep leaves ${name(one)} on ${placesOf(one).join(", ")}`;
+      const says = `arrange.board puts ${name(house)} on ${boards[board.get(house)!]!.id} and arrange.keep leaves ${name(one)} on ` +
+        placesOf(one).join(", ");
       report(at, `${name(house)} and ${name(one)} cannot be on the same outputs: ${says}; take one of the two out`);
     }
     if (perOutput !== null && group.houses.length > perOutput) {
       report(
         ["arrange", "perOutput"],
-        `found ${perOutput}, but ${reason(group)} wants ${group.houses.length} houses on one output (${group.houses.map(name).join(", ")}); take one of the two out`,
+        `found ${perOutput}, but ${reason(group)} wants ${group.houses.length} houses on one output ` +
+          `(${group.houses.map(name).join(", ")}); take one of the two out`,
       );
     }
   }
@@ -102,7 +106,8 @@ function reportClashes(wishes: Wishes, houses: readonly House[], boards: readonl
     if (!keep.includes(house)) continue;
     const stray = strayOf(placesOf(house), boards[wished]!);
     if (stray === null) continue;
-    report(["arrange", "board", name(house)], `${name(house)} cannot go to ${boards[wished]!.id}: arrange.keep leaves it on ${stray}; take one of the two out`);
+    report(["arrange", "board", name(house)], `${name(house)} cannot go to ${boards[wished]!.id}: arrange.keep leaves it on ${stray}; ` +
+      "take one of the two out");
   }
   if (perOutput !== null) reportCrowds(wishes, perOutput, houses, boards, report);
 }
@@ -120,7 +125,8 @@ function reportCrowds({ keep }: Wishes, perOutput: number, houses: readonly Hous
       const kept = [...new Set(loads.map(({ house }) => house))].filter((house) => keep.includes(house));
       if (kept.length <= perOutput) return;
       const names = kept.map((house) => houses[house]!.id).join(", ");
-      report(at, `found ${perOutput}, but arrange.keep leaves ${kept.length} houses on ${id} output ${output} (${names}); take one of the two out`);
+      report(at, `found ${perOutput}, but arrange.keep leaves ${kept.length} houses on ${id} output ${output} (${names}); take one of ` +
+        "the two out");
     });
   }
   const places = boards.reduce((sum, { outputs }) => sum + outputs.length, 0);

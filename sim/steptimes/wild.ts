@@ -17,7 +17,8 @@ export function refuseWildBuild({ opening }: Scenario, boards: readonly BoardSte
     const found = meanSeconds > 0 ? `a step of ${meanSeconds} s` : "a step that is not above zero";
     // number 0 is a build that was not drawn: one from a file, or one that a hunt tries
     throw new RunTooLongError(
-      `${number === 0 ? "a build" : `build ${number}`} gives board "${id}" ${found}, too short to simulate; give its parts (or its reading) a smaller tolerance`,
+      `${number === 0 ? "a build" : `build ${number}`} gives board "${id}" ${found}, too short to simulate; give its parts (or its ` +
+        "reading) a smaller tolerance",
     );
   }
 }

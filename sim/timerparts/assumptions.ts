@@ -35,8 +35,10 @@ export function assumptionsOf(request: FullRequest): string[] {
     `${SMALLEST_RA.source}; RA + RB with the trimmer: ${largestResistance(request).source}.`,
     `Trimmers do not turn down to nothing: ${END_SOURCE}${stock === null ? "" : ", unless the stock file gives an end"}.`,
     `Leakage is judged at the room's warmest, ${celsius.format(room.to)}: ${WARM_LEAKAGE_SOURCE}.`,
-    ...(chip === "ideal" ? [] : [`The discharge pin: ${TIMER_CHIPS[chip].discharge.source}; counted where it lengthens the low time by 1 % or more.`]),
-    `The knob turns through ${KNOB_TURN.mechanical.value}° (${KNOB_TURN.mechanical.source}), and the track changes over ${KNOB_TURN.electrical.value}° of them (${KNOB_TURN.electrical.source}).`,
+    ...(chip === "ideal" ? [] : [`The discharge pin: ${TIMER_CHIPS[chip].discharge.source}; counted where it lengthens the low time by ` +
+      "1 % or more."]),
+    `The knob turns through ${KNOB_TURN.mechanical.value}° (${KNOB_TURN.mechanical.source}), and the track changes over ` +
+      `${KNOB_TURN.electrical.value}° of them (${KNOB_TURN.electrical.source}).`,
     "The capacitance of an electrolytic is marked at 120 Hz; at DC it may be higher (common practice, no source).",
   ];
 }

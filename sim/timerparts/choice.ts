@@ -17,7 +17,10 @@ export interface Choice {
   readonly divide: number;
   /** What the knob reaches with nominal values. */
   readonly nominal: Range;
-  /** What it reaches at every corner of tolerance, temperature, chip and end of track: from the slowest fast end to the fastest slow end, without leakage. */
+  /**
+   * What it reaches at every corner of tolerance, temperature, chip and end of track: from the slowest fast end to the
+   * fastest slow end, without leakage.
+   */
   readonly corners: Range;
   /** The leakage of the capacitor, ampere, up to which the range is reached for sure and no knob position stalls. */
   readonly leakageBudget: number;

@@ -14,16 +14,21 @@ export function reasonsFor(choice: Choice, { wanted, room, chip }: FullRequest):
   const warmest = celsius.format(room.to);
   const cool = spoken(amps, leakageBudget / warmLeakageFactor(room.to));
   return [
-    `From ${spokenDuration(corners.from)} to ${spokenDuration(corners.to)}, ${percent(choice.spare)} to spare: allowed for are the tolerance of every part, ` +
-      `the room from ${celsius.format(room.from)} to ${warmest}, ${chip === "ideal" ? "an ideal chip" : "the chip's limits"}, and ${spoken(ohms, choice.trackEnd)} that the end of the track leaves.`,
+    `From ${spokenDuration(corners.from)} to ${spokenDuration(corners.to)}, ${percent(choice.spare)} to spare: allowed for are the ` +
+      "tolerance of every part, " +
+      `the room from ${celsius.format(room.from)} to ${warmest}, ${chip === "ideal" ? "an ideal chip" : "the chip's limits"}, and ` +
+        `${spoken(ohms, choice.trackEnd)} that the end of the track leaves.`,
     leakageBudget >= capacitor.warmLeakage
       ? `Even a capacitor at its published leakage limit of ${published} will do, warm as well: the most it may leak is ${budget}.`
       : `The capacitor may leak ${budget} at most at ${warmest}, that is ${cool} at 20 °C, ` +
-        `${leakageBudget >= capacitor.publishedLeakage ? "and its published limit is too much when warm" : "less than its published limit"}, ${published}: measure it when it has settled.`,
+        (leakageBudget >= capacitor.publishedLeakage ? "and its published limit is too much when warm" : "less than its published limit") +
+        `, ${published}: measure it when it has settled.`,
     ...(capacitor.type === "film"
       ? []
-      : ["Time it once at one mark of the knob: at DC the capacitor may be larger than marked. If the knob then ends too early, change rb, the pad resistor, and leave it."]),
-    `${spokenRange(wanted)} takes ${percent(knob.travel)} of the knob's travel; a degree of turning is ${spokenDuration(knob.secondsPerDegree)}.`,
+      : ["Time it once at one mark of the knob: at DC the capacitor may be larger than marked. If the knob then ends too early, change " +
+        "rb, the pad resistor, and leave it."]),
+    `${spokenRange(wanted)} takes ${percent(knob.travel)} of the knob's travel; a degree of turning is ` +
+      `${spokenDuration(knob.secondsPerDegree)}.`,
     ...(divide === 1 ? [] : [`Needs a divider by ${divide}, one output of a 4020, 4040 or 4060 type${gaps(divide)}.`]),
   ];
 }
@@ -53,7 +58,8 @@ export function whyNot({ fails }: Miss, choice: Choice, request: FullRequest): s
 export function whyNone({ range, stock }: FullRequest, widest: number): string {
   const parts = stock === null ? "usual parts" : "the parts in stock";
   return (
-    `No set of ${parts} reaches ${spokenRange(range)} (1 : ${plain(range.to / range.from, 3)}) at every corner of tolerance and temperature; ` +
+    `No set of ${parts} reaches ${spokenRange(range)} (1 : ${plain(range.to / range.from, 3)}) at every corner of tolerance and ` +
+      "temperature; " +
     `the widest knob of these parts reaches 1 : ${plain(widest, 3)} at the worst. A narrower range would do, ` +
     `${stock === null ? "or capacitors of closer tolerance" : "or more capacitors and trimmers"}; the near misses say what fails.`
   );

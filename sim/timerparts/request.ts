@@ -83,7 +83,8 @@ export function fullRequest(request: PartsRequest): FullRequest {
   const range = checkedTimes(request.range, "range");
   const wanted = checkedTimes(request.wanted ?? range, "wanted");
   if (wanted.from < range.from || wanted.to > range.to) {
-    throw new PartsRequestError("wanted", `the wanted times ${spokenRange(wanted)} go beyond the range ${spokenRange(range)}; widen the range`);
+    throw new PartsRequestError("wanted", `the wanted times ${spokenRange(wanted)} go beyond the range ${spokenRange(range)}; widen ` +
+      "the range");
   }
   const chip = oneOf(CHIPS, request.chip ?? "cmos", "chip", "chips");
   const series = oneOf(SERIES, request.series ?? "E12", "series", "series");

@@ -61,7 +61,8 @@ export function parseStock(text: string, file: string): Stock {
   if (problems.length === 0) {
     for (const [kind, parts] of Object.entries(found)) {
       if (parts.length === 0) problems.push({ line: lines.length, message: `there are no ${kind} in this file; ${accepted}` });
-      if (parts.length > MOST_PARTS) problems.push({ line: lines.length, message: `more than ${MOST_PARTS} ${kind}; keep the ones for timers` });
+      if (parts.length > MOST_PARTS) problems.push({ line: lines.length, message: `more than ${MOST_PARTS} ${kind}; keep the ones ` +
+        "for timers" });
     }
   }
   if (problems.length > 0) throw new StockError(file, problems);

@@ -20,9 +20,11 @@ export function parseKeep(texts: readonly string[], scenario: Scenario): Map<num
     const shown = JSON.stringify(text.trim().slice(0, 60));
     const board = scenario.boards.findIndex((other) => other.id === id);
     const step = time === undefined ? (now[board]?.stepSeconds ?? null) : duration.parse(time);
-    if (more.length > 0 || id === "") problems.push(`--keep: found ${shown}; expected a board, or a board and a step time such as "quay=2 min 50 s"`);
+    if (more.length > 0 || id === "") problems.push(`--keep: found ${shown}; expected a board, or a board and a step time such as ` +
+      `"quay=2 min 50 s"`);
     else if (board < 0) problems.push(`--keep: no board is called ${JSON.stringify(id)}; ${knownWords(id, knobs, "boards with a knob")}`);
-    else if (knobOf(scenario, board) === null) problems.push(`--keep: board ${id} has no knob and stays as it is; ${knownWords(id, knobs, "boards with a knob")}`);
+    else if (knobOf(scenario, board) === null) problems.push(`--keep: board ${id} has no knob and stays as it is; ` +
+      knownWords(id, knobs, "boards with a knob"));
     else if (step === null) problems.push(`--keep: found ${shown}; expected after the = ${duration.accepted}`);
     else if (kept.has(board)) problems.push(`--keep: board ${id} stands twice; keep one`);
     else {

@@ -36,10 +36,12 @@ export function settingAt(trimmer: Trimmer, step: number): Extract<KnobSetting, 
 export function knobsOf(scenario: Scenario, kept: ReadonlySet<number>): Knob[] {
   const all = [...scenario.boards.keys()].filter((b) => knobOf(scenario, b) !== null);
   if (all.length === 0) {
-    throw new InputError(`${scenario.file}: no board has a trimmer, so there is no knob to set; give one to a timer: trimmer: { value: 500 kΩ ±20 %, in: rb }`);
+    throw new InputError(`${scenario.file}: no board has a trimmer, so there is no knob to set; give one to a timer: trimmer: { value: ` +
+      "500 kΩ ±20 %, in: rb }");
   }
   const free = all.filter((b) => !kept.has(b));
-  if (free.length === 0) throw new InputError(`${scenario.file}: every board with a trimmer is kept as it is; leave at least one knob to be set`);
+  if (free.length === 0) throw new InputError(`${scenario.file}: every board with a trimmer is kept as it is; leave at least one knob ` +
+    "to be set");
   const promised = promisedSteps(scenario);
   const problems: string[] = [];
   const knobs = free.flatMap((b) => knobFor(scenario, b, promised, problems) ?? []);

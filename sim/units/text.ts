@@ -32,7 +32,7 @@ export function percent(share: number): string {
 
 /** A duration, rounded to what matters at its length: "250 ms", "12.4 s", "3 min 20 s", "1 h 5 min", "3 d 4 h". */
 export function spokenDuration(seconds: Seconds): string {
-  if (seconds < 0) return `-${spokenDuration(-seconds)}`;
+  if (seconds < 0) return `-${spokenDuration(Math.abs(seconds))}`;
   const short = Number(seconds.toPrecision(3));
   if (!Number.isFinite(short)) return `${plain(short, 1)} s`;
   if (short > 0 && short < 1e-3) return `${plain(seconds * 1e6, 3)} µs`;

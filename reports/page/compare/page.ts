@@ -72,7 +72,9 @@ function returns({ alternatives: all }: CompareInput, album: Album): Section {
   return {
     id: "returns",
     heading: "Coming back",
-    body: html`${album.wide("overlay", drawOverlay(album.document, curves))}${left > 0 ? html`<p>The curves of the last ${left} are left out.</p>\n` : html``}`,
+    body: html`${album.wide("overlay", drawOverlay(album.document, curves))}${left > 0
+      ? html`<p>The curves of the last ${left} are left out.</p>\n`
+      : html``}`,
   };
 }
 
@@ -84,7 +86,8 @@ function promises({ alternatives: all }: CompareInput): Section {
     body:
       rows.length === 0
         ? html`<p>No promises are made.</p>\n`
-        : html`<p>First the nominal build, then how many of the builds drawn keep it.</p>\n${table(["promise", ...all.map(({ letter }) => letter)], rows)}`,
+        : html`<p>First the nominal build, then how many of the builds drawn keep it.</p>\n${table(["promise", ...all.map(({ letter }) => letter)],
+          rows)}`,
   };
 }
 
@@ -93,7 +96,8 @@ function ratings({ alternatives: all }: CompareInput): Section {
   return {
     id: "ratings",
     heading: "Ratings",
-    body: html`${table(["", "ratings of the nominal build"], all.map(({ letter, ratings: rows }) => [letter, ratingsInWords(rows)]))}${stalls.map(
+    body: html`${table(["", "ratings of the nominal build"],
+      all.map(({ letter, ratings: rows }) => [letter, ratingsInWords(rows)]))}${stalls.map(
       ({ letter, drawn }) => html`<p>In ${counted(drawn.stalled, "build")} of ${letter} a timer stalls; their figures are left out.</p>\n`,
     )}`,
   };

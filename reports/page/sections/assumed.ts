@@ -29,11 +29,15 @@ function valuesOf(scenario: Scenario): string[][] {
     ["opening", openingInWords(opening)],
     [
       "room",
-      `${celsius.format(room.mean)} on the mean${room.swing === 0 ? "" : `, ${kelvins.format(room.swing)} up and down, warmest at ${formatClock(room.warmest)}`}`,
+      `${celsius.format(room.mean)} on the mean${
+        room.swing === 0 ? "" : `, ${kelvins.format(room.swing)} up and down, warmest at ${formatClock(room.warmest)}`
+      }`,
     ],
-    ["visitors", `stay ${duration.format(toSeconds(visitors.stay))}; come back after ${visitors.returns.map((t) => duration.format(toSeconds(t))).join(", ")}`],
+    ["visitors", `stay ${duration.format(toSeconds(visitors.stay))}; come back after ` +
+      visitors.returns.map((t) => duration.format(toSeconds(t))).join(", ")],
     ["supply", supplyInWords(supply)],
-    ["tolerances", scenario.toleranceShape === "normal" ? "normal, the limit being three standard deviations" : "rectangular, between the limits"],
+    ["tolerances", scenario.toleranceShape === "normal" ? "normal, the limit being three standard " +
+      "deviations" : "rectangular, between the limits"],
     ...lamps.map(({ id, amps: current, volts: rated }) => [
       `lamp ${id}`,
       `${withUnit(current, "A")}${rated === null ? "" : ` at ${volts.format(rated)}`}`,

@@ -35,7 +35,8 @@ function dayByDay(record: Parameters<typeof timeline>[0]): Html {
     restShare !== null && firstHourShare > restShare + 0.1
       ? " Boards that are switched on together each morning begin each day alike."
       : "";
-  return html`<p>In its first hour a day shows the scene of the same time of the day before for ${percent(firstHourShare)} of the time${rest}.${alike}</p>\n`;
+  const first = `In its first hour a day shows the scene of the same time of the day before for ${percent(firstHourShare)} of the time`;
+  return html`<p>${first}${rest}.${alike}</p>\n`;
 }
 
 /** More pairs of boards than this would fill pages. */
@@ -51,7 +52,8 @@ export const why: MakeSection = ({ scenario }) => {
     body: html`<p>The whole picture comes back when every board does. Two boards do so together when some rounds of one last about as long
 as some rounds of the other: the fraction of small numbers nearest to the ratio of their cycles tells after how many.</p>
 ${soonest(pairs).map(pairInWords)}${
-      pairs.length <= PAIRS_TOLD ? html`` : html`<p>These are the ${PAIRS_TOLD} pairs that come back in step soonest, of ${pairs.length}.</p>\n`
+      pairs.length <= PAIRS_TOLD
+        ? html`` : html`<p>These are the ${PAIRS_TOLD} pairs that come back in step soonest, of ${pairs.length}.</p>\n`
     }`,
   };
 };
@@ -67,7 +69,8 @@ function soonest(pairs: readonly BoardPair[]): BoardPair[] {
 function pairInWords({ a, b, ratio, locked, approximations }: BoardPair): Html {
   const heading = html`<h3>${a} and ${b}</h3>\n`;
   if (locked) {
-    return html`${heading}<p>One timer clocks both, so that they always come round together: the ratio of their cycles is ${plain(ratio, 6)}.</p>\n`;
+    const together = "One timer clocks both, so that they always come round together: the ratio of their cycles is";
+    return html`${heading}<p>${together} ${plain(ratio, 6)}.</p>\n`;
   }
   const rows = approximations.map(({ p, q, afterSeconds, offSeconds, offSteps }) => [
     `${q} of ${a}, ${p} of ${b}`,

@@ -19,10 +19,12 @@ export const promises: MakeSection = ({ promises: results }) => {
     where === null ? [] : [html`<li>${text}: ${where.at === null ? "" : `first on ${instantText(where.at)}: `}${where.what}</li>\n`],
   );
   const broken = results.filter(({ kept }) => !kept).length;
+  const outcome =
+    broken === 0 ? "every promise is kept" : `${broken} of ${counted(results.length, "promise")} ${broken === 1 ? "is" : "are"} broken`;
   return {
     id: "promises",
     heading: "What is promised",
-    body: html`<p>${broken === 0 ? "With parts at their nominal values every promise is kept." : `With parts at their nominal values ${broken} of ${counted(results.length, "promise")} ${broken === 1 ? "is" : "are"} broken.`}</p>
+    body: html`<p>With parts at their nominal values ${outcome}.</p>
 ${table(["promise", right("found"), right("limit"), "verdict"], rows)}${
       breaks.length === 0 ? html`` : html`<h3>Where it breaks first</h3>\n<ul>\n${breaks}</ul>\n`
     }`,
@@ -60,7 +62,8 @@ ${
 /** A bar for the share of a limit; it ends at the limit, where an exceeded one runs full and says so in words. */
 function meter({ share, verdict }: Rating): Html {
   const width = (100 * Math.min(1, share)).toFixed(1);
-  return html`<span class="bar"><span class="meter ${verdict}" aria-hidden="true"><span style="width:${width}%"></span></span> ${percent(share)}</span>`;
+  const filled = html`<span class="meter ${verdict}" aria-hidden="true"><span style="width:${width}%"></span></span>`;
+  return html`<span class="bar">${filled} ${percent(share)}</span>`;
 }
 
 /** Each limit's source once, whatever the number of boards. */

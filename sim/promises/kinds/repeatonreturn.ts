@@ -8,7 +8,8 @@ import { toMicros } from "../../units/time.js";
 export const repeatOnReturn: PromiseKind<"repeatOnReturn"> = {
   unit: "share",
   needs: "record",
-  text: (promised) => `whoever comes back after ${time(promised.after)} meets the same scene at most ${percent(promised.atMost)} of the time`,
+  text: (promised) => `whoever comes back after ${time(promised.after)} meets the same scene at most ${percent(promised.atMost)} ` +
+    "of the time",
   limit: (promised) => promised.atMost,
   judge: (promised, { measures }) => atMost(promised.atMost, measures.repeatAfter(toMicros(promised.after))),
   firstBreak: () => null,
