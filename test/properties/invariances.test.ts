@@ -18,8 +18,8 @@ function whole({ scenes, lit, repeat, visit, anyHour, observed }: Figures): unkn
 }
 
 /** As `whole`, without the number of houses that are never lit: what a dark house does not change. */
-function withoutCounts({ scenes: { combinations: _, ...scenes }, repeat, visit, anyHour }: Figures): unknown {
-  return { scenes, repeat, visit, anyHour };
+function withoutCounts({ scenes, repeat, visit, anyHour }: Figures): unknown {
+  return { scenes: { ...scenes, combinations: null }, repeat, visit, anyHour };
 }
 
 function check(property: (one: Display) => void): void {
@@ -32,7 +32,7 @@ test("renaming houses and zones changes their names alone", () => {
     const renamed = text.replace(/\bh(\d)\b/g, "house-$1").replace(/\bz(\d)\b/g, "quarter_$1");
     const [before, after] = [figuresOf(read(text)), figuresOf(read(renamed))];
     expect(whole(after)).toEqual(whole(before));
-    expect(after.houses.map(({ id: _, ...rest }) => rest)).toEqual(before.houses.map(({ id: _, ...rest }) => rest));
+    expect(after.houses.map((house, h) => ({ ...house, id: `h${h}` }))).toEqual(before.houses);
     expect(after.zones.map(({ litShare }) => litShare)).toEqual(before.zones.map(({ litShare }) => litShare));
     expect(after.boards).toEqual(before.boards);
   });
