@@ -78,7 +78,7 @@ export class BoardKnob {
 }
 
 /** A step time exactly, where it is short to say; else rounded. */
-export function stepText(seconds: number): string {
+function stepText(seconds: number): string {
   const exact = duration.format(seconds);
   return exact.length <= "1 h 59 min 59.9 s".length ? exact : spokenDuration(seconds);
 }

@@ -20,7 +20,7 @@ export function buildOnOrder(): void {
   });
 }
 
-export function* answers({ scenario, builds }: Order): Generator<Answer> {
+function* answers({ scenario, builds }: Order): Generator<Answer> {
   try {
     const evaluate = rows(scenario, true);
     for (const chunk of chunksOf(builds, 1, expectedPulses(scenario))) {

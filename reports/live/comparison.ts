@@ -66,7 +66,7 @@ function cellOf(column: Column, content: Node | string): HTMLElement {
 }
 
 /** A headline figure among the figures of a run, by its name; the one of all houses is the longest of them. */
-export function figureAt(figures: Figures, name: string): number | null {
+function figureAt(figures: Figures, name: string): number | null {
   if (name === "houses.longestDarkSeconds") return Math.max(...figures.houses.map(({ longestDarkSeconds }) => longestDarkSeconds));
   return name.split(/[.[\]]+/).filter((key) => key !== "").reduce<unknown>((value, key) => (value as Record<string, unknown>)[key], figures) as number | null;
 }

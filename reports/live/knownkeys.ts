@@ -41,7 +41,7 @@ function mappings(schema: Schema): Definition[] {
 const KEY = /^(\s*(?:- +)*)(?:"([^"]*)"|([^\s:#"'{}[\],-][^:#{}[\],]*)):(?=\s|$)/;
 
 /** Keys that lead to where the cursor is, by indentation; in braces, by those that are still open on the line. */
-export function pathAt(text: string, cursor: number): string[] {
+function pathAt(text: string, cursor: number): string[] {
   const lines = text.slice(0, cursor).split("\n");
   const line = lines.pop()!;
   const rest = text.slice(cursor).split("\n", 1)[0]!;

@@ -27,7 +27,7 @@ export function instantOf(record: SceneRecord, { opening, time }: Moment): numbe
 }
 
 /** Number of the spell that an opening shows at t. */
-export function spellAt(record: SceneRecord, opening: number, t: number): number {
+function spellAt(record: SceneRecord, opening: number, t: number): number {
   const { first, end } = record.openings[opening]!;
   return lastNotAfter(record.spellStart, t, first, end);
 }

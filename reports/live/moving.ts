@@ -54,7 +54,7 @@ export function movingHouses(canvas: HTMLCanvasElement, picture: NightPicture, h
 }
 
 /** Where a house is after it was moved by so many pixels: the picture is taken for a linear map of the places. */
-export function placeOf(spots: readonly Point[], houses: readonly House[], house: House, moved: Point): [number, number] {
+function placeOf(spots: readonly Point[], houses: readonly House[], house: House, moved: Point): [number, number] {
   const placed = houses.flatMap(({ at }, i) => (at === null ? [] : [[at, spots[i]!] as const]));
   const own = spots[houses.indexOf(house)]!;
   return [0, 1].map((axis) => {

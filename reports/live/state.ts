@@ -19,11 +19,7 @@ export interface State {
   readonly pickedHouse: string | null;
   /** Whether all houses carry their names. */
   readonly names: boolean;
-  /** Panel that is open. */
-  readonly openPanel: Panel | null;
 }
-
-export type Panel = "knobs" | "text" | "builds";
 
 export type Reducer = (state: State) => State;
 
@@ -39,14 +35,13 @@ export function initialState(planned: State["planned"]): State {
     speed: 60,
     pickedHouse: null,
     names: false,
-    openPanel: null,
   };
 }
 
 // ---- what can be done: pure reducers ----
 
 /** Another file is opened: it is the plan now. */
-export const open = (planned: State["planned"]): Reducer => (state) => ({ ...initialState(planned), speed: state.speed, openPanel: state.openPanel });
+export const open = (planned: State["planned"]): Reducer => (state) => ({ ...initialState(planned), speed: state.speed });
 
 /** The text is the plan now: it was saved under this name. */
 export const saved = (file: string): Reducer => (state) => ({
@@ -83,5 +78,3 @@ export const setSpeed = (speed: number): Reducer => (state) => ({ ...state, spee
 export const pick = (pickedHouse: string | null): Reducer => (state) => ({ ...state, pickedHouse });
 
 export const showNames = (names: boolean): Reducer => (state) => ({ ...state, names });
-
-export const showPanel = (openPanel: Panel | null): Reducer => (state) => ({ ...state, openPanel });

@@ -56,7 +56,7 @@ function inWords(state: State): string {
 }
 
 /** The tried settings as the lines of a scenario file, each where it stands there. */
-export function settingLines(state: State): string {
+function settingLines(state: State): string {
   const data = dataOf(state);
   const boards = [...state.settings].map(([id, seconds]) => {
     const { path, key } = settingPlace(data, id);

@@ -343,7 +343,7 @@ function neighboursOf(houses: readonly House[]): [number, number][] {
 }
 
 /** Straight distance of two places; null where one has none. */
-export function distance(a: readonly [number, number] | null, b: readonly [number, number] | null): number | null {
+function distance(a: readonly [number, number] | null, b: readonly [number, number] | null): number | null {
   return a === null || b === null ? null : Math.hypot(a[0] - b[0], a[1] - b[1]);
 }
 

@@ -68,7 +68,7 @@ export function shortestSpell({ spells }: Totals): number {
   return spells.reduce((least, spell) => Math.min(least, spell), Infinity);
 }
 
-export function longestSpell({ spells }: Totals): number {
+function longestSpell({ spells }: Totals): number {
   return spells.reduce((most, spell) => Math.max(most, spell), 0);
 }
 

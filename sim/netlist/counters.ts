@@ -8,11 +8,8 @@ import type { Device, Goods, Pin } from "./model.js";
 import { johnsonCounter, shiftRegister } from "./registers.js";
 import { CASCADE_MOST, ringCounter } from "./rings.js";
 
-/** True for a ring that is one decade counter. */
-export const isDecade = (counter: Counter): counter is Extract<Counter, { kind: "ring" }> => counter.kind === "ring" && counter.steps <= 10;
-
 /** The chip that would have to be in the catalogue for a counter; null for a counter that can be built from it. */
-export function missingChip(counter: Counter): string | null {
+function missingChip(counter: Counter): string | null {
   switch (counter.kind) {
     case "table":
     case "shuffle":

@@ -75,7 +75,7 @@ export function wireInputs(harness: Harness, board: Board, outputs: readonly End
 }
 
 /** Volts at a counter output that drives a Darlington channel through a resistor in ohms. */
-export function loadedHigh(volts: number, ohms: number): number {
+function loadedHigh(volts: number, ohms: number): number {
   const own = outputResistance(volts);
   const amps = Math.max(0, volts - DARLINGTON_INPUT.volts.value) / (own + DARLINGTON_INPUT.ohms.value + ohms);
   return volts - amps * own;

@@ -1,7 +1,7 @@
 import type { Scenario } from "../model/scenario.js";
 import { volts } from "../units/quantities.js";
 import type { CounterChips } from "./asked.js";
-import { buildCounter, clockPinOf, missingChip } from "./counters.js";
+import { buildCounter, clockPinOf } from "./counters.js";
 import { addDrivers, wireInputs } from "./drivers.js";
 import { fuseAmps } from "./fuse.js";
 import { at, Harness, lead, terminal } from "./harness.js";
@@ -126,4 +126,3 @@ function firstStepGate({ boards }: Scenario, b: number): Device {
     goods: [{ what: "chip", value: "AND gate of all outputs", rating: null, count: 1 }] };
 }
 
-export { missingChip };

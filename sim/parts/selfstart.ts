@@ -21,7 +21,7 @@ export const JOHNSON_GATE: Readonly<Record<number, readonly [number, number]>> =
 export const JOHNSON_MOST = 12;
 
 /** What enters the first stage of a Johnson counter with its gate; bit i of a state is stage i + 1. */
-export function johnsonFeedback(stages: number, state: number): 0 | 1 {
+function johnsonFeedback(stages: number, state: number): 0 | 1 {
   const on = (stage: number): boolean => ((state >> (stage - 1)) & 1) === 1;
   if (on(stages)) return 0;
   const gate = JOHNSON_GATE[stages];

@@ -11,7 +11,7 @@ export const SLOWEST_RAMP: Figure = { value: 0.2, source: "supplies come up in 3
 export const HIGH_SHARE: Figure = { value: 0.7, source: `0.7 of the supply for a 4000-series input; ${COMMON_PRACTICE}` };
 
 /** Volts lost in a small silicon diode. */
-export const DIODE_DROP: Figure = { value: 0.6, source: `0.6 V; ${COMMON_PRACTICE}` };
+const DIODE_DROP: Figure = { value: 0.6, source: `0.6 V; ${COMMON_PRACTICE}` };
 
 /** Capacitors for the reset, farad, with the tolerance at which they are bought (electrolytic, −20 %) and that of the resistors. */
 const CAPACITORS = [1e-6, 2.2e-6, 4.7e-6, 10e-6, 22e-6, 47e-6, 100e-6, 220e-6] as const;
