@@ -1,3 +1,4 @@
+import { CASCADE_MOST } from "../parts/resetinputs.js";
 import { JOHNSON_MOST } from "../parts/selfstart.js";
 import { sequence } from "../counters/sequence.js";
 import type { Board, Counter } from "../model/scenario.js";
@@ -6,7 +7,7 @@ import { binaryCounter } from "./binary.js";
 import { at, terminal, type Harness } from "./harness.js";
 import type { Device, Goods, Pin } from "./model.js";
 import { johnsonCounter, shiftRegister } from "./registers.js";
-import { CASCADE_MOST, ringCounter } from "./rings.js";
+import { ringCounter } from "./rings.js";
 
 /** The chip that would have to be in the catalogue for a counter; null for a counter that can be built from it. */
 function missingChip(counter: Counter): string | null {

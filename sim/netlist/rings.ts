@@ -1,14 +1,7 @@
+import { FIRST_OF_RING, FURTHER_OF_RING } from "../parts/resetinputs.js";
 import type { Asked, CounterChips } from "./asked.js";
 import { at, lead, quadGates, type Harness } from "./harness.js";
 import type { End } from "./model.js";
-
-/** Steps that the first, and any further, decade counter of a cascade adds (National CD4017B, "cascading packages"). */
-const FIRST = 9;
-const FURTHER = 8;
-const CHIPS_MOST = 8;
-
-/** The longest ring that is built from decade counters. */
-export const CASCADE_MOST = FIRST + (CHIPS_MOST - 1) * FURTHER;
 
 /** A ring counter of one decade counter, or of several one after the other. */
 export function ringCounter(harness: Harness, steps: number, asked: Asked): CounterChips {
@@ -37,7 +30,7 @@ function decade(harness: Harness, steps: number, { falling }: Asked): CounterChi
  * last chip gets its reset a little later, so that it ends the pulse only when all the others have had it.
  */
 function cascade(harness: Harness, steps: number, { falling, resets }: Asked): CounterChips {
-  const count = 1 + Math.ceil((steps - FIRST) / FURTHER);
+  const count = 1 + Math.ceil((steps - FIRST_OF_RING) / FURTHER_OF_RING);
   const chips = Array.from({ length: count }, (_, i) => harness.chip("counter", `counter ${i + 1}`, "4017"));
   const gates = quadGates(harness, "4011", "gates");
   const last = chips[count - 1]!;
@@ -64,9 +57,9 @@ function cascade(harness: Harness, steps: number, { falling, resets }: Asked): C
   harness.toMinus(at(last, "INHIBIT"), "the counter may count");
   const outputs = chips.flatMap((chip, i) => {
     const from = i === 0 ? 0 : 1;
-    return Array.from({ length: FURTHER + 1 - from }, (_, k) => at(chip, `Q${from + k}`));
+    return Array.from({ length: FURTHER_OF_RING + 1 - from }, (_, k) => at(chip, `Q${from + k}`));
   });
-  const lastStep = steps - FIRST - (count - 2) * FURTHER;
+  const lastStep = steps - FIRST_OF_RING - (count - 2) * FURTHER_OF_RING;
   const late = harness.resistor("R late", 10e3);
   const delay = harness.capacitor("C late", 1e-9);
   const first = at(chips[0]!, "RESET");

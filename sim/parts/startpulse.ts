@@ -17,7 +17,9 @@ const DIODE_DROP: Figure = { value: 0.6, source: `0.6 V; ${COMMON_PRACTICE}` };
 const CAPACITORS = [1e-6, 2.2e-6, 4.7e-6, 10e-6, 22e-6, 47e-6, 100e-6, 220e-6] as const;
 const SHORT = { capacitor: 0.8, resistor: 0.95 } as const;
 
-/** A margin above the share that is needed, so that the choice is not at the edge. */
+/** Margins above the share that is needed: what is wished, with a capacitor of everyday size, and what has to do. */
+const WISHED = 1.25;
+const EVERYDAY = 47e-6;
 const MARGIN = 1.05;
 
 /** The reset of a board at switch-on: a capacitor from plus, resistors to minus. */
@@ -54,7 +56,10 @@ export function startPulse(volts: number, resistors: readonly number[], throughD
   const needed = HIGH_SHARE.value * volts;
   const peakOf = (farads: number): number =>
     volts * rampPeak(ohms * SHORT.resistor * farads * SHORT.capacitor, SLOWEST_RAMP.value) - drop;
-  const farads = CAPACITORS.find((each) => peakOf(each) >= MARGIN * needed) ?? CAPACITORS[CAPACITORS.length - 1]!;
+  const farads =
+    CAPACITORS.find((each) => each <= EVERYDAY && peakOf(each) >= WISHED * needed) ??
+    CAPACITORS.find((each) => peakOf(each) >= MARGIN * needed) ??
+    CAPACITORS[CAPACITORS.length - 1]!;
   // released at the latest at 0.3 of the supply, with parts at their largest
   const holds = ohms * farads * (2 - SHORT.resistor) * (2 - SHORT.capacitor) * Math.log(1 / (1 - HIGH_SHARE.value));
   return { farads, ohms, peak: peakOf(farads), needed, holds };

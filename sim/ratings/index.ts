@@ -4,6 +4,7 @@ import { demandOf, utmostDemand, type Demand } from "./demand.js";
 import { counterRatings, driverRatings } from "./drivers.js";
 import { lampRatings, resistorRatings } from "./lamps.js";
 import type { Rating } from "./rating.js";
+import { resetRatings } from "./reset.js";
 import { supplyRatings } from "./supply.js";
 import { timerRatings } from "./timers.js";
 
@@ -34,6 +35,7 @@ function ratingsUnder(scenario: Scenario, demand: Demand): Rating[] {
     ...scenario.boards.flatMap((board, b) => [
       ...driverRatings(board, b, demand, room, scenario.lamps),
       ...counterRatings(board, b, demand, supply.volts),
+      ...resetRatings(board, supply.volts),
       ...lampRatings(board, b, demand, scenario),
       ...resistorRatings(board, scenario),
     ]),
