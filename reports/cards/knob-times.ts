@@ -1,9 +1,10 @@
 import type { Span } from "../../sim/knob/index.js";
+import { KNOB_TURN } from "../../sim/parts/preferred.js";
 import { duration } from "../../sim/units/quantities.js";
 import { plain, spokenDuration } from "../../sim/units/text.js";
 
-/** Degrees that a knob turns from one stop to the other: 7 o'clock to 5 o'clock (common practice, no source). */
-export const TURN = 300;
+/** Degrees that a knob turns from one stop to the other: 7 o'clock to 5 o'clock. */
+export const TURN = KNOB_TURN.mechanical.value;
 
 /** Share of a time below which nobody wants to know it. */
 const FINEST = 1e-6;

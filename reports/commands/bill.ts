@@ -6,6 +6,7 @@ import { UsageError } from "../output/errors.js";
 import { printJson } from "../output/json.js";
 import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
+import { tellWarnings } from "../output/warnings.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 interface Options {
@@ -27,6 +28,7 @@ export const billCommand: MakeCommand = ({ io }) =>
     .action(async (file: string, { spares = 0, csv: asCsv = false, json = false }: Options) => {
       if (asCsv && json) throw new UsageError("--csv and --json cannot both be printed; give one of them");
       const scenario = await readScenario(file);
+      tellWarnings(io, scenario);
       const found = bill(scenario, spares);
       const boards = scenario.boards.map(({ id }) => id);
       if (json) printJson(io, found);

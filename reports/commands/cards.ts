@@ -10,6 +10,7 @@ import { directoryFor } from "../output/files.js";
 import { writeFolder } from "../output/folder.js";
 import type { Io } from "../output/io.js";
 import { visible, visibleLines } from "../output/visible.js";
+import { tellWarnings } from "../output/warnings.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 interface Options {
@@ -30,6 +31,7 @@ export const cardsCommand: MakeCommand = ({ io }) =>
     .action(async (file: string, { out, dated }: Options) => {
       const source = await readSource(file);
       const scenario = scenarioOf(source);
+      tellWarnings(io, scenario);
       const faults = faultsOf(io, scenario);
       const { buildCards } = await import("../cards/cards.js");
       const files = await buildCards({ scenario, digest: digestOf(source.texts), dated: dated ?? null, faults });

@@ -11,6 +11,7 @@ import { Exit } from "../output/errors.js";
 import { printJson, runJson } from "../output/json.js";
 import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
+import { tellWarnings } from "../output/warnings.js";
 import { counterInWords, listed, openingInWords, sizeInWords, timerInWords } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { promisesAsText, ratingsAsText } from "./verdicts.js";
@@ -26,13 +27,13 @@ export const checkCommand: MakeCommand = ({ io, finish }) =>
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { json = false }: { json?: boolean }) => {
       const scenario = await readScenario(file);
+      tellWarnings(io, scenario);
       const record = simulate(scenario, { trace: true });
       const rows = ratings(scenario, record);
       const promises = checkPromises(record);
       if (json) {
         printJson(io, { ...runJson(scenario, figures(record)), promises, ratings: rows });
       } else {
-        for (const { place, path, message } of scenario.warnings) process.stderr.write(`${place}: ${path}: ${message}\n`);
         const notes = ratingNotes(scenario, record).map(({ where, text }) => `${where}: ${text}`);
         const parts = [
           description(scenario),

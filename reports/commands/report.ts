@@ -16,6 +16,7 @@ import { runJson } from "../output/json.js";
 import { visible } from "../output/visible.js";
 import { VERSION } from "../output/version.js";
 import { progressBar } from "../output/progress.js";
+import { tellWarnings } from "../output/warnings.js";
 import { dateFrom } from "./cards.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { wholeFrom } from "./spread.js";
@@ -38,6 +39,7 @@ export const reportCommand: MakeCommand = ({ io }) =>
     .action(async (file: string, { out, day, builds, dated }: Options) => {
       const source = await readSource(file);
       const scenario = scenarioOf(source);
+      tellWarnings(io, scenario);
       if (day > scenario.opening.run) {
         throw new UsageError(`--day ${day}: the scenario runs for ${scenario.opening.run} openings; expected 1 to ${scenario.opening.run}`);
       }

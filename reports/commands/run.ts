@@ -10,6 +10,7 @@ import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { printJson, runJson } from "../output/json.js";
 import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
+import { tellWarnings } from "../output/warnings.js";
 import { echoesInWords, fiveSentences } from "../sentences.js";
 import { counted, figureValue, openingInWords, sizeInWords } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
@@ -22,6 +23,7 @@ export const runCommand: MakeCommand = ({ io }) =>
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { build, json = false }: { build?: string; json?: boolean }) => {
       const scenario = await readScenario(file);
+      tellWarnings(io, scenario);
       const parts = build === undefined ? NOMINAL : parseBuild(await readText(build, "a build as hunt --json prints it"), build, scenario);
       const record = simulate(scenario, { build: parts });
       const measures = new Measures(record);
