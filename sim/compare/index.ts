@@ -4,11 +4,11 @@ import { promiseText } from "../promises/text.js";
 import type { Scenario } from "../model/scenario.js";
 import { columnsOf } from "../spread/evaluate.js";
 import { gather } from "../spread/pool.js";
-import { pairedDifference, type PairedDifference } from "./paired.js";
+import { pairedDifference, type PairedDifference } from "../statistics/paired.js";
 import { type Seconds, toSeconds } from "../units/time.js";
 
 export { billOf, type Bill } from "./counts.js";
-export { pairedDifference, type PairedDifference } from "./paired.js";
+export { pairedDifference, type PairedDifference } from "../statistics/paired.js";
 
 /** One headline figure of all alternatives, over the same builds. */
 export interface Difference {

@@ -1,4 +1,4 @@
-import { studentQuantile } from "../statistics/distributions.js";
+import { studentQuantile } from "./distributions.js";
 
 /** A mean difference over pairs, with its 95 % interval. */
 export interface PairedDifference {
