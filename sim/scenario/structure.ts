@@ -54,7 +54,9 @@ export function structureFaults(document: Document): Fault[] {
         const place = [...path, node, pair];
         if (key === null) {
           // an alias that stands for a word is told by what it leads to
-          if (isCollection(pair.key)) note(pair.key, place, "a list or mapping stands here as a key; a key is one word with a colon behind it");
+          if (isCollection(pair.key)) {
+            note(pair.key, place, "a list or mapping stands here as a key; a key is one word with a colon behind it");
+          }
           continue;
         }
         // JavaScript would quietly take this key for something else

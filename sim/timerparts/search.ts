@@ -91,7 +91,10 @@ export function search(request: FullRequest, shelf: Shelf): Found {
   return { good, misses: misses.sort((a, b) => a.shortBy - b.shortBy), widest };
 }
 
-/** All pairs of resistors, RA at least what the chip needs and at most half as much again as RB, kind to the discharge pin, by RA + 2·RB. */
+/**
+ * All pairs of resistors, RA at least what the chip needs and at most half as much again as RB, kind to the discharge pin, by
+ * RA + 2·RB.
+ */
 function resistorPairs(resistors: readonly ShelfResistor[], surroundings: Surroundings): Pair[] {
   const usable = resistors.filter(({ value }) => value >= SMALLEST_RA.value);
   const all = usable.flatMap((rb) =>
