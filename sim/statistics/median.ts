@@ -6,8 +6,16 @@ const BUCKETS = 2 ** 12;
 
 /** Median, the mean of the two middle values where their number is even. Linear time; not for an empty list. */
 export function medianOf(values: Float64Array): number {
-  const upper = nth(values, values.length >> 1);
-  return values.length % 2 === 1 ? upper : (nth(values, (values.length >> 1) - 1) + upper) / 2;
+  const half = values.length >> 1;
+  const odd = values.length % 2 === 1;
+  if (values.length > COPIED) return odd ? nth(values, half) : (nth(values, half - 1) + nth(values, half)) / 2;
+  const copy = values.slice();
+  quickselect(copy, half);
+  if (odd) return copy[half]!;
+  // quickselect leaves the lower half in front
+  let lower = -Infinity;
+  for (let i = 0; i < half; i++) lower = Math.max(lower, copy[i]!);
+  return (lower + copy[half]!) / 2;
 }
 
 /**
