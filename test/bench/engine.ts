@@ -1,5 +1,6 @@
 import { parseScenario, simulate, type Scenario } from "../../sim/index.js";
-import { assertWork, medianSeconds, row } from "./measure.js";
+import { threeBoards, threeBoardsQueued } from "./handwritten.js";
+import { assertWork, medianSeconds, pairedRatio, row } from "./measure.js";
 
 const YEARS = 10;
 const STEPS = [170, 130, 220];
@@ -40,4 +41,17 @@ export function benchEngine(): void {
   // with 0.5 % jitter the count wanders by about 0.005·√n a board
   const slack = 6 * 0.005 * Math.sqrt(exact);
   row("three boards, jitter 0.5 %", rate(parseScenario(tenYears("0.5 %"), "ten-years.yaml"), slack), "million pulses/s", { atLeast: 8 });
+  const decade = parseScenario(tenYears("0.5 %"), "ten-years.yaml");
+  const steps = STEPS as [number, number, number];
+  const room = Math.ceil(1.01 * exact) + 64;
+  const wanted = simulate(decade);
+  for (const loop of [threeBoards(steps, seconds * 1e6, room), threeBoardsQueued(steps, seconds * 1e6, room)]) {
+    // the record begins a spell anew at each midnight
+    assertWork("spells of the loop by hand", loop.spells, wanted.spellStart.length - (wanted.openings.length - 1), 0);
+    assertWork("start of its last spell", loop.start[loop.spells - 1]!, wanted.spellStart.at(-1)!, 0);
+  }
+  const byHand = pairedRatio(7, () => simulate(decade), () => threeBoards(steps, seconds * 1e6, room));
+  row("  its time over that of a loop by hand", byHand, "", { atMost: 2 });
+  const queued = pairedRatio(7, () => threeBoardsQueued(steps, seconds * 1e6, room), () => simulate(decade));
+  row("  time of a general event queue over its time", queued, "", { atLeast: 1.5 });
 }

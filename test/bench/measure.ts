@@ -22,3 +22,16 @@ export function row(what: string, found: number, unit: string, wanted: { atLeast
 export function assertWork(what: string, done: number, expected: number, within: number): void {
   if (Math.abs(done - expected) > within) throw new Error(`${what}: ${done} done, ${expected} ± ${within} expected`);
 }
+
+/** Median over rounds of one work's time over the other's, each round timing both one after the other. */
+export function pairedRatio(rounds: number, one: () => void, other: () => void): number {
+  const timed = (work: () => void): number => {
+    const start = performance.now();
+    work();
+    return performance.now() - start;
+  };
+  timed(one);
+  timed(other);
+  const ratios = Array.from({ length: rounds }, () => timed(one) / timed(other)).sort((a, b) => a - b);
+  return ratios[rounds >> 1]!;
+}
