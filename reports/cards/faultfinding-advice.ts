@@ -42,6 +42,42 @@ const ADVICE: readonly Advice[] = [
     serves: (has) => has("knob"),
   },
   {
+    title: "A knob that does nothing",
+    text: "Turn it from end to end twenty times: that often cleans the track. Steps that stay long wherever it stands: change the trimmer, then set it afresh.",
+    serves: (has) => has("track"),
+  },
+  {
+    title: "Steps slowly longer or shorter, no knob touched",
+    text:
+      "The timing capacitor comes first. Warm it with a finger: if steps become longer still, it leaks. Change it for a new one of the same value and type, " +
+      "plus to plus, then time two steps; the first after switch-on does not count.",
+    serves: (has) => has("capacitor"),
+  },
+  {
+    title: "Two houses in each other's place",
+    text: "Compare the wires at the driver with the wiring card, channel by channel, and swap the two that are wrong.",
+    serves: (has) => has("channel wires"),
+  },
+  {
+    title: "Two neighbours that light together",
+    text:
+      "Pull the wire of one house off its channel. If the other still lights at both times, the channels touch: look between their pins for a bridge of solder, " +
+      "a bare end, a whisker of wire, and take it away.",
+    serves: (has) => has("two channels"),
+  },
+  {
+    title: "Begins elsewhere, or goes round another way",
+    text:
+      "Switch off for as long as this card says, and on again, three times. It begins elsewhere each time: press home the parts of the start pulse (capacitor and resistor at reset). " +
+      "It lights other houses together than it should, or none: look at the gate that leads back into the cycle and its wires.",
+    serves: (has) => has("start") || has("register"),
+  },
+  {
+    title: "Begins anew now and then",
+    text: "Wiggle the board's plug, its supply wires and each chip in its socket, one after the other, while it runs: what makes it begin anew is the loose one. Press it home or solder it afresh, switched off.",
+    serves: (has) => has("joint"),
+  },
+  {
     title: "One house dark while its neighbours light",
     text:
       "Look along its wire from end to end, then its plus wire; press both home. Swap the lamp with one that works. " +
@@ -125,6 +161,20 @@ function thing(scenario: Scenario, board: Board, { kind, spot }: Fault, once: bo
       return "wire from the counter's output to its reset";
     case "reset":
       return "counter held in reset";
+    case "track":
+      return "dirty track of the knob";
+    case "capacitor":
+      return kind === "cap-leaky" ? "leaky timing capacitor" : "timing capacitor that has aged";
+    case "channel wires":
+      return `wires of outputs ${spot.outputs.join(" and ")} swapped`;
+    case "two channels":
+      return `outputs ${spot.outputs.join(" and ")} touch`;
+    case "start":
+      return "part of the start pulse off";
+    case "register":
+      return "counter outside its cycle (gate that leads back)";
+    case "joint":
+      return "loose joint or plug in the board's supply";
     case "knob":
       return `knob turned towards ${spot.turned} steps`;
     case "plus wire":

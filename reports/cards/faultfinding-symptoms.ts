@@ -57,7 +57,9 @@ export function symptomOf(table: FaultTable, { lights }: FaultGroup, b: number):
     ...moreOrLess(table, light, changing.filter((house) => timeless.has(house) && !alone(house))),
   ];
   const less = affected.every((house) => isLess(light.turnsOf(house), healthy.turnsOf(house)));
-  return { kind: less ? "dark" : "lit", text: abridgedPhrases(phrases) };
+  const text = abridgedPhrases(phrases);
+  if (lights.length > 1 && !table.timeless.has(b)) return { kind: "board", text: `Goes another way each time, such as: ${text}` };
+  return { kind: less ? "dark" : "lit", text };
 }
 
 /** "Nothing of this board changes …", where that is so; null where something moves. */

@@ -12,7 +12,13 @@ export class Chances {
   private readonly powerUps: readonly (Stream | null)[];
   private readonly strayMean: number;
 
-  constructor({ seed, boards, supply }: Scenario, build: number, wiring: readonly BoardWiring[]) {
+  /** `wakes`: steps at which boards wake whatever else is said. */
+  constructor(
+    { seed, boards, supply }: Scenario,
+    build: number,
+    wiring: readonly BoardWiring[],
+    private readonly wakes: ReadonlyMap<number, number>,
+  ) {
     this.shuffles = wiring.map(({ sequence }, b) => (sequence.shuffled ? stream(seed, build, boards[b]!.id, "shuffle") : null));
     this.powerUps = boards.map(({ id, counter }) =>
       counter.powerUp === "anywhere" ? stream(seed, build, id, "power-up") : null,
@@ -24,6 +30,8 @@ export class Chances {
 
   /** The step, of so many, at which board b wakes up. */
   wakesAt(b: number, steps: number): number {
+    const given = this.wakes.get(b);
+    if (given !== undefined) return given;
     const anywhere = this.powerUps[b];
     return anywhere == null ? 0 : below(anywhere, steps);
   }

@@ -6,7 +6,7 @@ import type { Micros } from "../units/time.js";
 /**
  * The loop for displays whose boards act on each other (carry), move by chance (shuffles, stray pulses), or are traced:
  * every event goes through the queue. A timer has the slot b of its board, stray pulses have slot boards + b, then comes
- * the calendar.
+ * the calendar, and last the board that begins anew now and then.
  */
 export class GeneralRun {
   readonly pulses: Float64Array;
@@ -19,6 +19,7 @@ export class GeneralRun {
   private readonly step: Int32Array;
   private open = false;
   private nextDay = 0;
+  private nextRestart = 0;
   private now: number;
 
   /** `noteMove`: told of every move of every counter; step −1: power off. */
@@ -30,9 +31,10 @@ export class GeneralRun {
     const { boards } = scenario;
     this.boards = boards.length;
     this.calendarSlot = chances.strays === null ? this.boards : 2 * this.boards;
-    this.queue = new EventQueue(this.calendarSlot + 1);
+    this.queue = new EventQueue(this.calendarSlot + (parts.restarts.moments.length === 0 ? 1 : 2));
     this.now = parts.hours[0]!.from;
     this.queue.put(this.calendarSlot, this.now, Phase.SwitchOn);
+    this.awaitRestart();
     this.steps = Int32Array.from(wiring, ({ sequence }) => sequence.steps);
     this.holds = boards.some(({ counter }) => counter.kind === "table");
     this.step = new Int32Array(this.boards);
@@ -64,6 +66,8 @@ export class GeneralRun {
       if (slot < this.boards) {
         this.pulse(slot, t);
         this.startStep(slot, t, false);
+      } else if (slot > this.calendarSlot) {
+        this.restart(t);
       } else if (slot !== this.calendarSlot) {
         this.pulse(slot - this.boards, t);
         this.awaitStray(slot - this.boards, t);
@@ -116,6 +120,26 @@ export class GeneralRun {
 
   private awaitStray(b: number, t: Micros): void {
     this.queue.put(this.boards + b, t + this.parts.chances.untilStray(b), Phase.Pulse);
+  }
+
+  private awaitRestart(): void {
+    const moment = this.parts.restarts.moments[this.nextRestart++];
+    if (moment !== undefined) this.queue.put(this.calendarSlot + 1, moment, Phase.SwitchOn);
+    else if (this.nextRestart > 1) this.queue.clear(this.calendarSlot + 1);
+  }
+
+  /** A loose joint has taken the power from one board for a moment. */
+  private restart(t: Micros): void {
+    const { restarts, chances, clocks } = this.parts;
+    const b = restarts.board;
+    const clock = clocks[b];
+    this.moveTo(b, chances.wakesAt(b, this.steps[b]!), t);
+    if (clock != null) {
+      clock.switchOff(t);
+      clock.switchOn(t);
+      this.startStep(b, t, true);
+    }
+    this.awaitRestart();
   }
 
   private switchOn(t: Micros): void {

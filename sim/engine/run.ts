@@ -16,6 +16,12 @@ export interface SceneTaker {
   close(hours: OpenHours): void;
 }
 
+/** When one board begins anew although nobody switched it off: microseconds, rising. */
+export interface Restarts {
+  readonly board: number;
+  readonly moments: readonly Micros[];
+}
+
 /** Everything a run needs, whichever loop it takes. */
 export interface RunParts {
   readonly scenario: Scenario;
@@ -23,6 +29,7 @@ export interface RunParts {
   readonly wiring: readonly BoardWiring[];
   /** Indices of boards that never leave the step where they woke. */
   readonly still: ReadonlySet<number>;
+  readonly restarts: Restarts;
   /** Null for boards that are clocked by another's carry, or stand still. */
   readonly clocks: readonly (StepClock | null)[];
   readonly chances: Chances;

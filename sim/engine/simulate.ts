@@ -10,7 +10,7 @@ import { expectedPulses, refuseVanishingSteps } from "./limits.js";
 import { Teller, type RunListener } from "./listener.js";
 import type { SceneRecord } from "./record.js";
 import { Recorder } from "./recorder.js";
-import type { RunParts } from "./run.js";
+import type { Restarts, RunParts } from "./run.js";
 import { sceneFinders } from "./scenes.js";
 import { StepClock } from "./stepclock.js";
 import { TraceBook } from "./tracebook.js";
@@ -29,7 +29,13 @@ export interface Disorder {
   readonly wiring?: readonly BoardWiring[];
   /** Indices of boards that never leave the step where they woke, and so clock no other. */
   readonly still?: ReadonlySet<number>;
+  /** Steps at which boards wake, by index of the board. */
+  readonly wakes?: ReadonlyMap<number, number>;
+  /** Moments at which one board begins anew, as if it had been switched off and on. */
+  readonly restarts?: Restarts;
 }
+
+const NO_RESTARTS: Restarts = { board: 0, moments: [] };
 
 /**
  * Runs a display through all its openings and records the scenes. Deterministic: the same scenario and build give the
@@ -45,7 +51,7 @@ export function simulate(scenario: Scenario, options: SimulateOptions = {}): Sce
  */
 export function simulator(
   scenario: Scenario,
-  { wiring = wire(scenario), still = new Set() }: Disorder = {},
+  { wiring = wire(scenario), still = new Set(), wakes = new Map(), restarts = NO_RESTARTS }: Disorder = {},
 ): (options?: SimulateOptions) => SceneRecord {
   const { boards, houses, supply } = scenario;
   const hours = openings(scenario.opening);
@@ -55,9 +61,9 @@ export function simulator(
     supply.glitches === 0 && boards.every(({ timer }) => timer.kind !== "carry") && wiring.every(({ sequence }) => !sequence.shuffled);
   return ({ build = NOMINAL, trace = false } = {}) => {
     const recorder = new Recorder(expected + hours.length);
-    const parts: RunParts = { ...runParts(scenario, build, { wiring, still }), hours, finder: finderFor(expected), recorder };
+    const parts: RunParts = { ...runParts(scenario, build, { wiring, still, wakes, restarts }), hours, finder: finderFor(expected), recorder };
     const book = trace ? new TraceBook(expected + 2 * boards.length * hours.length) : null;
-    const run = apart && book === null ? new FlatRun(parts) : new GeneralRun(parts, book?.note ?? null);
+    const run = apart && restarts.moments.length === 0 && book === null ? new FlatRun(parts) : new GeneralRun(parts, book?.note ?? null);
     run.go();
     return {
       scenario,
@@ -75,15 +81,15 @@ export function simulator(
 function runParts(
   scenario: Scenario,
   build: Build,
-  { wiring, still }: Required<Disorder>,
-): Pick<RunParts, "scenario" | "wiring" | "still" | "clocks" | "chances"> {
+  { wiring, still, wakes, restarts }: Required<Disorder>,
+): Pick<RunParts, "scenario" | "wiring" | "still" | "restarts" | "clocks" | "chances"> {
   const { boards, supply, room, seed } = scenario;
   const clocks = boards.map(({ id, timer }, b) =>
     timer.kind === "carry" || still.has(b)
       ? null
       : new StepClock(clockwork(id, timer, supply.volts, room, build), room, stream(seed, build.number, id, "jitter")),
   );
-  return { scenario, wiring, still, clocks, chances: new Chances(scenario, build.number, wiring) };
+  return { scenario, wiring, still, restarts, clocks, chances: new Chances(scenario, build.number, wiring, wakes) };
 }
 
 /** Scenes of a run that is listened to are looked up as if it were this long: a table of a few megabytes at most. */
@@ -99,7 +105,7 @@ export function listenedRun(scenario: Scenario, listener: RunListener, build: Bu
   const hours = openings(scenario.opening);
   const finder = sceneFinders(scenario.houses.length, wiring)(LISTENED_PULSES);
   const parts: RunParts = {
-    ...runParts(scenario, build, { wiring, still: new Set() }),
+    ...runParts(scenario, build, { wiring, still: new Set(), wakes: new Map(), restarts: NO_RESTARTS }),
     hours,
     finder,
     recorder: new Teller(listener, hours, finder),

@@ -2,7 +2,7 @@ import { InputError } from "../errors.js";
 import { expectedPulses } from "../engine/limits.js";
 import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
-import { FAULT_KINDS, type Fault } from "./kinds.js";
+import { FAULT_KINDS, type Fault, type FaultKind } from "./kinds.js";
 import { TurnShelf, type Light } from "./light.js";
 import { LoneFaults } from "./lone.js";
 import type { FaultyDisplay, PossibleFault } from "./planted.js";
@@ -12,6 +12,8 @@ import { MINUTE, SECOND } from "../units/time.js";
 
 /** Clock pulses that all faulty displays together may need. */
 const PULSES_FOR_ALL = 20_000_000;
+/** Kinds of fault that change how long steps last. */
+const SLOWED: ReadonlySet<FaultKind> = new Set(["knob-off", "track-open", "cap-leaky", "cap-aged"]);
 /** Microseconds of an opening that must be looked at to say anything. */
 const LEAST_LOOK = 10 * MINUTE;
 
@@ -57,7 +59,7 @@ export function faultTable(whole: Scenario): FaultTable {
     return light;
   };
   const planned = Math.max(...roundsOf(scenario));
-  const turned = faults.filter(({ kind }) => kind === "knob-off").flatMap(({ displays }) => displays.map((display) => roundsOf(display.scenario)));
+  const turned = faults.filter(({ kind }) => SLOWED.has(kind)).flatMap(({ displays }) => displays.map((display) => roundsOf(display.scenario)));
   return {
     scenario,
     healthy,

@@ -2,11 +2,19 @@
 export const FAULT_KINDS = [
   "wire-open",
   "lamp-out",
+  "wires-swapped",
   "channel-open",
   "channel-on",
+  "channels-joined",
   "no-clock",
   "held-in-reset",
   "knob-off",
+  "track-open",
+  "cap-leaky",
+  "cap-aged",
+  "start-part-open",
+  "locked-up",
+  "restarts",
   "no-supply",
 ] as const;
 export type FaultKind = (typeof FAULT_KINDS)[number];
@@ -15,11 +23,19 @@ export type FaultKind = (typeof FAULT_KINDS)[number];
 export const KIND_WORDS: Readonly<Record<FaultKind, string>> = {
   "wire-open": "wire off",
   "lamp-out": "lamp out",
+  "wires-swapped": "two wires swapped",
   "channel-open": "driver channel dead",
   "channel-on": "driver channel stuck on",
+  "channels-joined": "two driver channels joined",
   "no-clock": "no clock pulses",
   "held-in-reset": "held in reset",
   "knob-off": "knob off its mark",
+  "track-open": "dirty track of the knob",
+  "cap-leaky": "leaky capacitor",
+  "cap-aged": "aged capacitor",
+  "start-part-open": "start pulse missing",
+  "locked-up": "counter locked up",
+  restarts: "begins anew now and then",
   "no-supply": "no supply",
 };
 
@@ -34,6 +50,9 @@ export type Spot =
   /** The minus wire of a driver package. */
   | { readonly part: "driver minus wire"; readonly place: number }
   | { readonly part: "clock wire" | "clock" | "reset wire" | "reset" | "plus wire" | "minus wire" | "supply" | "display supply" }
+  /** The wires of two channels of one driver, or the channels themselves. */
+  | { readonly part: "channel wires" | "two channels"; readonly outputs: readonly [number, number] }
+  | { readonly part: "track" | "capacitor" | "start" | "register" | "joint" }
   | { readonly part: "knob"; readonly turned: "long" | "short" };
 
 /** One thing that may be wrong with a display. */

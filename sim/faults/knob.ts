@@ -1,8 +1,10 @@
+import type { BoardWiring } from "../engine/wiring.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import type { KnobSetting, Scenario } from "../model/scenario.js";
 import { spokenDuration } from "../units/text.js";
 import { NOTICED } from "./pace.js";
 import { withBoard, type PossibleFault } from "./planted.js";
+import { standing, standingAt } from "./standstill.js";
 
 /** Where the knob may stand by mistake: shares of its travel. */
 const POSITIONS = [0, 0.25, 0.5, 0.75, 1];
@@ -47,4 +49,17 @@ export function knobFaults(scenario: Scenario, b: number): PossibleFault[] {
       longest === Infinity ? "they last longer, or the timer stops altogether," : `they last up to ${spokenDuration(longest)}`,
       up.map(({ display }) => display)),
   ];
+}
+
+/** A knob whose wiper has lost the track: the whole of it is in circuit, wherever the knob stands. */
+export function dirtyTrack(scenario: Scenario, wiring: readonly BoardWiring[], b: number): PossibleFault[] {
+  const board = scenario.boards[b]!;
+  const { timer, id } = board;
+  if (timer.kind !== "astable" || timer.trimmer === null) return [];
+  const whole = withBoard(scenario, b, { ...board, timer: { ...timer, trimmer: { ...timer.trimmer, setting: { kind: "dial", dial: 1 } } } });
+  const step = boardTimes(whole)[b]!.stepSeconds;
+  const what = `The wiper of the knob of board ${id} does not touch its track (dirt, wear): the whole track is in circuit wherever the knob stands`;
+  const fault = { kind: "track-open", where: "track of the knob", spot: { part: "track" } } as const;
+  if (step === Infinity) return standing(scenario, wiring, b, [{ ...fault, text: `${what}, and the timer stops.` }], standingAt(scenario, wiring, b));
+  return [{ ...fault, board: id, text: `${what}: steps last ${spokenDuration(step)} instead of ${spokenDuration(boardTimes(scenario)[b]!.stepSeconds)}.`, displays: [{ scenario: whole, disorder: {} }] }];
 }

@@ -50,7 +50,7 @@ export class LoneFaults {
       return b === changed ? wire({ ...scenario, boards: [scenario.boards[b]!] })[0]! : own;
     });
     const others = [...scenario.boards.keys()].filter((b) => !boards.has(b));
-    return turnsIn(simulator(scenario, { wiring, still: new Set([...others, ...(disorder.still ?? [])]) })());
+    return turnsIn(simulator(scenario, { ...disorder, wiring, still: new Set([...others, ...(disorder.still ?? [])]) })());
   }
 }
 

@@ -1,9 +1,13 @@
 import { wire, type BoardWiring } from "../engine/wiring.js";
 import type { Scenario } from "../model/scenario.js";
-import { knobFaults } from "./knob.js";
+import { capacitorFaults } from "./capacitor.js";
+import { looseJoint } from "./joint.js";
+import { dirtyTrack, knobFaults } from "./knob.js";
+import { mixedChannels } from "./mixed.js";
 import { houseFaults, outputFaults } from "./outputs.js";
 import type { PossibleFault } from "./planted.js";
 import { resetWire, standstills } from "./standstill.js";
+import { wakingFaults } from "./waking.js";
 import { driverMinusWires, noBoardSupply } from "./supply.js";
 
 /** Every single fault that a display can have, board by board, and at last what concerns the whole display. */
@@ -17,6 +21,11 @@ export function possibleFaults(scenario: Scenario): PossibleFault[] {
     ...resetWire(scenario, b),
     ...noBoardSupply(scenario, wiring, b),
     ...knobFaults(scenario, b),
+    ...dirtyTrack(scenario, wiring, b),
+    ...capacitorFaults(scenario, wiring, b),
+    ...mixedChannels(scenario, b),
+    ...wakingFaults(scenario, wiring, b),
+    ...looseJoint(scenario, b),
   ]);
   return [...ofBoards, noDisplaySupply(scenario, wiring)];
 }

@@ -5,7 +5,7 @@ import type { Fault } from "./kinds.js";
 import { withBoard, type PossibleFault } from "./planted.js";
 
 /** Patterns up to which every step where a board may wake is tried when its clock is missing. */
-const WAKE_LIMIT = 64;
+export const WAKE_LIMIT = 64;
 /** Steps of the ring counter chip, which is cut short for rings of fewer steps. */
 const DECADE = DECADE_COUNTER.outputs.length;
 
@@ -25,6 +25,12 @@ export function standing(
     disorder: { wiring: wiring.with(b, { ...own, patterns: own.patterns.map(() => houses) }), still: new Set([b]) },
   }));
   return faults.map((fault) => ({ ...fault, board: scenario.boards[b]!.id, displays }));
+}
+
+/** The sets of houses at which board b may stand when its counter never moves. */
+export function standingAt({ boards }: Scenario, wiring: readonly BoardWiring[], b: number): readonly (readonly number[])[] {
+  const { patterns, patternAt } = wiring[b]!;
+  return boards[b]!.counter.powerUp === "anywhere" ? patterns.slice(0, WAKE_LIMIT) : [patterns[patternAt[0]!]!];
 }
 
 /** Faults with which the counter of board b does not move. */
@@ -52,7 +58,7 @@ export function standstills(scenario: Scenario, wiring: readonly BoardWiring[], 
         },
         { kind: "no-clock", where: "clock", text: `Board ${id} gets no clock pulses, as ${clock}: ${stays}`, spot: { part: "clock" } },
       ],
-      anywhere ? patterns.slice(0, WAKE_LIMIT) : [first],
+      standingAt(scenario, wiring, b),
     ),
     ...standing(
       scenario,

@@ -1,12 +1,15 @@
 import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import type { FaultTable } from "./groups.js";
+import type { FaultKind } from "./kinds.js";
 import type { Light, Turns } from "./light.js";
 import { CLEAR_STRETCH } from "./next.js";
 import { paceSeen, tellingHouses } from "./observations.js";
 import { companions, lightedBy, movesAtRandom, timelessHouses } from "./unsteady.js";
 import { type Micros, MINUTE, SECOND } from "../units/time.js";
 
+/** Faults with which a board steps at another pace. */
+const PACED: ReadonlySet<FaultKind> = new Set(["knob-off", "track-open", "cap-leaky", "cap-aged"]);
 
 /** For how long one must watch a display from switch-on to be sure of a group of faults. */
 export interface WatchTime {
@@ -38,7 +41,7 @@ export function watchTimes(table: FaultTable): WatchTime[] {
     const all = [fromHealthy, ...others];
     const boards = new Set(faults.map(({ board }) => (board === null ? slowestCycle : rounds[numbers.get(board)!]!)));
     // another pace shows in two steps after the first, which is longer in any case
-    const paced = faults.flatMap(({ kind, board }) => (kind === "knob-off" ? lights.map((light) => twoSteps(light, tellingHouses(scenario, numbers.get(board!)!))) : []));
+    const paced = faults.flatMap(({ kind, board }) => (PACED.has(kind) ? lights.map((light) => twoSteps(light, tellingHouses(scenario, numbers.get(board!)!))) : []));
     const least = Math.max(0, ...paced, ...(all.includes(Infinity) ? boards : []));
     const until = Math.max(least, ...all.filter((time) => time < Infinity));
     return {

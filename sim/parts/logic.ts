@@ -26,7 +26,7 @@ export const LOGIC = {
     type: "4015",
     name: "two shift registers of four stages",
     pins: ["CLOCK B", "Q4B", "Q3A", "Q2A", "Q1A", "RESET A", "DATA A", "VSS", "CLOCK A", "Q4A", "Q3B", "Q2B", "Q1B", "RESET B", "DATA B", "VDD"],
-    source: "TI CD4015B, pin table as reprinted by a parts shop",
+    source: "TI CD4015B datasheet, terminal diagram; from memory",
   },
   "4017": { type: "4017", name: DECADE_COUNTER.name.replace(" of the 4017 type", ""), pins: decadePins(), source: DECADE_COUNTER.source },
   "4020": {

@@ -1,7 +1,7 @@
 import seedrandom from "seedrandom";
 
 /** What a stream of random numbers is for. Each purpose of each board of each build has its own. */
-export type Purpose = "jitter" | "shuffle" | "power-up" | "glitches" | "parts" | "hunt" | "arrange";
+export type Purpose = "jitter" | "shuffle" | "power-up" | "glitches" | "parts" | "hunt" | "arrange" | "restarts";
 
 export interface Stream {
   /** Uniform in [0, 1) with 32 bits. */

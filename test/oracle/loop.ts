@@ -61,9 +61,9 @@ export function spellsOf(spec: Spec): Shown {
   const walks: Walk[] = [];
   for (const board of spec.boards) {
     if (board.timer.kind === "carry") {
-      walks.push(walkCarry(board, walks[boardIndex(spec, board.timer.from)]!.returns, powered));
+      walks.push(walkCarry(board, walks[boardIndex(spec, board.timer.from)]!.returns, split(powered, board.restarts)));
     } else {
-      walks.push(walkTimed(spec, board, board.timer, powered));
+      walks.push(walkTimed(spec, board, board.timer, split(powered, board.restarts)));
     }
   }
   const times: BoardTimes[] = [];
@@ -91,13 +91,21 @@ function poweredStretches(spec: Spec, openings: Stretch[]): Stretch[] {
   return [{ from: openings[0]!.from, until: openings[openings.length - 1]!.until }];
 }
 
+/** The stretches, cut where the power is gone and back at once. */
+function split(stretches: Stretch[], moments: readonly number[] = []): Stretch[] {
+  return stretches.flatMap(({ from, until }) => {
+    const cuts = [from, ...moments.filter((at) => at > from && at < until), until];
+    return cuts.slice(1).map((end, i) => ({ from: cuts[i]!, until: end }));
+  });
+}
+
 function walkTimed(spec: Spec, board: Board, timer: Exclude<Timer, { kind: "carry" }>, powered: Stretch[]): Walk {
   const walk: Walk = { positions: [], pulses: 0, returns: [] };
   const cycle = cycleLength(board.counter);
   const periodsInStep = timer.kind === "astable" ? timer.divide : 1;
   let poweredBefore = 0;
   for (const { from, until } of powered) {
-    let step = 0;
+    let step = board.wakes ?? 0;
     let now = from;
     let afterSwitchOn = true;
     walk.positions.push({ at: from, step });
@@ -128,7 +136,7 @@ function walkCarry(board: Board, clockPulses: number[], powered: Stretch[]): Wal
   }
   const walk: Walk = { positions: [], pulses: 0, returns: [] };
   for (const { from, until } of powered) {
-    let step = 0;
+    let step = board.wakes ?? 0;
     walk.positions.push({ at: from, step });
     for (const at of clockPulses.filter((pulse) => pulse > from && pulse < until)) {
       step = (step + 1) % cycleLength(board.counter);

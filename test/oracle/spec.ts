@@ -65,6 +65,10 @@ export interface Board {
   counter: Counter;
   /** per output number, the ids of the houses it lights; an empty list is an output with nothing on it */
   outputs: string[][];
+  /** the step at which it wakes at each switch-on; 0 where nothing is said. Not written to a file */
+  wakes?: number;
+  /** moments, whole microseconds, at which its power is gone and back at once. Not written to a file */
+  restarts?: readonly number[];
 }
 
 export const dayNames = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"] as const;

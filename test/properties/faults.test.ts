@@ -12,9 +12,10 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { outputsOn } from "../oracle/counters.js";
 import { spellsOf } from "../oracle/loop.js";
-import { plantedByHand } from "../oracle/planted.js";
+import { plantedByHand, type Way } from "../oracle/planted.js";
 import { randomSpec } from "../oracle/random.js";
 import { toYaml, type Spec } from "../oracle/spec.js";
+import { mostFaults, some } from "./mostfaults.js";
 
 const read = (name: string): Scenario =>
   parseScenario(readFileSync(join(import.meta.dirname, "../../scenarios", `${name}.yaml`), "utf8"), `${name}.yaml`);
@@ -26,6 +27,24 @@ function turnsByHand(spec: Spec, house: number): number[] {
   const turns: number[] = [];
   for (const spell of spells) if (spell.lit.includes(house) !== (turns.length % 2 === 1)) turns.push(spell.from - from);
   return turns;
+}
+
+/** The way in which a display shows its fault, read from what it was simulated from. */
+function wayOf({ scenario: faulty, disorder }: FaultyDisplay, board: string | null): Way {
+  const b = faulty.boards.findIndex(({ id }) => id === board);
+  const { timer, counter } = faulty.boards[Math.max(0, b)]!;
+  const steps = counter.kind === "table" ? counter.steps : [];
+  const number = (on: readonly number[]): number => on.reduce((sum, output) => sum + 2 ** output, 0);
+  return {
+    dial: dialOf(faulty, board) ?? 0,
+    leakage: timer.kind === "astable" ? timer.leakage.typical : 0,
+    farads: timer.kind === "astable" ? timer.c.value : 0,
+    step: timer.kind === "measured" ? timer.step : 0,
+    wakes: disorder.wakes?.get(b) ?? 0,
+    restarts: disorder.restarts?.moments ?? [],
+    stopped: disorder.still?.has(b) === true,
+    loopFrom: steps.length === 0 ? 0 : Math.min(...steps.map(number)),
+  };
 }
 
 /** Where the knob of a board stands by mistake; null: it is set to a step time. */
@@ -45,7 +64,7 @@ describe("what a faulty display shows, against a loop written by hand", () => {
     const faults = possibleFaults(scenario).filter(({ kind, board, spot }) => {
       const key = `${kind} ${spot.part} ${String(board)}`;
       before.set(key, (before.get(key) ?? 0) + 1);
-      return before.get(key)! <= (kind === "knob-off" ? 2 : 1);
+      return before.get(key)! <= (kind === "knob-off" || kind === "wires-swapped" ? 2 : 1);
     });
     return { seed, spec, scenario, faults };
   });
@@ -54,11 +73,11 @@ describe("what a faulty display shows, against a loop written by hand", () => {
     const lone = new LoneFaults(scenario, new TurnShelf());
     for (const fault of faults) {
       const b = fault.board === null ? null : scenario.boards.findIndex(({ id }) => id === fault.board);
-      for (const display of fault.displays) {
+      for (const display of some(fault.displays)) {
         const dial = dialOf(display.scenario, fault.board);
         if (fault.kind === "knob-off" && dial === null) continue; // set to a pace that looks like a flicker
         const light = lone.lightOf(b, display);
-        const byHand = plantedByHand(spec, fault, dial ?? 0);
+        const byHand = plantedByHand(spec, fault, wayOf(display, fault.board));
         expect(scenario.houses.map((_, house) => light.turnsOf(house)), fault.text).toEqual(scenario.houses.map((_, house) => turnsByHand(byHand, house)));
       }
     }
@@ -67,9 +86,11 @@ describe("what a faulty display shows, against a loop written by hand", () => {
   test("all parts that can fail are among them", () => {
     const parts = new Set(cases.flatMap(({ faults }) => faults.map(({ kind, spot }) => `${kind}: ${spot.part}`)));
     expect([...parts].sort()).toEqual([
-      "channel-on: channel", "channel-open: channel", "held-in-reset: reset", "knob-off: knob", "lamp-out: lamp", "no-clock: clock",
-      "no-supply: display supply", "no-supply: supply", "wire-open: clock wire", "wire-open: driver minus wire", "wire-open: house plus wire",
+      "cap-aged: capacitor", "cap-leaky: capacitor", "channel-on: channel", "channel-open: channel", "channels-joined: two channels",
+      "held-in-reset: reset", "knob-off: knob", "lamp-out: lamp", "locked-up: register", "no-clock: clock", "no-supply: display supply",
+      "no-supply: supply", "restarts: joint", "start-part-open: start", "track-open: track", "wire-open: clock wire", "wire-open: driver minus wire", "wire-open: house plus wire",
       "wire-open: house wire", "wire-open: input wire", "wire-open: minus wire", "wire-open: plus wire", "wire-open: reset wire",
+      "wires-swapped: channel wires",
     ]);
   });
 });
@@ -126,14 +147,14 @@ function watched({ scenario, disorder }: FaultyDisplay, until: number): Observat
 const has = (groups: readonly Pick<FaultGroup, "faults">[], fault: PossibleFault): number =>
   groups.findIndex(({ faults }) => faults.some(({ text }) => text === fault.text));
 
-describe.each(demos)("every single fault of $name, planted in turn", ({ table }) => {
+describe.each(demos)("single faults of every part of $name, planted in turn", ({ table }) => {
   const { scenario, slowestCycle, groups } = table;
-  const faults = possibleFaults(scenario);
+  const faults = mostFaults(scenario);
 
   test("watched for a round and looked at as suggested, its group is the first", () => {
     for (const fault of faults) {
       const own = groups[has(groups, fault)]!;
-      for (const display of fault.displays) {
+      for (const display of some(fault.displays)) {
         const light = new Light(table.healthy.length, turnsIn(simulator(display.scenario, display.disorder)()));
         const seen = watched(display, slowestCycle);
         let found: Diagnosis = diagnose(table, seen, slowestCycle);
@@ -187,8 +208,10 @@ test("what is seen in a whole round speaks for the fault wherever the boards wak
     const { scenario, rounds, healthy } = table;
     const round = Math.min(healthy.length, Math.max(...rounds));
     let tried = 0;
-    for (const fault of possibleFaults({ ...scenario, seed: "another morning" })) {
-      for (const display of fault.displays) {
+    for (const fault of mostFaults({ ...scenario, seed: "another morning" })) {
+      // nobody can foretell when a loose joint opens
+      if (fault.kind === "restarts") continue;
+      for (const display of some(fault.displays)) {
         const seen = watched(display, round).filter(({ kind }) => kind !== "times");
         const { candidates, cautions } = diagnose(table, seen, round);
         expect(cautions).toEqual([]);
@@ -196,6 +219,6 @@ test("what is seen in a whole round speaks for the fault wherever the boards wak
         tried++;
       }
     }
-    expect(tried).toBeGreaterThan(100);
+    expect(tried).toBeGreaterThan(50);
   }
 });

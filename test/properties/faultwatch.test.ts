@@ -10,6 +10,7 @@ import type { FaultyDisplay } from "../../sim/faults/planted.js";
 import { possibleFaults } from "../../sim/faults/possible.js";
 import { watchTimes } from "../../sim/faults/telltime.js";
 import { companions, lightedBy, timelessHouses } from "../../sim/faults/unsteady.js";
+import { mostFaults, some } from "./mostfaults.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 
 const demos = ["tidewater-lane", "twin-boards", "workshop"].map((name) => ({
@@ -65,10 +66,10 @@ describe.each(demos)("how long to watch $name", ({ table }) => {
   const groupOf = (fault: Fault): number => table.groups.findIndex(({ faults: alike }) => alike.some(({ text }) => text === fault.text));
 
   test("whoever watches for the time stated is sure: that group alone, or with those that are named", () => {
-    for (const fault of faults) {
+    for (const fault of mostFaults(table.scenario)) {
       const g = groupOf(fault);
       const { until, alike, hidden } = times[g]!;
-      for (const display of fault.displays) {
+      for (const display of some(fault.displays)) {
         const found = diagnose(table, telling(table, seenOf(table, display, until, false)), until);
         const left = found.candidates.slice(0, found.left).map(({ faults: some }) => groupOf(some[0]!));
         expect(found.candidates[left.indexOf(g)]?.contradictions, fault.text).toBe(0);
@@ -80,11 +81,13 @@ describe.each(demos)("how long to watch $name", ({ table }) => {
 
   test("after a round of all boards that is so on another morning, too", () => {
     const round = Math.max(0, ...[...table.timeless].map((b) => table.rounds[b]!));
-    for (const fault of possibleFaults({ ...table.scenario, seed: "another morning" })) {
+    for (const fault of mostFaults({ ...table.scenario, seed: "another morning" })) {
+      // nobody can foretell when a loose joint opens
+      if (fault.kind === "restarts") continue;
       const g = groupOf(fault);
       const { alike, hidden } = times[g]!;
       const until = Math.max(round, times[g]!.until);
-      for (const display of fault.displays) {
+      for (const display of some(fault.displays)) {
         const found = diagnose(table, telling(table, seenOf(table, display, until, true)), until);
         const left = found.candidates.slice(0, found.left).map(({ faults: some }) => groupOf(some[0]!));
         expect(found.candidates[left.indexOf(g)]?.contradictions, fault.text).toBe(0);

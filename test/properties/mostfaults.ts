@@ -1,0 +1,15 @@
+import { group } from "d3-array";
+import type { PossibleFault } from "../../sim/faults/planted.js";
+import { possibleFaults } from "../../sim/faults/possible.js";
+import type { Scenario } from "../../sim/model/scenario.js";
+
+/** Of the faults of one part of a board that are of one kind the first and the last: the others show as much. */
+export function mostFaults(scenario: Scenario): PossibleFault[] {
+  const alike = group(possibleFaults(scenario), ({ kind, board, spot }) => `${kind} ${spot.part} ${String(board)}`);
+  return [...alike.values()].flatMap((faults) => some(faults));
+}
+
+/** Of many the first and the last. */
+export function some<T>(all: readonly T[]): T[] {
+  return [...new Set([0, all.length - 1])].map((i) => all[i]!);
+}
