@@ -29,7 +29,8 @@ export function looseJoint(scenario: Scenario, b: number): PossibleFault[] {
       kind: "restarts",
       board: id,
       where: "loose joint",
-      text: `Board ${id} begins anew now and then: a loose joint or plug takes its power for a moment. Nobody can foretell when; ${WAYS} ways are tried.`,
+      text: `Board ${id} begins anew now and then: a loose joint or plug takes its ` +
+        `power for a moment. Nobody can foretell when; ${WAYS} ways are tried.`,
       spot: { part: "joint" },
       displays,
     },

@@ -58,8 +58,11 @@ export function dirtyTrack(scenario: Scenario, wiring: readonly BoardWiring[], b
   if (timer.kind !== "astable" || timer.trimmer === null) return [];
   const whole = withBoard(scenario, b, { ...board, timer: { ...timer, trimmer: { ...timer.trimmer, setting: { kind: "dial", dial: 1 } } } });
   const step = boardTimes(whole)[b]!.stepSeconds;
-  const what = `The wiper of the knob of board ${id} does not touch its track (dirt, wear): the whole track is in circuit wherever the knob stands`;
+  const what = `The wiper of the knob of board ${id} does not touch its track ` +
+    `(dirt, wear): the whole track is in circuit wherever the knob stands`;
   const fault = { kind: "track-open", where: "track of the knob", spot: { part: "track" } } as const;
-  if (step === Infinity) return standing(scenario, wiring, b, [{ ...fault, text: `${what}, and the timer stops.` }], standingAt(scenario, wiring, b));
-  return [{ ...fault, board: id, text: `${what}: steps last ${spokenDuration(step)} instead of ${spokenDuration(boardTimes(scenario)[b]!.stepSeconds)}.`, displays: [{ scenario: whole, disorder: {} }] }];
+  if (step === Infinity) return standing(scenario, wiring, b, [{ ...fault, text: `${what}, and ` +
+    `the timer stops.` }], standingAt(scenario, wiring, b));
+  return [{ ...fault, board: id, text: `${what}: steps last ${spokenDuration(step)} instead of ` +
+    `${spokenDuration(boardTimes(scenario)[b]!.stepSeconds)}.`, displays: [{ scenario: whole, disorder: {} }] }];
 }

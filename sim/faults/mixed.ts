@@ -21,7 +21,8 @@ export function mixedChannels(scenario: Scenario, b: number): PossibleFault[] {
           kind: "wires-swapped",
           board: board.id,
           where: `outputs ${one} and ${other} (${driver})`,
-          text: `The wires of two channels of ${driver} of board ${board.id} are swapped: ${names.join(" and ")} light in each other's place.`,
+          text: `The wires of two channels of ${driver} of board ${board.id} are ` +
+            `swapped: ${names.join(" and ")} light in each other's place.`,
           spot: { part: "channel wires", outputs: pair },
           displays: [{ scenario: loaded(scenario, b, new Map([[one, there], [other, here]])), disorder: {} }],
         };
@@ -31,7 +32,8 @@ export function mixedChannels(scenario: Scenario, b: number): PossibleFault[] {
           kind: "channels-joined",
           board: board.id,
           where: `outputs ${one} and ${other} (${channelName(board, one)} and its neighbour)`,
-          text: `Two neighbouring channels of ${driver} of board ${board.id} touch: whenever one of them is on, ${names.join(" and ")} light together.`,
+          text: `Two neighbouring channels of ${driver} of board ${board.id} touch: ` +
+            `whenever one of them is on, ${names.join(" and ")} light together.`,
           spot: { part: "two channels", outputs: pair },
           displays: fromEachWake(loaded(scenario, b, new Map([[one, both], [other, both]])), b),
         };

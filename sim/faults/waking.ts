@@ -21,7 +21,8 @@ function withoutStart(scenario: Scenario, wiring: readonly BoardWiring[], b: num
       kind: "start-part-open",
       board: id,
       where: "start pulse",
-      text: `Nothing sets the counter of board ${id} to its first step at switch-on (a part of the start pulse is off): it begins anywhere, each time at another step.${untried(steps - 1)}`,
+      text: `Nothing sets the counter of board ${id} to its first step at switch-on (a part of the ` +
+        `start pulse is off): it begins anywhere, each time at another step.${untried(steps - 1)}`,
       spot: { part: "start" },
       displays: wakes.map((step) => ({ scenario, disorder: { wakes: new Map([[b, step]]) } })),
     },
@@ -35,7 +36,8 @@ function lockedUp(scenario: Scenario, wiring: readonly BoardWiring[], b: number)
   const fault = { kind: "locked-up", where: "counter", spot: { part: "register" } } as const;
   if (counter.kind === "lfsr") {
     // no tap gives anything but zero while all stages hold zero, and from every other state it goes round its cycle
-    const text = `The counter of board ${id} has woken with all its stages at zero and stays there: nothing of it lights until it is switched off.`;
+    const text = `The counter of board ${id} has woken with all its stages at zero ` +
+      `and stays there: nothing of it lights until it is switched off.`;
     return standing(scenario, wiring, b, [{ ...fault, text }], [[]]);
   }
   const loops = counter.kind === "johnson" ? johnsonLoopsOutside(counter.stages, WAKE_LIMIT + 1) : [];
@@ -44,7 +46,8 @@ function lockedUp(scenario: Scenario, wiring: readonly BoardWiring[], b: number)
     {
       ...fault,
       board: id,
-      text: `The counter of board ${id} has woken outside its cycle and goes round there: it lights other houses together than it should, until it is switched off.${untried(loops.flat().length)}`,
+      text: `The counter of board ${id} has woken outside its cycle and goes round there: it lights other ` +
+        `houses together than it should, until it is switched off.${untried(loops.flat().length)}`,
       displays: phasesOf(scenario, b, loops),
     },
   ];
