@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { evidenceOf } from "../promises/evidence.js";
-import { judge } from "../promises/judge.js";
+import { isKept, judge } from "../promises/judge.js";
 import { kindOf } from "../promises/kinds/index.js";
 import type { Evidence } from "../promises/kinds/kind.js";
 import { promiseText } from "../promises/text.js";
@@ -63,7 +63,7 @@ export function hunt(scenario: Scenario, { tries, progress }: HuntOptions): Hunt
       const sentence = `Promise kept: ${facts.text}. No build that breaks it was found in ${looked}.`;
       return { ...facts, broken: false, tries: looked, build: null, value: null, limit: null, sentence };
     }
-    const broken = (shifts: Shifts): boolean => !judge(promised, evidence(shiftable.build(shifts))).kept;
+    const broken = (shifts: Shifts): boolean => !isKept(promised, evidence(shiftable.build(shifts)));
     const fine = kindOf(promised).needs === "steps" ? EXACT : FINE;
     const build = shiftable.build(plainest(shrunk(found.shifts, shiftable, broken, seed), broken, fine));
     const verdict = judge(promised, evidence(build));
@@ -98,7 +98,7 @@ function search(
     looked++;
     const seen = evidence(shiftable.build(shifts));
     promises.forEach((promised, i) => {
-      if (breaks[i] === undefined && !judge(promised, seen).kept) breaks[i] = { shifts, after: looked };
+      if (breaks[i] === undefined && !isKept(promised, seen)) breaks[i] = { shifts, after: looked };
     });
     progress?.(looked, tries);
     return breaks.includes(undefined);

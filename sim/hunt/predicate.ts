@@ -1,5 +1,5 @@
 import { evidenceOf } from "../promises/evidence.js";
-import { judge } from "../promises/judge.js";
+import { isKept } from "../promises/judge.js";
 import type { Scenario } from "../model/scenario.js";
 import type { Build } from "../timers/build.js";
 
@@ -12,5 +12,5 @@ export function keepsPromise(scenario: Scenario, promise: number): (build: Build
   if (promised === undefined) throw new RangeError(`the scenario makes ${scenario.promises.length} promises; there is no number ` +
     `${promise}`);
   const evidence = evidenceOf(scenario, [promised]);
-  return (build) => judge(promised, evidence(build)).kept;
+  return (build) => isKept(promised, evidence(build));
 }

@@ -2,7 +2,7 @@ import type { SceneRecord } from "../engine/record.js";
 import { simulate, simulator } from "../engine/simulate.js";
 import { Measures } from "../figures/measures.js";
 import type { Promised, Scenario } from "../model/scenario.js";
-import { ratings, type Rating } from "../ratings/index.js";
+import { ratings, ratingsHoldAnyway, type Rating } from "../ratings/index.js";
 import { stalledBoards, stepTimes, type BoardSteps } from "../steptimes/index.js";
 import { refuseWildBuild } from "../steptimes/wild.js";
 import type { Build } from "../timers/build.js";
@@ -16,11 +16,13 @@ import type { Evidence } from "./kinds/kind.js";
 export function evidenceOf(scenario: Scenario, promises: readonly Promised[]): (build: Build) => Evidence {
   const steps = stepTimes(scenario);
   const run = simulator(scenario);
-  // Only ratings need to know which outputs were on together
-  const trace = promises.some((promised) => kindOf(promised).needs === "trace");
+  // Only ratings need to know which outputs were on together, and not even they where every build keeps them
+  const traced = promises.some((promised) => kindOf(promised).needs === "trace");
+  const ratingsHold = traced && ratingsHoldAnyway(scenario);
+  const trace = traced && !ratingsHold;
   return (build) => {
     const boards = steps(build);
-    return gathered(boards, build, () => {
+    return gathered(boards, build, ratingsHold, () => {
       refuseWildBuild(scenario, boards, build.number);
       return run({ build, trace });
     });
@@ -29,14 +31,15 @@ export function evidenceOf(scenario: Scenario, promises: readonly Promised[]): (
 
 /** The evidence of a record that is already there, of the build that it shows. */
 export function evidenceIn(record: SceneRecord, build: Build): Evidence {
-  return gathered(stepTimes(record.scenario)(build), build, () => record);
+  return gathered(stepTimes(record.scenario)(build), build, false, () => record);
 }
 
-function gathered(steps: readonly BoardSteps[], build: Build, recorded: () => SceneRecord): Evidence {
+function gathered(steps: readonly BoardSteps[], build: Build, ratingsHold: boolean, recorded: () => SceneRecord): Evidence {
   let measures: Measures | undefined;
   let rows: readonly Rating[] | undefined;
   return {
     steps,
+    ratingsHold,
     stalled: stalledBoards(steps),
     outOfReach: steps.some(({ reach }) => reach !== null && reach !== "set"),
     get measures() {

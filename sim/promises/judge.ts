@@ -12,6 +12,12 @@ export function judge(promised: Promised, evidence: Evidence): Outcome {
   return kind.judge(promised, evidence);
 }
 
+/** Whether a promise is kept, as {@link judge} says, without the trace that the value of ratings takes where they hold anyway. */
+export function isKept(promised: Promised, evidence: Evidence): boolean {
+  if (promised.kind === "ratings" && evidence.ratingsHold) return evidence.stalled.length === 0;
+  return judge(promised, evidence).kept;
+}
+
 /** When and where a broken promise is broken first; null for promises about the whole run, which have no such place. */
 export function firstBreak(promised: Promised, evidence: Evidence): Break | null {
   const { stalled } = evidence;

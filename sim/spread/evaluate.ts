@@ -2,8 +2,7 @@ import { CURVE_POINTS, repeatCurve } from "../figures/repeat.js";
 import { headlines, type Headline } from "../figures/headlines.js";
 import type { Measures } from "../figures/measures.js";
 import { evidenceOf } from "../promises/evidence.js";
-import { judge } from "../promises/judge.js";
-import { ratingsHoldAnyway } from "../ratings/index.js";
+import { isKept } from "../promises/judge.js";
 import type { Scenario } from "../model/scenario.js";
 import { builds } from "../builds/draw.js";
 
@@ -34,8 +33,7 @@ export function columnsOf({ boards, promises }: Scenario, figures: number): Colu
 export function rows(scenario: Scenario, curves: boolean): (number: number) => Float64Array {
   const draw = builds(scenario);
   const figures = headlines(scenario.visitors);
-  const held = scenario.promises.map(({ kind }) => kind === "ratings" && ratingsHoldAnyway(scenario));
-  const evidence = evidenceOf(scenario, scenario.promises.filter((_, p) => !held[p]));
+  const evidence = evidenceOf(scenario, scenario.promises);
   const at = columnsOf(scenario, figures.length);
   return (number) => {
     const row = new Float64Array(at.curve + (curves ? CURVE_POINTS : 0));
@@ -49,7 +47,7 @@ export function rows(scenario: Scenario, curves: boolean): (number: number) => F
     const { measures } = found;
     fill(row, at.figures, figures, measures);
     scenario.promises.forEach((promised, p) => {
-      row[at.promises + p] = held[p] || judge(promised, found).kept ? 1 : 0;
+      row[at.promises + p] = isKept(promised, found) ? 1 : 0;
     });
     if (curves) row.set(repeatCurve(measures.line).map(({ share }) => share ?? NaN), at.curve);
     return row;

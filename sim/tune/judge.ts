@@ -3,7 +3,7 @@ import { timeFollowedCurve } from "../figures/followed.js";
 import { openTimes } from "../figures/timeline.js";
 import type { Measures } from "../figures/measures.js";
 import { evidenceOf } from "../promises/evidence.js";
-import { judge } from "../promises/judge.js";
+import { isKept } from "../promises/judge.js";
 import { kindOf } from "../promises/kinds/index.js";
 import type { Scenario } from "../model/scenario.js";
 import { builds } from "../builds/draw.js";
@@ -63,7 +63,7 @@ export function judgeSetting(scenario: Scenario, times: readonly number[], count
     stay += measures.repeatWithin(scenario.visitors.stay) ?? 0;
     chance += measures.sameAtRandom;
     promises.forEach((promised, p) => {
-      if (judge(promised, found).kept) kept[p] = kept[p]! + 1;
+      if (isKept(promised, found)) kept[p] = kept[p]! + 1;
     });
   }
   if (running === 0) return null;

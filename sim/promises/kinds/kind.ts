@@ -32,6 +32,8 @@ export interface Evidence {
   readonly stalled: readonly string[];
   /** Whether some knob does not reach its setting and stays at the end of its track. */
   readonly outOfReach: boolean;
+  /** Whether the ratings are known to hold in every build in which no timer stalls, so that this one need not be looked at. */
+  readonly ratingsHold: boolean;
   /** What can be seen. The build is simulated when this is first looked at. */
   readonly measures: Measures;
   /** Its ratings at the moments of the record; a record without a trace is made again with one. */
