@@ -1,12 +1,13 @@
 import { Command, CommanderError } from "commander";
 import type { MakeCommand, Surroundings } from "./commands/command.js";
+import { isCommand, LISTED, listedOnly, listedTerm, type CommandName } from "./commands/listed.js";
 import { Exit, userMessage } from "./output/errors.js";
 import type { Io, Output } from "./output/io.js";
 import { visibleLines } from "./output/visible.js";
 import { VERSION } from "./output/version.js";
 
-/** In the order of the help. Each is loaded when it is asked for, since all of them take longer to load than most take to run. */
-const COMMANDS: Readonly<Record<string, () => Promise<MakeCommand>>> = {
+/** Each is loaded when it is asked for. */
+const COMMANDS: Readonly<Record<CommandName, () => Promise<MakeCommand>>> = {
   new: async () => (await import("./commands/new.js")).newCommand,
   check: async () => (await import("./commands/check.js")).checkCommand,
   run: async () => (await import("./commands/run.js")).runCommand,
@@ -45,10 +46,12 @@ export async function main(args: readonly string[], io: Io): Promise<number> {
     .helpOption("-h, --help", "print this help")
     .helpCommand(false)
     .showSuggestionAfterError()
-    .configureHelp({ showGlobalOptions: false });
-  const [asked = ""] = args;
-  const names = Object.hasOwn(COMMANDS, asked) ? [asked] : Object.keys(COMMANDS);
-  for (const name of names) program.addCommand((await COMMANDS[name]!())(surroundings));
+    .configureHelp({ showGlobalOptions: false, subcommandTerm: (command) => listedTerm(command.name()) });
+  // commander takes the first word that is no option for the command; the others are there for the help only
+  const asked = args.find((word) => !word.startsWith("-"));
+  for (const name of Object.keys(LISTED).filter(isCommand)) {
+    program.addCommand(name === asked ? (await COMMANDS[name]())(surroundings) : listedOnly(name));
+  }
   for (const command of [program, ...program.commands]) {
     command.exitOverride().configureOutput({
       writeOut: (text) => stdout.write(text),

@@ -34,7 +34,6 @@ interface Options {
 export const arrangeCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "arrange",
-    "look for the outputs on which each house should hang: promises kept, light even, neighbours apart, wires short",
     "lampdrift arrange harbour.yaml --weigh wire=2 --write harbour-arranged.yaml -o out/arranged",
   )
     .argument("<FILE>", "scenario file; its key arrange holds your wishes")

@@ -20,7 +20,7 @@ const SPARES_MOST = 10;
 
 /** `lampdrift bill`: what to buy for all boards, lamps and wires, by the names of the wiring cards. */
 export const billCommand: MakeCommand = ({ io }) =>
-  commandWithExample("bill", "list what to buy for all boards, lamps and wires", "lampdrift bill harbour.yaml --spares 10%")
+  commandWithExample("bill", "lampdrift bill harbour.yaml --spares 10%")
     .argument("<FILE>", "scenario file")
     .option("--spares <SHARE>", "how much to buy besides, such as 10%, in whole pieces of each kind (default: none)", sharesFrom)
     .option("--csv", "print comma-separated values")

@@ -22,7 +22,6 @@ interface Options {
 export const cardsCommand: MakeCommand = ({ io }) =>
   commandWithExample(
     "cards",
-    "write cards to print for each board: wiring, parts, knob, finding faults",
     "lampdrift cards harbour.yaml -o out/harbour --dated 2031-05-17",
   )
     .argument("<FILE>", "scenario file")

@@ -20,7 +20,6 @@ import { promisesAsText, ratingsAsText } from "./verdicts.js";
 export const checkCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "check",
-    "read a scenario, say what it describes, and list its ratings and promises",
     "lampdrift check harbour.yaml",
   )
     .argument("<FILE>", "scenario file")

@@ -1,6 +1,7 @@
 import { Command } from "commander";
 import type { Exit } from "../output/errors.js";
 import type { Io } from "../output/io.js";
+import { LISTED, type CommandName } from "./listed.js";
 
 export interface Surroundings {
   readonly io: Io;
@@ -13,9 +14,9 @@ export interface Surroundings {
 export type MakeCommand = (surroundings: Surroundings) => Command;
 
 /** A command with an example in its help. */
-export function commandWithExample(name: string, description: string, example: string): Command {
+export function commandWithExample(name: CommandName, example: string): Command {
   return new Command(name)
-    .description(description)
+    .description(LISTED[name].description)
     .helpOption("-h, --help", "print this help")
     .addHelpText("after", `\nExample:\n  ${example}`);
 }

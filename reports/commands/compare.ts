@@ -34,7 +34,6 @@ const MOST = 26;
 export const compareCommand: MakeCommand = ({ io }) =>
   commandWithExample(
     "compare",
-    "show alternatives side by side, on the same draws, and which differences are more than chance",
     "lampdrift compare harbour.yaml harbour-slow.yaml -o out/compare",
   )
     .argument("<FILES...>", "scenario files, the first being what the others are held against")

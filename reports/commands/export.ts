@@ -33,7 +33,7 @@ const EVENTS = 5000;
 
 /** `lampdrift export`: the scene record for other programs, written while the display runs. */
 export const exportCommand: MakeCommand = ({ io }) =>
-  commandWithExample("export", "write what the display shows for other programs", "lampdrift export harbour.yaml --as vcd --days 1..3 " +
+  commandWithExample("export", "lampdrift export harbour.yaml --as vcd --days 1..3 " +
     "-o harbour.vcd")
     .argument("<FILE>", "scenario file")
     .addOption(

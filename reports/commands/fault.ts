@@ -25,7 +25,6 @@ A house may be looked at only while another is lit: --dark "inn while bakery", -
 export const faultCommand: MakeCommand = ({ io }) =>
   commandWithExample(
     "fault",
-    "rank what could be wrong from what is seen, and say where to look next",
     'lampdrift fault harbour.yaml --dark inn,bakery --frozen quay --watched "40 min"',
   )
     .argument("<FILE>", "scenario file")

@@ -22,7 +22,6 @@ interface Options {
 export const fitCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "fit",
-    "turn a stopwatch log (header board,time; a row for each change seen) into measured timers",
     'lampdrift fit evening.csv --scenario harbour.yaml --precision "0.5 s"',
   )
     .argument("<LOG.csv>", "stopwatch log; changes may have been missed")

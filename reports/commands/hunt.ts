@@ -15,7 +15,6 @@ interface Options {
 export const huntCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "hunt",
-    "look for part values inside tolerance that break a promise, and find the plainest such build",
     "lampdrift hunt harbour.yaml --json > build.json; lampdrift run harbour.yaml --build build.json",
   )
     .argument("<FILE>", "scenario file")

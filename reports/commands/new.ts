@@ -6,7 +6,7 @@ import { commandWithExample, type MakeCommand } from "./command.js";
 
 /** `lampdrift new`: a commented scenario to start from. */
 export const newCommand: MakeCommand = ({ io }) =>
-  commandWithExample("new", "write a commented starter scenario; never overwrites", "lampdrift new harbour.yaml")
+  commandWithExample("new", "lampdrift new harbour.yaml")
     .argument("[FILE]", "file to write", "display.yaml")
     .action(async (file: string) => {
       await writeNew(file, await readFile(shippedFile("scenarios/starter.yaml"), "utf8"));

@@ -31,7 +31,6 @@ interface Options {
 export const partsCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "parts",
-    "choose timer parts that cover a range of step times at every corner of tolerance",
     'lampdrift parts --range "30 s..6 min" --wanted "2 min..4 min"',
   )
     .requiredOption("--range <FROM..TO>", "step times that the knob must reach")

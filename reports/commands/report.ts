@@ -30,7 +30,7 @@ interface Options {
 
 /** `lampdrift report`: the committee's report, pictures, figures and tables in one directory. */
 export const reportCommand: MakeCommand = ({ io }) =>
-  commandWithExample("report", "write the committee's report", "lampdrift report harbour.yaml -o out/harbour")
+  commandWithExample("report", "lampdrift report harbour.yaml -o out/harbour")
     .argument("<FILE>", "scenario file")
     .option("-o, --out <DIR>", "directory to write into (default: out/ and the name of the file)")
     .option("--day <N>", "opening that the timeline shows", wholeFrom(1, 100_000), 1)

@@ -17,7 +17,7 @@ import { commandWithExample, type MakeCommand } from "./command.js";
 
 /** `lampdrift run`: simulates the nominal build and prints its figures. */
 export const runCommand: MakeCommand = ({ io }) =>
-  commandWithExample("run", "simulate the nominal build and print the figures", "lampdrift run harbour.yaml --json")
+  commandWithExample("run", "lampdrift run harbour.yaml --json")
     .argument("<FILE>", "scenario file")
     .option("--build <FILE>", "simulate these part values, as hunt --json prints them, in place of the nominal ones")
     .option("--json", "print one JSON object and nothing else")

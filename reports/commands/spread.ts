@@ -24,7 +24,6 @@ interface Options {
 export const spreadCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "spread",
-    "draw builds from the tolerances and show how their figures and promises spread",
     "lampdrift spread harbour.yaml --builds 1000",
   )
     .argument("<FILE>", "scenario file")

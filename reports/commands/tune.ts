@@ -32,7 +32,6 @@ interface Options {
 export const tuneCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "tune",
-    "look for the knob settings that keep the promised steps and show the same scene least often",
     'lampdrift tune harbour.yaml --keep "quay=2 min 50 s" --write harbour-tuned.yaml',
   )
     .argument("<FILE>", "scenario file")
