@@ -14,6 +14,7 @@ const COUNTER: Edits = {
   "sim/scenario/boardschema.ts": [["  lfsr: keyed(", '  gray: keyed("a Gray-code counter", { kind: z.literal("gray"), bits: whole(1, 16), powerUp }),\n']],
   "sim/counters/sequence.ts": [['    case "lfsr": {', '    case "gray":\n      return plain(2 ** counter.bits, counter.bits, (s) => bitsOf(s ^ (s >> 1)));\n']],
   "sim/ratings/drivers.ts": [['    case "table":', '    case "gray":\n']],
+  "sim/parts/resetinputs.ts": [['    case "table":', '    case "gray":\n']],
   "sim/netlist/counters.ts": [
     ['    case "table":\n    case "shuffle":\n      return "a', '    case "gray":\n'],
     ['    case "table":\n    case "shuffle":\n      return programmed', '    case "gray":\n'],
@@ -24,9 +25,9 @@ const COUNTER: Edits = {
 
 const FIGURE: Edits = {
   "sim/figures/scenes.ts": [
-    ["  readonly shortestSeconds: number;", "  readonly meanSeconds: number;\n"],
+    ["  readonly shortestSeconds: Seconds;", "  readonly meanSeconds: Seconds;\n"],
     ["    shortestSeconds:", "    meanSeconds: meanSpell(sums),\n"],
-    ["/** Length of the shortest spell", "export function meanSpell({ open, spells }: Totals): number {\n  return open / spells.length / 1e6;\n}\n\n"],
+    ["/** Length of the shortest spell", "export function meanSpell({ open, spells }: Totals): Seconds {\n  return toSeconds(open / spells.length);\n}\n\n"],
   ],
   "sim/figures/measures.ts": [
     ["  private once<T>", '  get meanSpell(): number {\n    return this.once("mean", () => meanSpell(this.totals));\n  }\n\n'],
