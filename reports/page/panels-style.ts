@@ -4,7 +4,7 @@ export const PANELS_STYLE = `
 .knob { display: flex; flex-direction: column; gap: .25rem; padding: .75rem; border: 1px solid var(--line); border-radius: .5rem; }
 .knob.turned { border-color: currentColor; box-shadow: 0 0 0 1px currentColor; }
 .knob h3, .knob p { margin: 0; }
-.knob .dial { width: 100%; max-width: 17rem; height: auto; margin: 0 auto; touch-action: none; cursor: grab; }
+.knob .dial { width: 100%; max-width: 21.5rem; height: auto; margin: 0 auto; touch-action: none; cursor: grab; }
 .knob .dial:active { cursor: grabbing; }
 .knob input { width: 100%; min-height: 44px; font: inherit; }
 .knob input[type=text] { padding: 0 .5rem; }

@@ -1,5 +1,4 @@
 import type { Board, Counter } from "../model/scenario.js";
-import { dividerFor } from "./logic.js";
 import { JOHNSON_MOST } from "./selfstart.js";
 import { PULL_DOWN, startPulse, type StartPulse } from "./startpulse.js";
 
@@ -9,6 +8,9 @@ export const FURTHER_OF_RING = 8;
 export const RING_CHIPS_MOST = 8;
 /** The longest ring that is built from decade counters. */
 export const CASCADE_MOST = FIRST_OF_RING + (RING_CHIPS_MOST - 1) * FURTHER_OF_RING;
+
+/** Outputs that the dividers of the catalogue have between them, each dividing by twice as much as the one before. */
+const DIVIDER_OUTPUTS = 14;
 
 /** Stages that one half of a 4015 or 4520 has, each half with a reset input of its own. */
 const HALF = 4;
@@ -31,11 +33,17 @@ function resetInputs(counter: Counter): { inputs: number; round: boolean } | nul
 
 /** The reset of a board at switch-on, behind the slowest supply; null where nothing on it is reset. */
 export function startOf({ timer, counter }: Pick<Board, "timer" | "counter">, volts: number): StartPulse | null {
-  const divider = timer.kind === "astable" && timer.divide > 1 && dividerFor(timer.divide) !== null ? 1 : 0;
+  const divider = timer.kind === "astable" && isCatalogued(timer.divide) ? 1 : 0;
   const own = counter.powerUp === "reset" ? resetInputs(counter) : null;
   // behind a diode where an output starts the round again by the same input
   const alone = own?.round === true ? own.inputs : 0;
   const pulsed = divider + (own?.round === false ? own.inputs : 0);
   if (pulsed + alone === 0) return null;
   return startPulse(volts, Array.from({ length: Math.max(1, pulsed) + alone }, () => PULL_DOWN.value), alone > 0);
+}
+
+/** Whether a divider of the 4020, 4040 or 4060 types divides by this. */
+function isCatalogued(ratio: number): boolean {
+  const output = Math.log2(ratio);
+  return Number.isInteger(output) && output >= 1 && output <= DIVIDER_OUTPUTS;
 }

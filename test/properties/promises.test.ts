@@ -1,6 +1,8 @@
 import { describe, expect, test } from "vitest";
+import type { SceneRecord } from "../../sim/engine/record.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { checkPromises, type PromiseResult } from "../../sim/promises/index.js";
+import { ratings } from "../../sim/ratings/index.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { fewestScenesInAnyHour, houseFigures, litFigures, repeatShare, sceneFigures, visitFigures, zoneShares } from "../oracle/figures.js";
 import { spellsOf } from "../oracle/loop.js";
@@ -215,16 +217,20 @@ describe("more first breaks, worked by hand", () => {
 
 describe("ratings", () => {
   // 20 mA a house, at most two at once: 40 mA, first on day 1 at 10:01:40; the supply's rows are the fullest
-  const supplied = (limit: string, traced = true): PromiseResult => {
+  const recorded = (limit: string, traced = true): SceneRecord => {
     const text = display("ratings: within").replace("houses:", `supply: { limit: ${limit} }\nlamps: { bulb: { amps: 20 mA } }\nhouses:`);
-    return checkPromises(simulate(parseScenario(text, "promises.yaml"), { trace: traced }))[0]!;
+    return simulate(parseScenario(text, "promises.yaml"), { trace: traced });
   };
+  const supplied = (limit: string, traced = true): PromiseResult => checkPromises(recorded(limit, traced))[0]!;
 
   test("close to a limit is kept, over it is broken, first where it happens", () => {
-    expect(supplied("45 mA")).toMatchObject({ kept: true, value: expect.closeTo(40 / 45, 9) as number, limit: 1, where: null });
+    // beside the lamps the supply feeds the board itself
+    const record = recorded("1 A");
+    const own = ratings(record.scenario, record).find(({ what }) => what === "supply current, worst moment")!.value - 0.04;
+    expect(supplied(`${42e-3 + own} A`)).toMatchObject({ kept: true, value: expect.closeTo((0.04 + own) / (0.042 + own), 9) as number, limit: 1, where: null });
     const over = supplied("30 mA");
     expect(over).toMatchObject({ kept: false, limit: 1, where: { at: tenOClock + 100_000_000, what: "supply current, worst moment, supply" } });
-    expect(over.value).toBeCloseTo(40 / 30, 9);
+    expect(over.value).toBeCloseTo((0.04 + own) / 0.03, 9);
   });
 
   test("a record without a trace gives the same", () => {

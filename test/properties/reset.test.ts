@@ -17,7 +17,7 @@ const counter = fc.oneof(
 const display = fc.record({
   counter,
   powerUp: fc.constantFrom("reset", "anywhere"),
-  divide: fc.constantFrom(1, 3, 16, 4096),
+  divide: fc.constantFrom(1, 2, 3, 16, 4096, 16_384, 32_768),
   volts: fc.constantFrom(5, 9, 12, 15),
 });
 

@@ -6,11 +6,11 @@ import { formatPart, formatTolerance, parsePartMarking, parseTolerance } from ".
 import * as quantities from "../../sim/units/quantities.js";
 import type { Quantity } from "../../sim/units/quantity.js";
 
-const { amps, drift, duration, farads, ohms, ratio, thermalResistance } = quantities;
+const { amps, drift, duration, farads, metres, ohms, ratio, thermalResistance } = quantities;
 type Name = keyof typeof quantities;
 const SETTINGS = { seed: 20240607, numRuns: 500 };
 const ALL: [string, Quantity][] = Object.entries(quantities);
-const UNSIGNED: readonly Quantity[] = [ohms, farads, duration, thermalResistance];
+const UNSIGNED: readonly Quantity[] = [ohms, farads, duration, metres, thermalResistance];
 
 /** Magnitudes spread evenly over the decades, all digits used. */
 const wide = fc

@@ -3,27 +3,30 @@ import { describe, expect, test } from "vitest";
 import { checkPromises, figures, parseScenario, RunTooLongError, simulate, type Scenario } from "../../sim/index.js";
 import { expectedPulses } from "../../sim/engine/limits.js";
 import { atLeast, atMost, verdictOf } from "../../sim/ratings/rating.js";
-import { ratings } from "../../sim/ratings/index.js";
+import { ratings, type Rating } from "../../sim/ratings/index.js";
 
 const read = (text: string): Scenario => parseScenario(`{ lampdrift: 1, title: Limits, ${text} }`, "limits.yaml");
 
 describe("a rating", () => {
   test("at its limit is close, beyond it over; at 80 % of it within, beyond that close", () => {
     expect([0.8, 0.8001, 1, 1.0001].map(verdictOf)).toEqual(["within", "close", "close", "over"]);
-    const row = { what: "", where: "", unit: "A", source: "", advice: "less" };
-    expect([99.99, 100, 100.01].map((value) => atMost({ ...row, value, limit: 100 }).verdict)).toEqual(["close", "close", "over"]);
-    expect([9.999, 10, 10.001].map((value) => atLeast({ ...row, value, limit: 10 }).verdict)).toEqual(["over", "close", "close"]);
+    const plain = { what: "", where: "", unit: "A", source: "", advice: "less" };
+    expect([99.99, 100, 100.01].map((value) => atMost({ ...plain, value, limit: 100 }).verdict)).toEqual(["close", "close", "over"]);
+    expect([9.999, 10, 10.001].map((value) => atLeast({ ...plain, value, limit: 10 }).verdict)).toEqual(["over", "close", "close"]);
   });
 
-  /** Ten lamps of 10 mA at once, whose sum in doubles is 0.09999999999999999. */
-  const supplied = (limit: string): string => {
+  /** Ten lamps of 10 mA at once, whose sum in doubles is 0.09999999999999999, and what the board itself takes. */
+  const row = (limit: string): Rating => {
     const scenario = read(`supply: { limit: ${limit} }, lamps: { l: { amps: 10 mA } }, opening: { from: "10:00", until: "11:00", run: 1 },
       houses: { a: }, boards: { b: { timer: { kind: quartz, step: 60 s }, counter: { kind: ring, steps: 2 }, outputs: { 0: { house: a, lamp: l, lamps: 10 } } } }`);
     const rows = ratings(scenario, simulate(scenario, { trace: true }));
-    return rows.find(({ what }) => what === "supply current, worst moment")!.verdict;
+    return rows.find(({ what }) => what === "supply current, worst moment")!;
   };
   test("of a supply that its lamps fill to the last", () => {
-    expect([supplied("99.9 mA"), supplied("100 mA"), supplied("130 mA")]).toEqual(["over", "close", "within"]);
+    const own = row("1 A").value - 0.1;
+    expect(own).toBeGreaterThan(0);
+    const supplied = (lampAmps: number): string => row(`${lampAmps + own} A`).verdict;
+    expect([supplied(0.0999), supplied(0.1), supplied(0.1 / 0.8 + own)]).toEqual(["over", "close", "within"]);
   });
 });
 
