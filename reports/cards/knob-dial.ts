@@ -120,6 +120,8 @@ export class Dial {
     private readonly drawing: Drawing,
     private readonly x: number,
     private readonly y: number,
+    /** Size of the step times at the marks. */
+    private readonly labelSize = LABEL,
   ) {}
 
   at(place: number, radius: number): [number, number] {
@@ -168,7 +170,7 @@ export class Dial {
   /** A label just inside its mark. */
   label(mark: Mark): Label {
     const text = roundText(mark.seconds);
-    const [w, h] = [textWidth(text, LABEL) / 2, LABEL * 0.55];
+    const [w, h] = [textWidth(text, this.labelSize) / 2, this.labelSize * 0.55];
     const [ex, ey] = this.at(mark.dial, 1);
     const [sx, sy] = [(ex - this.x) / MM, (ey - this.y) / MM];
     // how far out its middle may be for the outermost corner to stay on the circle of the labels
@@ -181,7 +183,7 @@ export class Dial {
   }
 
   write({ text, box }: Label): void {
-    this.drawing.text(box.x + box.width / 2, box.y + box.height / 2 + LABEL * 0.36, text, { size: LABEL, anchor: "middle" });
+    this.drawing.text(box.x + box.width / 2, box.y + box.height / 2 + this.labelSize * 0.36, text, { size: this.labelSize, anchor: "middle" });
   }
 
   private point(place: number, radius: number): string {

@@ -9,6 +9,8 @@ import { Drawing } from "../pictures/drawing.js";
 const SIZE = DIAL_MM * MM;
 const MIDDLE = SIZE / 2;
 const KNOB = (KNOB_MM / 2) * MM;
+/** On the screen the dial is smaller than its card, and its step times are to be read all the same. */
+const LABEL = 14;
 /** A turn of the wheel by one notch moves the knob by so many grains of its step time. */
 const NOTCH = 1;
 
@@ -36,7 +38,7 @@ export class KnobDial {
     this.svg.querySelector("rect")!.remove();
     drawing.add("circle", { cx: MIDDLE, cy: MIDDLE, r: MIDDLE - 1, fill: PAPER });
     this.scale = knobScale(scenario, b);
-    const dial = new Dial(drawing, MIDDLE, MIDDLE);
+    const dial = new Dial(drawing, MIDDLE, MIDDLE, LABEL);
     if (this.scale.stallsFrom !== null) dial.hatch(this.scale.stallsFrom, 28.8, 33, "crossed");
     drawScale(drawing, dial, this.scale);
     this.planned = this.group(() => drawing.path(`M${MIDDLE} ${MIDDLE - 35 * MM}l-7 -13h14z`, { fill: PAPER, stroke: INK, "stroke-width": 1.5 }));

@@ -1,4 +1,4 @@
-import seedrandom from "seedrandom";
+import alea from "seedrandom/lib/alea.js";
 
 /** What a stream of random numbers is for. Each purpose of each board of each build has its own. */
 export type Purpose = "jitter" | "shuffle" | "power-up" | "glitches" | "parts" | "hunt" | "arrange" | "restarts";
@@ -30,7 +30,7 @@ class Alea implements Stream {
   private carry: number;
 
   constructor(seed: string) {
-    const { s0, s1, s2, c } = seedrandom.alea(seed, { state: true }).state() as Record<"s0" | "s1" | "s2" | "c", number>;
+    const { s0, s1, s2, c } = alea(seed, { state: true }).state() as Record<"s0" | "s1" | "s2" | "c", number>;
     this.s0 = s0;
     this.s1 = s1;
     this.s2 = s2;
