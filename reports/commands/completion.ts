@@ -13,7 +13,7 @@ const SHELLS: Readonly<Record<string, (commands: readonly TypedCommand[]) => str
 
 /** `lampdrift completion`: a script that lets a shell complete commands and options, made from the commands themselves. */
 export const completionCommand: MakeCommand = ({ io, commands }) =>
-  commandWithExample("completion", "source <(lampdrift completion bash)")
+  commandWithExample("completion", "lampdrift completion bash > ~/.local/share/bash-completion/completions/lampdrift")
     .addArgument(new Argument("<SHELL>", "the shell that it is for").choices(Object.keys(SHELLS)))
     .action(async (shell: string) => {
       io.stdout.write(SHELLS[shell]!(typedCommands(await commands())));

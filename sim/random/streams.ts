@@ -1,3 +1,4 @@
+/// <reference path="./alea.d.ts" />
 import alea from "seedrandom/lib/alea.js";
 
 /** What a stream of random numbers is for. Each purpose of each board of each build has its own. */
