@@ -5,7 +5,7 @@ import { PULL_DOWN, startPulse, type StartPulse } from "./startpulse.js";
 /** Steps that the first, and any further, decade counter of a cascade adds (National CD4017B, "cascading packages"). */
 export const FIRST_OF_RING = 9;
 export const FURTHER_OF_RING = 8;
-export const RING_CHIPS_MOST = 8;
+const RING_CHIPS_MOST = 8;
 /** The longest ring that is built from decade counters. */
 export const CASCADE_MOST = FIRST_OF_RING + (RING_CHIPS_MOST - 1) * FURTHER_OF_RING;
 
