@@ -1,3 +1,4 @@
+// eslint-disable-next-line @typescript-eslint/triple-slash-reference -- whoever compiles this file needs it, whatever else they compile
 /// <reference path="./alea.d.ts" />
 import alea from "seedrandom/lib/alea.js";
 
