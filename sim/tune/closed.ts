@@ -3,7 +3,7 @@ import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import { alikeParts } from "./alike.js";
 import type { Knob } from "./knobs.js";
-import { toSeconds } from "../units/time.js";
+import { toSeconds, type Seconds } from "../units/time.js";
 
 /** Return times from here on are looked at. */
 export const FIRST_RETURN = 60;
@@ -34,6 +34,9 @@ export class ClosedForm {
   private readonly parts;
   /** Product of the parts whose steps are not to be set. */
   private readonly fixed: Float64Array;
+  private readonly stay: Seconds;
+  /** Step times of the clocks that no knob sets. */
+  readonly fixedSteps: readonly number[];
 
   constructor(
     scenario: Scenario,
@@ -47,6 +50,8 @@ export class ClosedForm {
     };
     this.parts = alikeParts(scenario, times.at(-1)! + 1, (board) => Math.max(1e-3, shortest(board)));
     this.fixed = new Float64Array(times.length).fill(1);
+    this.stay = toSeconds(scenario.visitors.stay);
+    this.fixedSteps = this.parts.flatMap(({ clock }) => (knobs.some(({ board }) => board === clock) ? [] : [steps[clock]!]));
     for (const { clock, alike } of this.parts) {
       if (knobs.some(({ board }) => board === clock)) continue;
       times.forEach((after, i) => (this.fixed[i] = this.fixed[i]! * alike(after, steps[clock]!)));
@@ -70,6 +75,25 @@ export class ClosedForm {
   /** Mean over the return times. */
   score(steps: readonly number[], blurred = true): number {
     return meanOf(this.curve(steps, blurred));
+  }
+
+  /**
+   * About what share of visitors see a scene come back during their stay, from a curve for these step times of the knobs.
+   * Two spells of d and d' seconds with the same scene add d·d' to the integral of R over the time between them, so that
+   * ∫ R(D) (stay − D) dD / d̄² pairs of them fall into a stay, d̄ = 1 / Σ(1/step) being the mean length of a spell; were they
+   * strewn at random, 1 − exp(−pairs) of all visitors would meet one. No spell outlasts the shortest step, so that what comes
+   * sooner is the same spell still. Our own estimate, to choose what is simulated.
+   */
+  stayRepeat(curve: Float64Array, steps: readonly number[]): number {
+    const all = [...this.fixedSteps, ...steps];
+    const shortest = Math.min(...all);
+    const spells = all.reduce((sum, step) => sum + 1 / step, 0);
+    const every = this.times.length > 1 ? this.times[1]! - this.times[0]! : 0;
+    let pairs = 0;
+    for (let i = 0; i < curve.length && this.times[i]! < this.stay; i++) {
+      if (this.times[i]! >= shortest) pairs += curve[i]! * (this.stay - this.times[i]!) * every;
+    }
+    return 1 - Math.exp(-pairs * spells * spells);
   }
 
   /** The product of the parts that no knob sets. */

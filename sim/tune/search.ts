@@ -1,10 +1,9 @@
 import { meanOf, multiply, worstEcho, type ClosedForm } from "./closed.js";
 import type { Knob } from "./knobs.js";
 
-/** A step time for each knob, with what the closed form says of it. */
+/** A step time for each knob. */
 export interface RoughSetting {
   readonly steps: readonly number[];
-  readonly score: number;
 }
 
 /** Settings with different pairs of which all are looked at. */
@@ -14,10 +13,13 @@ const STARTS = 60;
 const ROUNDS = 8;
 /** What one share of the worst echo weighs against one of the mean, for the settings that are picked for their echo. */
 const ECHO_WEIGHT = 0.2;
+/** Ratios of small numbers in which boards may step. */
+const LOCKED = [[1, 1], [1, 2], [2, 1], [2, 3], [3, 2]] as const;
 
 /**
  * The most promising settings by the closed form, best first, at most `count`, none close to another: those with the
- * lowest mean, and those with a low mean and a low worst echo. All settings of the grid are looked at for up to two
+ * lowest mean and share of stays with a repeat, those with the lowest mean alone, those with a low mean and a low worst
+ * echo, and those that step in a ratio of small numbers. All settings of the grid are looked at for up to two
  * knobs; for more, one knob after the other is set to its best from many places spread evenly.
  */
 export function roughSettings(closed: ClosedForm, count: number): RoughSetting[] {
@@ -25,11 +27,14 @@ export function roughSettings(closed: ClosedForm, count: number): RoughSetting[]
   const found = closed.knobs.length <= ALL_OF ? everySetting(closed, parts) : byTurns(closed, parts);
   const byScore = [...found].sort((a, b) => a.score - b.score || a.order - b.order);
   const byEcho = [...found].sort((a, b) => a.score + ECHO_WEIGHT * a.echo - (b.score + ECHO_WEIGHT * b.echo) || a.order - b.order);
+  const byStay = [...found].sort((a, b) => a.score + a.stay - (b.score + b.stay) || a.order - b.order);
+  const locked = byStay.filter(({ at }) => isLocked([...closed.fixedSteps, ...stepsOf(closed, at)]));
+  const quarter = Math.floor(count / 4);
   const picked: Found[] = [];
-  for (const list of [pick(closed, byScore, Math.ceil((2 * count) / 3)), pick(closed, byEcho, Math.floor(count / 3))]) {
+  for (const list of [pick(closed, byStay, count - 3 * quarter), pick(closed, locked, quarter), pick(closed, byScore, quarter), pick(closed, byEcho, quarter)]) {
     picked.push(...list.filter((one) => !picked.includes(one)));
   }
-  return picked.map(({ at, score }) => ({ steps: at.map((i, k) => closed.knobs[k]!.values[i]!), score }));
+  return picked.map(({ at }) => ({ steps: stepsOf(closed, at) }));
 }
 
 interface Found {
@@ -37,13 +42,27 @@ interface Found {
   readonly at: readonly number[];
   readonly score: number;
   readonly echo: number;
+  /** Share of visitors who see a scene come back, about. */
+  readonly stay: number;
   readonly order: number;
 }
 
 type Parts = readonly (readonly Float64Array[])[];
 
-function found(curve: Float64Array, at: readonly number[], order: number): Found {
-  return { at, score: meanOf(curve), echo: worstEcho(curve), order };
+function found(closed: ClosedForm, curve: Float64Array, at: readonly number[], order: number): Found {
+  return { at, score: meanOf(curve), echo: worstEcho(curve), stay: closed.stayRepeat(curve, stepsOf(closed, at)), order };
+}
+
+/**
+ * Whether two boards step in a ratio of small numbers. They keep their places to each other then, of which the closed form
+ * takes the mean: it cannot tell those that never come back in a stay (four and seven equal steps, say) from others.
+ */
+function isLocked(steps: readonly number[]): boolean {
+  return steps.some((a, i) => steps.slice(i + 1).some((b) => LOCKED.some(([p, q]) => Math.abs(a * p - b * q) < 1e-6 * a)));
+}
+
+function stepsOf({ knobs }: ClosedForm, at: readonly number[]): number[] {
+  return at.map((i, k) => knobs[k]!.values[i]!);
 }
 
 function everySetting(closed: ClosedForm, [first, second]: Parts): Found[] {
@@ -53,13 +72,13 @@ function everySetting(closed: ClosedForm, [first, second]: Parts): Found[] {
     const product = closed.unset;
     multiply(product, one);
     if (second === undefined) {
-      all.push(found(product, [i], all.length));
+      all.push(found(closed, product, [i], all.length));
       return;
     }
     second.forEach((other, j) => {
       curve.set(product);
       multiply(curve, other);
-      all.push(found(curve, [i, j], all.length));
+      all.push(found(closed, curve, [i, j], all.length));
     });
   });
   return all;
@@ -87,7 +106,7 @@ function byTurns(closed: ClosedForm, parts: Parts): Found[] {
         const key = at.join();
         if (seen.has(key)) continue;
         const curve = curveAt(at, -1);
-        seen.set(key, found(curve, [...at], seen.size));
+        seen.set(key, found(closed, curve, [...at], seen.size));
       }
     }
   }
@@ -124,8 +143,7 @@ function dot(a: Float64Array, b: Float64Array): number {
 
 /** The first `count` of a list that lie apart from each other. */
 function pick(closed: ClosedForm, sorted: readonly Found[], count: number): Found[] {
-  const stepsOf = ({ at }: Found): number[] => at.map((i, k) => closed.knobs[k]!.values[i]!);
-  return pickApart(sorted, stepsOf, closed.knobs, count, 1);
+  return pickApart(sorted, ({ at }) => stepsOf(closed, at), closed.knobs, count, 1);
 }
 
 /**

@@ -62,6 +62,48 @@ describe("tune", () => {
     expect(changed[0]![1]).toMatch(/^setTo: \d/);
   });
 
+  describe("two six-step rings, 60 s to 150 s, watched for 15 min", () => {
+    const ring = (id: string, set: number): string =>
+      `  ${id}:
+    timer: { kind: astable, ra: 1k, rb: 350k, c: 100 uF, trimmer: { value: 1000k, in: rb }, setTo: ${set} s }
+    counter: { kind: ring, steps: 6 }
+    outputs: { ${[0, 1, 2, 3, 4, 5].map((step) => `${step}: ${id}${step}`).join(", ")} }
+`;
+    const houses = ["a", "b"].flatMap((id) => [0, 1, 2, 3, 4, 5].map((step) => `${id}${step}: `)).join(", ");
+    const rings = (name: string, a: number, b: number): Promise<string> =>
+      scenario(
+        name,
+        `lampdrift: 1\ntitle: Rings\nopening: { run: 1 }\nvisitors: { stay: 15 min, returns: [1 h] }\nhouses: { ${houses} }\n` +
+          `boards:\n${ring("a", a)}${ring("b", b)}promises:\n  - step: { from: 60 s, to: 150 s }\n`,
+      );
+    /** The score by its definition, from what `run` says. */
+    const score = async (file: string): Promise<number> => {
+      const { repeat, visit } = JSON.parse((await lampdrift(["run", file, "--json"])).stdout) as {
+        repeat: { curve: { afterSeconds: number; share: number }[] };
+        visit: { repeatShare: number };
+      };
+      const shares = repeat.curve.filter(({ afterSeconds }) => afterSeconds >= 60).map(({ share }) => share);
+      return shares.reduce((sum, share) => sum + share, 0) / shares.length + visit.repeatShare;
+    };
+
+    test("finds a setting that no visitor sees come back, as 98 s and 144 s is one", async () => {
+      const known = await score(await rings("known.yaml", 98, 144));
+      expect(known).toBeLessThan(0.03);
+      const written = join(folder, "stay-tuned.yaml");
+      await lampdrift(["tune", await rings("poor.yaml", 140, 150), "--builds", "3", "--write", written]);
+      expect(await score(written)).toBeLessThanOrEqual(1.02 * known);
+    });
+
+    test.each([[98, 144], [91, 115], [96, 141], [75, 111], [140, 150]])("what is written is never worse than the file: %i s and %i s", async (a, b) => {
+      const file = await rings(`good-${a}.yaml`, a, b);
+      const written = join(folder, `good-${a}-tuned.yaml`);
+      const { stdout } = await lampdrift(["tune", file, "--builds", "3", "--json", "--write", written]);
+      const { settings, present } = JSON.parse(stdout) as Found;
+      expect(settings[0]!.score).toBeLessThanOrEqual(present.score);
+      expect(await score(written)).toBeLessThanOrEqual((await score(file)) * (1 + 1e-9));
+    });
+  });
+
   test("keeps what it is told to keep", async () => {
     const { stdout } = await lampdrift(["tune", twin, "--keep", "south=2 min", "--builds", "2", "--json"]);
     for (const { boards } of (JSON.parse(stdout) as Found).settings) expect(boards["south"]!.stepSeconds).toBeCloseTo(120, 6);
