@@ -38,7 +38,7 @@ export const arrangeCommand: MakeCommand = ({ io, finish }) =>
   )
     .argument("<FILE>", "scenario file; its key arrange holds your wishes")
     .option("--write <NEW.yaml>", "write the scenario with the best arrangement; never overwrites")
-    .option("--tries <N>", "changes to try", wholeFrom(1, 10_000_000), 40_000)
+    .option("--tries <N>", "changes to try", wholeFrom(1, 10_000_000), 10_000)
     .option("--seed <TEXT>", "draws of the search; default: the seed of the scenario")
     .option("--weigh <PART=WEIGHT...>", `how much a part counts, 0 to 100, each 1 unless given: ${PART_NAMES.join(", ")}`)
     .option("--add-board <COUNTER:SIZE>", "what one more board would best take over, such as ring:8, johnson:5, binary:3, lfsr:4")
