@@ -2,7 +2,9 @@ import { headlines } from "../../sim/figures/headlines.js";
 import type { Figures } from "../../sim/figures/index.js";
 import { drawReturnCurve } from "../pictures/return-curve.js";
 import { drawVisitCurve } from "../pictures/visit-curve.js";
+import { flatReturns, flatStays } from "../flatcurves.js";
 import { figureValue } from "../words.js";
+import { widthFor } from "./album.js";
 import { isTrial, plannedOf, shownOf, type Computed } from "./computed.js";
 import { element } from "./dom.js";
 import type { Store } from "./store.js";
@@ -25,13 +27,20 @@ export function comparison(store: Store): HTMLElement {
     const [planned, shown] = [plannedOf(store.state), shownOf(store.state)];
     if (shown === null) return;
     body.replaceChildren(...rowsOf(planned, shown, isTrial(store.state)));
-    key.hidden = planned === shown;
     const before = planned === shown ? null : (planned?.figures ?? null);
+    width = widthFor(curves);
+    const drawn = (sentence: (of: Figures) => string | null, draw: () => SVGSVGElement): Node => {
+      const flat = before !== null && sentence(before) === null ? null : sentence(shown.figures);
+      return flat === null ? draw() : element("p", {}, flat);
+    };
     curves.replaceChildren(
-      drawReturnCurve(document, shown.figures, { id: "tried-return", before }),
-      drawVisitCurve(document, shown.figures, { id: "tried-visit", before }),
+      drawn(flatReturns, () => drawReturnCurve(document, shown.figures, { id: "tried-return", before, width })),
+      drawn(flatStays, () => drawVisitCurve(document, shown.figures, { id: "tried-visit", before, width })),
     );
+    key.hidden = before === null || curves.querySelector("svg") === null;
   };
+  let width = 0;
+  new ResizeObserver(() => widthFor(curves) !== width && show()).observe(curves);
   store.watch(shownOf, show);
   store.watch(plannedOf, show);
   return element("div", { class: "compared" }, element("div", { class: "scroll", tabindex: "0" }, table), curves, key);

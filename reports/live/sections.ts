@@ -1,6 +1,7 @@
+import { PICTURE_WIDTH } from "../pictures/drawing.js";
 import type { Album } from "../page/section.js";
 import { SECTIONS } from "../page/sections.js";
-import { PageAlbum } from "./album.js";
+import { PageAlbum, widthFor } from "./album.js";
 import { shownOf, type Computed } from "./computed.js";
 import type { Embedded } from "../page/embedded.js";
 import { nodesOf } from "./nodes.js";
@@ -8,6 +9,9 @@ import type { MakePanel } from "./store.js";
 
 /** Sections that stay as they were written: knobs do not move them, or they need many simulations. */
 const STAY: ReadonlySet<string> = new Set(["spread", "cards", "cautions"]);
+
+/** Sections with pictures that are drawn as wide as the page. */
+const FITTING: ReadonlySet<string> = new Set(["repeats"]);
 
 /** How long after the last change the rest of the page follows, milliseconds. */
 const CALM = 150;
@@ -49,7 +53,19 @@ export const sections =
       visibly();
     });
     for (const element of elements) observer.observe(element);
-    addEventListener("beforeprint", () => [...stale].forEach(redraw));
+    const fit = (width: number): void => {
+      if (width === album.width) return;
+      album.width = width;
+      for (const element of elements) if (FITTING.has(element.id)) stale.add(element);
+      visibly();
+    };
+    const contents = elements.find(({ hidden }) => !hidden);
+    if (contents !== undefined) new ResizeObserver(() => fit(widthFor(contents))).observe(contents);
+    addEventListener("beforeprint", () => {
+      fit(PICTURE_WIDTH);
+      [...stale].forEach(redraw);
+    });
+    addEventListener("afterprint", () => contents !== undefined && fit(widthFor(contents)));
     store.watch(shownOf, (next) => {
       if (next === shown) return;
       shown = next;

@@ -114,7 +114,7 @@ export const text: MakePanel = (root, store) => {
   const mark = (): void => {
     const bad = new Set(problemsOf(store.state).map(lineOf));
     const count = store.state.text.split("\n").length;
-    numbers.textContent = Array.from({ length: count }, (_, i) => `${bad.has(i + 1) ? "▶" : " "}${String(i + 1).padStart(4)}`).join("\n");
+    numbers.replaceChildren(...Array.from({ length: count }, (_, i) => (bad.has(i + 1) ? element("b", {}, `▶ ${i + 1}\n`) : `${i + 1}\n`)));
     numbers.scrollTop = area.scrollTop;
   };
   store.watch((state) => problemsOf(state), mark);

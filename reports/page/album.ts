@@ -1,9 +1,11 @@
+import { PICTURE_WIDTH } from "../pictures/drawing.js";
 import { svgFile, type Canvas } from "../pictures/canvas.js";
 import { trusted, type Html } from "./html.js";
 import { Album } from "./section.js";
 
 /** The pictures of a page that is written: each stands in the page and in a file of its own. */
 export class FileAlbum extends Album {
+  readonly width = PICTURE_WIDTH;
   readonly files = new Map<string, string>();
 
   constructor(private readonly canvas: Canvas) {

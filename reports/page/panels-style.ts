@@ -13,21 +13,29 @@ export const PANELS_STYLE = `
 .wrong:empty { display: none; }
 .trial { padding: .25rem 0; }
 .trial p { margin: 0 0 .5rem; }
+html.trial { scroll-padding-top: 8rem; }
 html.trial .trial { position: sticky; top: 0; z-index: 2; padding: .5rem .75rem; border: 2px solid var(--accent); border-radius: .5rem; background: var(--paper); color: var(--ink); }
 .code { width: 100%; font: .85rem/1.45 "DejaVu Sans Mono", Consolas, Menlo, monospace; white-space: pre; overflow: auto; tab-size: 2; }
 .comparison { max-width: 40rem; }
 .comparison caption { text-align: left; font-weight: bold; padding: .5rem 0; }
 .comparison tbody th { font-weight: normal; border-bottom-color: var(--line); }
-/* pictures drawn for 800 px: smaller, their words could not be read */
-.curves { margin: 1rem 0; overflow-x: auto; }
-.curves svg { display: block; width: 100%; min-width: 800px; height: auto; }
-.editor { display: flex; border: 1px solid var(--quiet); border-radius: .25rem; overflow: hidden; }
-.editor .numbers { width: auto; margin: 0; padding: .25rem .5rem .25rem 0; overflow: hidden; color: var(--quiet); height: 0; min-height: 100%; align-self: stretch; }
-.editor textarea { flex: 1; min-width: 0; border: 0; padding: .25rem .5rem; resize: vertical; }
+.curves { margin: 1rem 0; }
+.curves svg { display: block; width: 100%; height: auto; margin-bottom: 1rem; }
+.editor { position: relative; border: 1px solid var(--quiet); border-radius: .25rem; overflow: hidden; }
+.editor .numbers { position: absolute; inset: 0 auto 0 0; width: 4.5rem; margin: 0; padding: .25rem .5rem 2rem 0; overflow: hidden; text-align: right; color: var(--quiet); }
+.editor .numbers b { color: var(--bad); }
+.editor textarea { display: block; width: calc(100% - 4.5rem); margin-left: 4.5rem; border: 0; padding: .25rem .5rem; resize: vertical; }
 .problems { padding-left: 1.25rem; font-family: "DejaVu Sans Mono", Consolas, Menlo, monospace; font-size: .85rem; }
-.problems button { font: inherit; text-align: left; border: 0; padding: .25rem 0; min-height: 0; background: none; color: inherit; text-decoration: underline; cursor: pointer; }
+.problems button { font: inherit; vertical-align: top; text-align: left; border: 0; padding: .25rem 0; min-height: 0; background: none; color: inherit; text-decoration: underline; cursor: pointer; }
 .known { color: var(--quiet); font-size: .9rem; min-height: 1.5em; }
 .dropping { outline: 3px dashed currentColor; outline-offset: 4px; }
 progress { width: 100%; max-width: 20rem; height: 1rem; }
+/* on a phone what sticks to the top would cover what is read below it */
+@media (max-width: 40rem) {
+  html.trial .trial { padding: .25rem .5rem; }
+  html.trial .trial > p { margin: 0 0 .25rem; font-size: .8rem; line-height: 1.3; max-height: 2.6em; overflow: auto; }
+  html.trial .trial .controls { flex-wrap: nowrap; }
+  html.trial .trial .controls > button { min-width: 0; padding: .15rem .3rem; font-size: .8rem; line-height: 1.2; }
+}
 @media print { .knobs, .trial, [data-live=text], .builds .controls { display: none; } }
 `;

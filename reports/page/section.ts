@@ -4,6 +4,7 @@ import type { PromiseResult } from "../../sim/promises/index.js";
 import type { Note, Rating } from "../../sim/ratings/index.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/summary.js";
+import { PICTURE_WIDTH } from "../pictures/drawing.js";
 import { html, type Html } from "./html.js";
 import type { Live } from "./live.js";
 
@@ -43,12 +44,20 @@ export abstract class Album {
   /** Pictures are drawn into it. */
   abstract readonly document: Document;
 
+  /** Pixels that the page has for a picture; one that is drawn for them need not scroll. */
+  abstract readonly width: number;
+
   /** Puts a picture into the page; `name` is that of its file, without ending, and unique. */
   abstract picture(name: string, svg: SVGSVGElement): Html;
 
   /** A picture across the page, which scrolls by itself where the screen is narrower. */
   wide(name: string, svg: SVGSVGElement): Html {
     return html`<figure class="wide" tabindex="0">${this.picture(name, svg)}</figure>\n`;
+  }
+
+  /** A picture that was drawn for `width`. */
+  fitting(name: string, svg: SVGSVGElement): Html {
+    return this.width < PICTURE_WIDTH ? html`<figure class="narrow">${this.picture(name, svg)}</figure>\n` : this.wide(name, svg);
   }
 
   /** Several sheets of one picture. */

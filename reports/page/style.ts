@@ -108,6 +108,7 @@ nav a { display: inline-block; padding: .45rem 0; color: var(--ink); text-decora
 figure { margin: 1rem 0; }
 .wide { overflow-x: auto; }
 .wide svg { display: block; width: 100%; min-width: 800px; height: auto; }
+.narrow svg { display: block; width: 100%; height: auto; }
 .stills { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 240px), 1fr)); gap: 1.25rem 1rem; margin: 1rem 0 1.5rem; }
 .stills figure { margin: 0; }
 .stills svg { display: block; width: 100%; height: auto; border-radius: 6px; }

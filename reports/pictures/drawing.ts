@@ -1,5 +1,5 @@
 import { INK, PAPER } from "./colours.js";
-import { fitted, isRightToLeft, isUnpredictable, textWidth } from "./text.js";
+import { fitted, isRightToLeft, isUnpredictable, textWidth, wrapped } from "./text.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 
@@ -9,6 +9,8 @@ export const TEXT_SIZE = 12;
 export const PICTURE_WIDTH = 800;
 /** Height of the title line that `Drawing` puts on top. */
 export const TITLE_HEIGHT = 34;
+const TITLE_SIZE = 15;
+const TITLE_LINE = 20;
 
 export type Attributes = Readonly<Record<string, string | number>>;
 
@@ -46,11 +48,13 @@ export interface DrawingFacts {
 /** A picture in the making: an SVG element with title and description, and ways to add marks to it. */
 export class Drawing {
   readonly svg: SVGSVGElement;
+  readonly width: number;
 
   constructor(
     private readonly document: Document,
     { id, width, height, title, description }: DrawingFacts,
   ) {
+    this.width = width;
     this.svg = document.createElementNS(SVG, "svg");
     setAll(this.svg, {
       viewBox: `0 0 ${decimal(width)} ${decimal(height)}`,
@@ -66,9 +70,9 @@ export class Drawing {
     this.add("rect", { width: "100%", height: "100%", fill: PAPER });
   }
 
-  /** The title in the top line. */
+  /** The title in the top line; in a narrow picture, in the lines that it needs: see `titleHeight`. */
   heading(title: string): void {
-    this.text(0, 18, title, { size: 15, bold: true });
+    titleLines(title, this.width).forEach((line, i) => this.text(0, 18 + i * TITLE_LINE, line, { size: TITLE_SIZE, bold: true }));
   }
 
   add(name: string, attributes: Attributes): SVGElement {
@@ -102,6 +106,15 @@ export class Drawing {
   path(d: string, attributes: Attributes): void {
     if (d !== "") this.add("path", { d, ...attributes });
   }
+}
+
+/** Height that the title takes in a picture of this width. */
+export function titleHeight(title: string, width: number): number {
+  return TITLE_HEIGHT + (titleLines(title, width).length - 1) * TITLE_LINE;
+}
+
+function titleLines(title: string, width: number): string[] {
+  return width < PICTURE_WIDTH ? wrapped(title, width, TITLE_SIZE, true) : [title];
 }
 
 /** Any number of bars as the data of one path. */

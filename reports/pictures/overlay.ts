@@ -1,7 +1,7 @@
 import { line } from "d3-shape";
 import { QUIET } from "./colours.js";
 import { Drawing, PICTURE_WIDTH } from "./drawing.js";
-import { SHARE_PLOT_HEIGHT, sharePlot } from "./share-plot.js";
+import { sharePlot, sharePlotHeight } from "./share-plot.js";
 
 const TITLE = "How often a returning visitor meets the same scene, alternative by alternative";
 
@@ -26,17 +26,17 @@ const ROW = 20;
 /** The return curves of alternatives over each other, each the mean over its builds. */
 export function drawOverlay(document: Document, all: readonly OverlayCurve[]): SVGSVGElement {
   const curves = all.slice(0, MOST_CURVES);
+  const plotHeight = sharePlotHeight(TITLE, PICTURE_WIDTH);
   const drawing = new Drawing(document, {
     id: "overlay",
     width: PICTURE_WIDTH,
-    height: SHARE_PLOT_HEIGHT + 8 + curves.length * ROW,
+    height: plotHeight + 8 + curves.length * ROW,
     title: TITLE,
     description: "Curves over return times up to 3 h, each the mean over the builds of one alternative: " +
       `${curves.map(({ name }) => name).join("; ")}.`,
   });
-  drawing.heading(TITLE);
   const highest = Math.max(0.05, ...curves.flatMap(({ points }) => points.map(({ share }) => share)));
-  const { x, y } = sharePlot(drawing, 10_800, highest, "time since the last look", "same scene again");
+  const { x, y } = sharePlot(drawing, TITLE, 10_800, highest, "time since the last look", "same scene again");
   const along = line<OverlayCurve["points"][number]>()
     .digits(2)
     .x(({ afterSeconds }) => x(afterSeconds))
@@ -45,7 +45,7 @@ export function drawOverlay(document: Document, all: readonly OverlayCurve[]): S
     const { stroke, dashes } = LINES[i]!;
     const style = { stroke, "stroke-width": 2, fill: "none", ...(dashes === "" ? {} : { "stroke-dasharray": dashes }) };
     drawing.path(along(points) ?? "", style);
-    const top = SHARE_PLOT_HEIGHT + 12 + i * ROW;
+    const top = plotHeight + 12 + i * ROW;
     drawing.path(`M60 ${top - 4}H110`, style);
     drawing.text(120, top, name, { fill: QUIET, room: PICTURE_WIDTH - 136 });
   });

@@ -4,7 +4,7 @@ import { percent, spokenDuration } from "../../sim/units/text.js";
 import { BAR, INK, QUIET } from "./colours.js";
 import { Drawing, PICTURE_WIDTH, TEXT_SIZE, type Rect } from "./drawing.js";
 import { meet } from "./labels.js";
-import { SHARE_PLOT_HEIGHT, sharePlot } from "./share-plot.js";
+import { sharePlot, sharePlotHeight } from "./share-plot.js";
 import { textWidth } from "./text.js";
 
 const TITLE = "How often a returning visitor meets the same scene";
@@ -12,28 +12,31 @@ const TITLE = "How often a returning visitor meets the same scene";
 /** Echoes named in the picture, the strongest first. */
 const NAMED = 6;
 
-/** A picture beside which another of its kind stands in the same page, or in which what was before is to be seen. */
-export interface Beside {
-  readonly id: string;
+/** How a curve stands in its page. */
+export interface CurveFacts {
+  /** Unique among the pictures of the page. */
+  readonly id?: string;
   /** Drawn as a thin line behind; null: nothing was different before. */
-  readonly before: Figures | null;
+  readonly before?: Figures | null;
+  /** Pixels; on a phone fewer than elsewhere. */
+  readonly width?: number;
 }
 
 /** The share of time that shows the same scene again, against the time since the last look; echoes are marked. */
-export function drawReturnCurve(document: Document, { repeat, scenes }: Figures, { id, before }: Beside = { id: "return-curve", before: null }): SVGSVGElement {
+export function drawReturnCurve(document: Document, { repeat, scenes }: Figures, facts: CurveFacts = {}): SVGSVGElement {
+  const { id = "return-curve", before = null, width = PICTURE_WIDTH } = facts;
   const points = defined(repeat.curve);
   const past = defined(before?.repeat.curve ?? []);
   const highest = [...points, ...past].reduce((most, { share }) => Math.max(most, share), scenes.sameAtRandom);
   const drawing = new Drawing(document, {
     id,
-    width: PICTURE_WIDTH,
-    height: SHARE_PLOT_HEIGHT,
+    width,
+    height: sharePlotHeight(TITLE, width),
     title: TITLE,
     description: `A curve over return times up to 3 h, against the level of pure chance, ${percent(scenes.sameAtRandom)}. ` +
       echoesInWords(repeat.echoes),
   });
-  drawing.heading(TITLE);
-  const { x, y } = sharePlot(drawing, 10_800, Math.max(0.05, highest), "time since the last look", "same scene again");
+  const { x, y } = sharePlot(drawing, TITLE, 10_800, Math.max(0.05, highest), "time since the last look", "same scene again");
   const chance = y(scenes.sameAtRandom);
   drawing.path(`M${x(0)} ${chance.toFixed(2)}H${x(10_800)}`, { stroke: INK, "stroke-dasharray": "6 4", fill: "none" });
   const curve = line<{ afterSeconds: number; share: number }>()
@@ -43,7 +46,7 @@ export function drawReturnCurve(document: Document, { repeat, scenes }: Figures,
   drawing.path(curve(past) ?? "", { stroke: QUIET, "stroke-width": 1, fill: "none" });
   drawing.path(curve(points) ?? "", { stroke: BAR, "stroke-width": 1.75, fill: "none" });
   const note = `pure chance: ${percent(scenes.sameAtRandom)}`;
-  const noteEnd = PICTURE_WIDTH - 16;
+  const noteEnd = width - 16;
   drawing.text(noteEnd, chance - 6, note, { anchor: "end", halo: true });
 
   const named = [...repeat.echoes].sort((a, b) => b.share - a.share).slice(0, NAMED);
@@ -54,7 +57,7 @@ export function drawReturnCurve(document: Document, { repeat, scenes }: Figures,
   for (const { afterSeconds, share } of named) {
     const text = `${spokenDuration(afterSeconds)}: ${percent(share)}`;
     const half = textWidth(text, TEXT_SIZE) / 2;
-    const middle = Math.min(Math.max(x(afterSeconds), x(0) + 4 + half), PICTURE_WIDTH - 16 - half);
+    const middle = Math.min(Math.max(x(afterSeconds), x(0) + 4 + half), width - 16 - half);
     const box = textBox(text, middle, y(share) - 9);
     if (taken.some((other) => meet(box, other, 6))) continue;
     taken.push(box);

@@ -2,7 +2,7 @@ import { area, line } from "d3-shape";
 import type { Spread } from "../../sim/spread/summary.js";
 import { BAR, INK, QUIET } from "./colours.js";
 import { Drawing, PICTURE_WIDTH } from "./drawing.js";
-import { SHARE_PLOT_HEIGHT, sharePlot } from "./share-plot.js";
+import { sharePlot, sharePlotHeight } from "./share-plot.js";
 
 const TITLE = "How often a returning visitor meets the same scene, as the boards come out";
 /** A tint of the bar colour; the outline of the band carries the contrast. */
@@ -16,13 +16,12 @@ export function drawReturnFan(document: Document, curve: readonly Point[], build
   const drawing = new Drawing(document, {
     id: "return-fan",
     width: PICTURE_WIDTH,
-    height: SHARE_PLOT_HEIGHT + 24,
+    height: sharePlotHeight(TITLE, PICTURE_WIDTH) + 24,
     title: TITLE,
     description: `Over return times up to 3 h: the middle of ${builds} builds as a line, nine tenths of them as a band, the highest of ` +
       "all as a thin line.",
   });
-  drawing.heading(TITLE);
-  const { x, y } = sharePlot(drawing, 10_800, highest, "time since the last look", "same scene again");
+  const { x, y } = sharePlot(drawing, TITLE, 10_800, highest, "time since the last look", "same scene again");
   const along = (of: (point: Point) => number): string =>
     line<Point>()
       .digits(2)
@@ -37,6 +36,6 @@ export function drawReturnFan(document: Document, curve: readonly Point[], build
   drawing.path(along(({ max }) => max), { stroke: INK, "stroke-width": 0.9, "stroke-dasharray": "2 2", fill: "none" });
   drawing.path(along(({ p50 }) => p50), { stroke: BAR, "stroke-width": 2, fill: "none" });
   const note = "line: the middle build; band: nine builds of ten; dotted: the highest of all";
-  drawing.text(60, SHARE_PLOT_HEIGHT + 14, note, { fill: QUIET });
+  drawing.text(60, sharePlotHeight(TITLE, PICTURE_WIDTH) + 14, note, { fill: QUIET });
   return drawing.svg;
 }

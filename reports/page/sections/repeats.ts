@@ -6,8 +6,9 @@ import { percent, plain, spokenDuration } from "../../../sim/units/text.js";
 import { drawDayStrip } from "../../pictures/day-strip.js";
 import { drawReturnCurve } from "../../pictures/return-curve.js";
 import { drawVisitCurve } from "../../pictures/visit-curve.js";
+import { flatReturns, flatStays } from "../../flatcurves.js";
 import { html, type Html } from "../html.js";
-import { right, table, type MakeSection } from "../section.js";
+import { right, table, type Album, type MakeSection } from "../section.js";
 
 /** How often somebody meets the same scene again: coming back, staying, from day to day. */
 export const repeats: MakeSection = ({ record, figures }, album) => {
@@ -18,25 +19,36 @@ export const repeats: MakeSection = ({ record, figures }, album) => {
       : html`<p>Return times at which the same scene is met unusually often: ${echoes
           .map(({ afterSeconds, share }) => `${spokenDuration(afterSeconds)} (${percent(share)})`)
           .join(", ")}.</p>\n`;
+  const told = (sentence: string): Html => html`<p>${sentence}</p>\n`;
+  const [flatReturn, flatStay] = [flatReturns(figures), flatStays(figures)];
+  const returning = flatReturn === null
+    ? html`${album.fitting("return-curve", drawReturnCurve(album.document, figures, { width: album.width }))}${echoed}`
+    : told(flatReturn);
+  const staying = flatStay === null
+    ? album.fitting("visit-curve", drawVisitCurve(album.document, figures, { width: album.width }))
+    : told(flatStay);
   return {
     id: "repeats",
     heading: "How often the same picture comes back",
-    body: html`${album.wide("return-curve", drawReturnCurve(album.document, figures))}${echoed}${
-      album.wide("visit-curve", drawVisitCurve(album.document, figures))
-    }${record.openings.length < 2 ? html`` : html`${dayByDay(record)}${album.wide("day-strip", drawDayStrip(album.document, record))}`}`,
+    body: html`${returning}${staying}${record.openings.length < 2 ? html`` : dayByDay(record, album)}`,
   };
 };
 
-function dayByDay(record: Parameters<typeof timeline>[0]): Html {
+/** How alike the days are; where no day repeats any of the one before, a sentence for all of them. */
+function dayByDay(record: Parameters<typeof timeline>[0], album: Album): Html {
   const { firstHourShare, restShare } = dayBeforeFigures(timeline(record));
   if (firstHourShare === null) return html``;
+  const days = record.openings.length;
+  if (firstHourShare === 0 && (restShare ?? 0) === 0) {
+    return html`<p>From day to day: none of the ${days} openings shows, at any time, what the opening before it showed at that time.</p>\n`;
+  }
   const rest = restShare === null ? "" : `, and for ${percent(restShare)} of the rest of the day`;
   const alike =
     restShare !== null && firstHourShare > restShare + 0.1
       ? " Boards that are switched on together each morning begin each day alike."
       : "";
   const first = `In its first hour a day shows the scene of the same time of the day before for ${percent(firstHourShare)} of the time`;
-  return html`<p>${first}${rest}.${alike}</p>\n`;
+  return html`<p>${first}${rest}.${alike}</p>\n${album.wide("day-strip", drawDayStrip(album.document, record))}`;
 }
 
 /** More pairs of boards than this would fill pages. */
