@@ -33,7 +33,7 @@ progress { width: 100%; max-width: 20rem; height: 1rem; }
 /* on a phone what sticks to the top would cover what is read below it */
 @media (max-width: 40rem) {
   html.trial .trial { padding: .25rem .5rem; }
-  html.trial .trial > p { margin: 0 0 .25rem; font-size: .8rem; line-height: 1.3; max-height: 2.6em; overflow: auto; }
+  html.trial .trial > p { margin: 0 0 .25rem; font-size: .8rem; line-height: 1.3; display: -webkit-box; -webkit-line-clamp: 3; -webkit-box-orient: vertical; overflow: hidden; }
   html.trial .trial .controls { flex-wrap: nowrap; }
   html.trial .trial .controls > button { min-width: 0; padding: .15rem .3rem; font-size: .8rem; line-height: 1.2; }
 }
