@@ -1,11 +1,21 @@
 import { writeFile } from "node:fs/promises";
 import { scenarioJsonSchema } from "../sim/scenario/read.js";
+import { recordJsonSchema } from "./export/shape.js";
 
-/** `npm run schema`: writes the JSON Schema beside the demo scenarios, for editors. */
-export function schemaText(): string {
-  return `${JSON.stringify(scenarioJsonSchema(), null, 2)}\n`;
+const text = (schema: unknown): string => `${JSON.stringify(schema, null, 2)}\n`;
+
+/** The JSON Schemas beside the demo scenarios, by the name of the file: for editors, and for programs that read what is exported. */
+export function schemaTexts(): ReadonlyMap<string, string> {
+  return new Map([
+    ["scenario.schema.json", text(scenarioJsonSchema())],
+    ["export.schema.json", text(recordJsonSchema())],
+  ]);
 }
 
-export const schemaFile = new URL("../../scenarios/scenario.schema.json", import.meta.url);
+/** `npm run schema`: writes them. */
+async function writeSchemas(): Promise<void> {
+  const folder = new URL("../../scenarios/", import.meta.url);
+  for (const [name, schema] of schemaTexts()) await writeFile(new URL(name, folder), schema);
+}
 
-if (process.argv[1] === import.meta.filename) await writeFile(schemaFile, schemaText());
+if (process.argv[1] === import.meta.filename) await writeSchemas();

@@ -1,5 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -54,6 +54,8 @@ export function benchCommands(): void {
     if (figures.observed.days !== 3650 || figures.scenes.changes < 5e6) throw new Error("ten years were not simulated");
     row("run ten years of three jittering boards", decade.seconds, "s", { atMost: 3 });
     row("  its peak memory", decade.megabytes, "MB", { atMost: 500 });
+
+    benchExport(folder);
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
@@ -82,4 +84,30 @@ function benchSpread(): void {
   row("spread of 1,000 builds, two workers", two.seconds, "s", { atMost: 10 });
   row("  its peak memory", two.megabytes, "MB", { atMost: 400 });
   row("  one worker's time over two workers'", one.seconds / two.seconds, "", { atLeast: 1.6 });
+}
+
+const TEN_MILLION = `lampdrift: 1
+title: Ten million spells
+opening: { from: "10:00", until: "17:00", run: 4 }
+houses: { a: , b: , c: , d: }
+boards:
+  quick:
+    timer: { kind: quartz, step: 10 ms }
+    counter: { kind: ring, steps: 4 }
+    outputs: { 0: a, 1: b, 2: c, 3: d }
+`;
+
+/** A long record written for other programs: its memory does not grow with it. */
+function benchExport(folder: string): void {
+  const display = join(folder, "ten-million.yaml");
+  writeFileSync(display, TEN_MILLION);
+  for (const as of ["csv", "vcd", "json"]) {
+    const file = join(folder, `ten-million.${as}`);
+    const { seconds, megabytes } = runCommand(["export", display, "--as", as, "-o", file], 1);
+    // no spell takes less than its start and its scene
+    if (statSync(file).size < 1e8) throw new Error(`ten million spells were not written as ${as}`);
+    row(`export ten million spells as ${as}`, seconds, "s", {});
+    row("  its peak memory", megabytes, "MB", { atMost: 300 });
+    rmSync(file);
+  }
 }

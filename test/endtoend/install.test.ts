@@ -63,6 +63,7 @@ describe("the package", () => {
         "scenarios/tidewater-lane.yaml",
         "scenarios/starter.yaml",
         "scenarios/scenario.schema.json",
+        "scenarios/export.schema.json",
       ]),
     );
     const strange = contents.filter((path) => !/^(dist\/lampdrift\.html|dist\/(sim|reports)\/.*\.(js|d\.ts)|scenarios\/[\w.-]+\.(yaml|json|svg)|package\.json|[A-Z]+\.md|LICENSE)$/.test(path));

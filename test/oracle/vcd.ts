@@ -63,3 +63,13 @@ export function valueAt(changes: readonly (readonly [number, string])[], time: n
   }
   return value;
 }
+
+/** The values of a signal at moments that only rise; quicker than {@link valueAt} for many of them. */
+export function follow(changes: readonly (readonly [number, string])[]): (time: number) => string {
+  let next = 0;
+  let value = "x";
+  return (time) => {
+    for (; next < changes.length && changes[next]![0] <= time; next++) value = changes[next]![1];
+    return value;
+  };
+}
