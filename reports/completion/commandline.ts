@@ -19,12 +19,15 @@ export interface TypedOption {
 
 /** The command line as the shells' scripts need it. */
 export function typedCommands(commands: readonly Command[]): TypedCommand[] {
-  return commands.map((command) => ({
-    name: command.name(),
-    description: command.description(),
-    options: [...command.options.map(typedOption), { flags: ["-h", "--help"], description: "print this help", value: null }],
-    words: command.registeredArguments.flatMap(({ argChoices }) => argChoices ?? []).length === 0 ? null : command.registeredArguments.flatMap(({ argChoices }) => argChoices ?? []),
-  }));
+  return commands.map((command) => {
+    const words = command.registeredArguments.flatMap(({ argChoices }) => argChoices ?? []);
+    return {
+      name: command.name(),
+      description: command.description(),
+      options: [...command.options.map(typedOption), { flags: ["-h", "--help"], description: "print this help", value: null }],
+      words: words.length === 0 ? null : words,
+    };
+  });
 }
 
 function typedOption({ short, long, description, flags, argChoices }: Option): TypedOption {

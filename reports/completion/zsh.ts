@@ -26,7 +26,8 @@ export function zshCompletion(commands: readonly TypedCommand[]): string {
     ]),
     "  esac",
     "}",
-    "compdef _lampdrift lampdrift",
+    // as a file on the function path this is the body of the function, which the first completion calls
+    'if [[ "$funcstack[1]" == _lampdrift ]]; then _lampdrift "$@"; else compdef _lampdrift lampdrift; fi',
     "",
   ].join("\n");
 }
