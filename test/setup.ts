@@ -13,8 +13,17 @@ export async function setup({ vitest }: TestProject): Promise<() => Promise<void
   return async () => {
     await rm(shared, { recursive: true, force: true });
     const missed = noBrowser === false ? [] : vitest.state.getTestModules().flatMap(checksLeftOut);
+    for (const line of vitest.state.getTestModules().flatMap(notedSkips)) console.log(line);
     if (missed.length > 0) console.log(`\nLeft out, since ${String(noBrowser)}:\n${missed.map((line) => `  ${line}\n`).join("")}`);
   };
+}
+
+/** Tests that were left out for a reason of their own, with the reason. */
+function notedSkips(module: TestModule): string[] {
+  return Array.from(module.children.allTests("skipped")).flatMap((test) => {
+    const result = test.result();
+    return result.state === "skipped" && result.note !== undefined ? [`Left out: ${module.relativeModuleId}: ${test.fullName} (${result.note})`] : [];
+  });
 }
 
 /** What a file leaves out for want of a browser: whole suites with the number of their tests, single tests by name. */
