@@ -50,12 +50,13 @@ interface Match {
  * that may show in several ways the one that fits best counts.
  */
 export function diagnose(table: FaultTable, observations: readonly Observation[], watched: Micros): Diagnosis {
+  const reported = reportedHouses(table.scenario, observations);
   const ranked = table.groups
     .map(({ faults, lights }) => {
       const matches = lights.map((light): Match => ({
         light,
         contrary: observations.filter((seen) => !agrees(table, light, seen)),
-        unreported: unreportedSymptoms(table, light, observations, watched),
+        unreported: unreportedSymptoms(table, light, reported(light), watched),
       }));
       const best = matches.reduce((a, b) => (fit(a, b) <= 0 ? a : b));
       return { faults, matches, best, plainness: FAULT_KINDS.indexOf(faults[0]!.kind) };
@@ -91,8 +92,7 @@ interface Unreported {
   readonly lit: readonly number[];
 }
 
-function unreportedSymptoms({ scenario, healthy }: FaultTable, light: Light, observations: readonly Observation[], watched: Micros): Unreported {
-  const reported = reportedHouses(scenario, light, observations);
+function unreportedSymptoms({ scenario, healthy }: FaultTable, light: Light, reported: ReadonlySet<number>, watched: Micros): Unreported {
   const staying = (how: "dark" | "lit"): number[] =>
     scenario.houses.flatMap((_, house) =>
       light.stays(house, watched) === how && healthy.stays(house, watched) !== how && !reported.has(house) ? [house] : [],
@@ -112,16 +112,18 @@ function unreportedInWords({ scenario }: FaultTable, unreported: Unreported): st
 }
 
 /**
- * The houses of which it was reported whether they stay dark or lit. Who says that a board does not change, and names no
- * dark house, has seen some of it lit.
+ * For a light the houses of which it was reported whether they stay dark or lit. Who says that a board does not change, and
+ * names no dark house, has seen some of it lit.
  */
-function reportedHouses(scenario: Scenario, light: Light, observations: readonly Observation[]): Set<number> {
+function reportedHouses(scenario: Scenario, observations: readonly Observation[]): (light: Light) => ReadonlySet<number> {
   const named = new Set(observations.flatMap((seen) => ("board" in seen ? [] : [seen.house])));
-  const ofBoards = observations.flatMap((seen) => {
-    if (seen.kind !== "frozen") return [];
-    const houses = tellingHouses(scenario, seen.board);
-    const unlit = houses.every((house) => !named.has(house) && light.stays(house, seen.until) === "dark");
-    return unlit ? [] : houses;
-  });
-  return new Set([...named, ...ofBoards]);
+  const frozen = observations.flatMap((seen) => (seen.kind === "frozen" ? [{ until: seen.until, houses: tellingHouses(scenario, seen.board) }] : []));
+  if (frozen.length === 0) return () => named;
+  return (light) => {
+    const ofBoards = frozen.flatMap(({ until, houses }) => {
+      const unlit = houses.every((house) => !named.has(house) && light.stays(house, until) === "dark");
+      return unlit ? [] : houses;
+    });
+    return new Set([...named, ...ofBoards]);
+  };
 }

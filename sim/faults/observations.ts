@@ -23,11 +23,25 @@ export interface Sound {
   readonly healthy: Light;
 }
 
+interface LitHouses {
+  readonly all: readonly number[];
+  readonly own: readonly number[];
+}
+
+/** Worked out once for a scenario: it is asked for with every light that is compared. */
+const litHouses = new WeakMap<Scenario, readonly LitHouses[]>();
+
 /** The houses that a board lights, and of these the ones that no other board lights too. */
-export function housesOf({ boards }: Scenario, board: number): { readonly all: readonly number[]; readonly own: readonly number[] } {
-  const lights = boards.map(({ outputs }) => new Set(outputs.flatMap((loads) => loads.map(({ house }) => house))));
-  const all = [...lights[board]!].sort((a, b) => a - b);
-  return { all, own: all.filter((house) => lights.every((houses, b) => b === board || !houses.has(house))) };
+export function housesOf(scenario: Scenario, board: number): LitHouses {
+  const known = litHouses.get(scenario);
+  if (known !== undefined) return known[board]!;
+  const lights = scenario.boards.map(({ outputs }) => new Set(outputs.flatMap((loads) => loads.map(({ house }) => house))));
+  const found = lights.map((lit, b) => {
+    const all = [...lit].sort((x, y) => x - y);
+    return { all, own: all.filter((house) => lights.every((houses, other) => other === b || !houses.has(house))) };
+  });
+  litHouses.set(scenario, found);
+  return found[board]!;
 }
 
 /**
