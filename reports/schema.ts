@@ -1,14 +1,15 @@
 import { writeFile } from "node:fs/promises";
 import { scenarioJsonSchema } from "../sim/scenario/read.js";
-import { recordJsonSchema } from "./export/shape.js";
+import { printedJsonSchema, SHAPES } from "./json/shapes.js";
 
 const text = (schema: unknown): string => `${JSON.stringify(schema, null, 2)}\n`;
 
-/** The JSON Schemas beside the demo scenarios, by the name of the file: for editors, and for programs that read what is exported. */
+/** The JSON Schemas beside the demo scenarios, by the name of the file: for editors, and for programs that read what is printed. */
 export function schemaTexts(): ReadonlyMap<string, string> {
+  const commands = Object.keys(SHAPES) as (keyof typeof SHAPES)[];
   return new Map([
     ["scenario.schema.json", text(scenarioJsonSchema())],
-    ["export.schema.json", text(recordJsonSchema())],
+    ...commands.map((name): [string, string] => [`${name}.schema.json`, text(printedJsonSchema(name))]),
   ]);
 }
 

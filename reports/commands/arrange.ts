@@ -10,7 +10,7 @@ import { scenarioOf } from "../../sim/scenario/read.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";
 import { writeNew, writeOver } from "../output/files.js";
-import { printJson } from "../output/json.js";
+import { printJson, type Told } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
 import { textTable } from "../output/table.js";
 import { visible, visibleLines } from "../output/visible.js";
@@ -67,7 +67,7 @@ export const arrangeCommand: MakeCommand = ({ io, finish }) =>
         await writeNew(write, rewiredText(source.texts[0]!, file, today, after.scenario));
         io.stderr.write(visibleLines(`wrote ${write} with the best arrangement; try: lampdrift check ${write}\n`));
       }
-      if (json) printJson(io, { ...arrangementJson(arrangement), stopped, bought: bought?.differences ?? null });
+      if (json) printJson(io, "arrange", { ...arrangementJson(arrangement), stopped, bought: bought?.differences ?? null });
       else io.stdout.write(`${visible(today.title)}\n${asText(arrangement, today, bought, stopped)}\n`);
       if (stopped) finish(Exit.Stopped);
       else if (after.promises.some(({ kept }) => !kept) || after.over > 0) finish(Exit.Broken);
@@ -120,8 +120,8 @@ function parseWeight(text: string): [PartName, number] {
     "from 0 to 100, such as wire=2");
 }
 
-function arrangementJson({ before, after, least, tries }: Arrangement): Record<string, unknown> {
-  const side = ({ score, parts, promises, over, amiss }: JudgedArrangement): unknown => ({
+function arrangementJson({ before, after, least, tries }: Arrangement): Omit<Told<"arrange">, "stopped" | "bought"> {
+  const side = ({ score, parts, promises, over, amiss }: JudgedArrangement): Told<"arrange">["before"] => ({
     score,
     parts,
     promisesBroken: promises.filter(({ kept }) => !kept).length,

@@ -3,7 +3,7 @@ import { readScenario } from "../../sim/scenario/file.js";
 import { ratio } from "../../sim/units/relative.js";
 import { csv } from "../output/csv.js";
 import { UsageError } from "../output/errors.js";
-import { printJson } from "../output/json.js";
+import { printJson } from "../json/print.js";
 import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
 import { tellWarnings } from "../output/warnings.js";
@@ -31,7 +31,7 @@ export const billCommand: MakeCommand = ({ io }) =>
       tellWarnings(io, scenario);
       const found = bill(scenario, spares);
       const boards = scenario.boards.map(({ id }) => id);
-      if (json) printJson(io, found);
+      if (json) printJson(io, "bill", found);
       else io.stdout.write(asCsv ? billAsCsv(found, boards) : `${billAsText(found, boards)}\n`);
     });
 

@@ -8,7 +8,7 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import { boardTimes } from "../../sim/timers/boardtimes.js";
 import { spokenDuration } from "../../sim/units/text.js";
 import { Exit } from "../output/errors.js";
-import { printJson, runJson } from "../output/json.js";
+import { printJson, runJson } from "../json/print.js";
 import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
 import { tellWarnings } from "../output/warnings.js";
@@ -31,7 +31,7 @@ export const checkCommand: MakeCommand = ({ io, finish }) =>
       const rows = ratings(scenario, record);
       const promises = checkPromises(record);
       if (json) {
-        printJson(io, { ...runJson(scenario, figures(record)), promises, ratings: rows });
+        printJson(io, "check", { ...runJson(scenario, figures(record)), promises, ratings: rows });
       } else {
         const notes = ratingNotes(scenario, record).map(({ where, text }) => `${where}: ${text}`);
         const parts = [

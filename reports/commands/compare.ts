@@ -11,7 +11,7 @@ import { readScenario } from "../../sim/scenario/file.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { UsageError } from "../output/errors.js";
 import { writeFolder } from "../output/folder.js";
-import { printJson, runJson } from "../output/json.js";
+import { printJson, runJson, type Told } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
 import { textTable } from "../output/table.js";
 import { visible, visibleLines } from "../output/visible.js";
@@ -70,7 +70,7 @@ export const compareCommand: MakeCommand = ({ io }) =>
         io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${counted(written.size - 1, "file")} beside it\n`);
       }
       if (json) {
-        printJson(io, { alternatives: alternatives.map(alternativeJson), differences });
+        printJson(io, "compare", { alternatives: alternatives.map(alternativeJson), differences });
         return;
       }
       for (const remark of remarks(scenarios)) io.stderr.write(visibleLines(`${remark}\n`));
@@ -88,7 +88,7 @@ async function readAll(files: readonly string[]): Promise<Scenario[]> {
   return read.map((result) => (result as PromiseFulfilledResult<Scenario>).value);
 }
 
-function alternativeJson({ scenario, figures: found, promises, ratings: rows, bill, drawn }: Alternative): unknown {
+function alternativeJson({ scenario, figures: found, promises, ratings: rows, bill, drawn }: Alternative): Told<"compare">["alternatives"][number] {
   return {
     file: scenario.file,
     title: scenario.title,

@@ -3,6 +3,7 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import { displayOffSeconds } from "../../sim/timers/switchoff.js";
 import { duration } from "../../sim/units/quantities.js";
 import { spokenDuration } from "../../sim/units/text.js";
+import type { Told } from "../json/print.js";
 import { listed } from "../words.js";
 import { toSeconds } from "../../sim/units/time.js";
 
@@ -10,7 +11,7 @@ import { toSeconds } from "../../sim/units/time.js";
 const TOLD = { fitting: 8, nearest: 3 };
 
 /** A diagnosis as the command prints it for programs; seconds after switch-on. */
-export function diagnosisAsJson({ houses, boards }: Scenario, { candidates, healthy, left, next, cautions }: Diagnosis, watched: number): Record<string, unknown> {
+export function diagnosisAsJson({ houses, boards }: Scenario, { candidates, healthy, left, next, cautions }: Diagnosis, watched: number): Told<"fault"> {
   return {
     watchedSeconds: toSeconds(watched),
     healthy,

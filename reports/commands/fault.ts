@@ -3,7 +3,7 @@ import { diagnose, Drill, faultTable } from "../../sim/faults/index.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import { UsageError } from "../output/errors.js";
 import type { Io } from "../output/io.js";
-import { printJson } from "../output/json.js";
+import { printJson } from "../json/print.js";
 import { visibleLines } from "../output/visible.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { diagnosisAsJson, diagnosisAsText } from "./diagnosis.js";
@@ -62,7 +62,7 @@ export const faultCommand: MakeCommand = ({ io }) =>
       const watched = options.watched === undefined ? table.slowestCycle : timeWithin(table, options.watched, "--watched");
       const seen = observationsOf(table, options, watched);
       const found = diagnose(table, seen, watched);
-      if (options.json === true) printJson(io, diagnosisAsJson(scenario, found, watched));
+      if (options.json === true) printJson(io, "fault", diagnosisAsJson(scenario, found, watched));
       else io.stdout.write(`${visibleLines(diagnosisAsText(scenario, seen, found))}\n`);
     });
 

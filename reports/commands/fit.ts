@@ -4,7 +4,7 @@ import { readScenario, readText } from "../../sim/scenario/file.js";
 import { duration } from "../../sim/units/quantities.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";
-import { printJson } from "../output/json.js";
+import { printJson } from "../json/print.js";
 import { writePicture } from "../output/picture.js";
 import { textTable } from "../output/table.js";
 import { visible, visibleLines } from "../output/visible.js";
@@ -39,7 +39,7 @@ export const fitCommand: MakeCommand = ({ io, finish }) =>
         await writePicture(picture, (document) => drawResiduals(document, boards));
       }
       if (json) {
-        printJson(io, { boards: boards.map((board, i) => ({ ...board, ...(comparisons === null ? {} : { scenario: comparisons[i]! }) })) });
+        printJson(io, "fit", { boards: boards.map((board, i) => ({ ...board, ...(comparisons === null ? {} : { scenario: comparisons[i]! }) })) });
       } else {
         for (const remark of boards.flatMap((board) => [...slipRemarks(board), ...oddRemarks(board)])) io.stderr.write(visibleLines(`${file}: ${remark}\n`));
         io.stdout.write(`${[boardsTable(boards), readyLines(boards), ...precisionText(boards, precision), ...comparisonText(comparisons, boards)].join("\n\n")}\n`);

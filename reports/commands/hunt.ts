@@ -1,6 +1,6 @@
 import { readScenario } from "../../sim/scenario/file.js";
 import { Exit } from "../output/errors.js";
-import { printJson } from "../output/json.js";
+import { printJson } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
 import { visible } from "../output/visible.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
@@ -26,7 +26,7 @@ export const huntCommand: MakeCommand = ({ io, finish }) =>
       const bar = progressBar(io, "builds", tries);
       const promises = hunt(scenario, { tries, progress: bar.update });
       bar.stop();
-      if (json) printJson(io, { promises });
+      if (json) printJson(io, "hunt", { promises });
       else if (promises.length === 0) io.stdout.write("No promises are made, so there is nothing to break.\n");
       else io.stdout.write(`${visible(scenario.title)}\n${promises.map(({ sentence }) => sentence).join("\n")}\n`);
       if (promises.some(({ broken }) => broken)) finish(Exit.Broken);

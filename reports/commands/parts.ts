@@ -11,7 +11,7 @@ import {
 import { amps, farads, ohms, volts } from "../../sim/units/quantities.js";
 import { plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";
-import { printJson } from "../output/json.js";
+import { printJson } from "../json/print.js";
 import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
@@ -51,9 +51,9 @@ export const partsCommand: MakeCommand = ({ io, finish }) =>
         supply: supply === undefined ? undefined : voltsOf(supply),
         chip,
         series,
-        stock: stock === undefined ? undefined : parseStock(await readText(stock), stock),
+        stock: stock === undefined ? undefined : parseStock(await readText(stock, "a list of parts"), stock),
       });
-      if (json) printJson(io, answer);
+      if (json) printJson(io, "parts", answer);
       else io.stdout.write(`${answerAsText(answer, set)}\n`);
       if (answer.choices.length === 0) finish(Exit.BadInput);
     });

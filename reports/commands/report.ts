@@ -12,7 +12,7 @@ import { UsageError } from "../output/errors.js";
 import { directoryFor } from "../output/files.js";
 import { writeFolder } from "../output/folder.js";
 import type { Io } from "../output/io.js";
-import { runJson } from "../output/json.js";
+import { runJson } from "../json/print.js";
 import { visible } from "../output/visible.js";
 import { VERSION } from "../output/version.js";
 import { progressBar } from "../output/progress.js";

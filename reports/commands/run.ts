@@ -7,7 +7,7 @@ import { parseBuild } from "../../sim/hunt/replay.js";
 import { readScenario, readText } from "../../sim/scenario/file.js";
 import { NOMINAL } from "../../sim/timers/build.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
-import { printJson, runJson } from "../output/json.js";
+import { printJson, runJson } from "../json/print.js";
 import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
 import { tellWarnings } from "../output/warnings.js";
@@ -28,7 +28,7 @@ export const runCommand: MakeCommand = ({ io }) =>
       const record = simulate(scenario, { build: parts });
       const measures = new Measures(record);
       const found = figuresOf(measures);
-      if (json) printJson(io, runJson(scenario, found));
+      if (json) printJson(io, "run", runJson(scenario, found));
       else io.stdout.write(`${figuresAsText(measures, found)}\n`);
     });
 

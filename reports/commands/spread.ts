@@ -7,7 +7,7 @@ import type { Spread } from "../../sim/spread/index.js";
 import { percent, spokenDuration } from "../../sim/units/text.js";
 import { Exit } from "../output/errors.js";
 import type { Io } from "../output/io.js";
-import { printJson } from "../output/json.js";
+import { printJson } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
 import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
@@ -36,7 +36,7 @@ export const spreadCommand: MakeCommand = ({ io, finish }) =>
       const bar = progressBar(io, "builds", builds);
       const found = await withInterrupt(io, (signal) => spread(scenario, { builds, workers, signal, progress: bar.update }));
       bar.stop();
-      if (json) printJson(io, found);
+      if (json) printJson(io, "spread", found);
       else io.stdout.write(`${visible(scenario.title)}\n${spreadAsText(scenario, found, builds)}\n`);
       if (found.promises.some(({ kept, builds: of }) => kept < of)) finish(Exit.Broken);
     });

@@ -11,7 +11,7 @@ import { duration } from "../../sim/units/quantities.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";
 import { writeNew } from "../output/files.js";
-import { printJson } from "../output/json.js";
+import { printJson } from "../json/print.js";
 import { writePicture } from "../output/picture.js";
 import { progressBar } from "../output/progress.js";
 import { textTable } from "../output/table.js";
@@ -58,7 +58,7 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
         await writeNew(write, tunedText(scenario, source, write, best));
         io.stderr.write(visibleLines(`wrote ${write} with the best setting; try: lampdrift check ${write}\n`));
       }
-      if (json) printJson(io, tuning);
+      if (json) printJson(io, "tune", tuning);
       else io.stdout.write(`${visible(scenario.title)}\n${tuningAsText(tuning)}\n`);
       if (best.promises.some(({ kept: n, builds: of }) => n < of)) finish(Exit.Broken);
     });

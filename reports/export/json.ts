@@ -1,6 +1,6 @@
 import type { OpenHours } from "../../sim/engine/calendar.js";
 import type { Scenario } from "../../sim/model/scenario.js";
-import { VERSION } from "../output/version.js";
+import { PRINTED_BY } from "../json/print.js";
 import type { Exporter } from "./exporter.js";
 import { toSeconds } from "../../sim/units/time.js";
 
@@ -21,7 +21,7 @@ export class JsonExporter implements Exporter {
   ) {
     const { title, file, seed, houses } = scenario;
     const head = {
-      lampdrift: { version: VERSION, format: 1 },
+      lampdrift: PRINTED_BY,
       scenario: { title, file, seed },
       houses: houses.map(({ id, name, zone }) => ({ id, name, zone })),
     };

@@ -4,6 +4,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { EventEmitter } from "node:events";
 import { Readable, Writable } from "node:stream";
+import type * as z from "zod/mini";
+import { SHAPES } from "../../reports/json/shapes.js";
 import { main } from "../../reports/main.js";
 import type { Case } from "./cases.js";
 
@@ -65,15 +67,23 @@ export function faultsOf({ args }: Case, { status, stdout, stderr, seconds }: Ra
   must(!/[\u0000-\u0008\u000e-\u001f\u007f-\u009f]/.test(stderr), "control characters in a message");
   must(seconds < 60, `took ${seconds.toFixed(0)} s`);
   if (status === 2) must(!args.includes("--json") || stdout === "", "refused, and yet a result");
-  if (status < 2 && args.includes("--json") && !args.includes("--help")) {
+  const asJson = args.includes("--json") || (args[0] === "export" && args[args.indexOf("--as") + 1] === "json" && !args.includes("-o"));
+  if (status < 2 && asJson && !args.includes("--help")) {
     try {
       const found = JSON.parse(stdout) as unknown;
+      faults.push(...schemaFaults(args[0]!, found));
       if (args[0] === "run" || args[0] === "check") faults.push(...figureFaults(found as RunFigures));
     } catch {
       faults.push("no JSON");
     }
   }
   return faults;
+}
+
+/** What does not fit the schema of what the command prints. */
+function schemaFaults(command: string, found: unknown): string[] {
+  const { error } = (SHAPES as Readonly<Record<string, z.ZodMiniType>>)[command]!.safeParse(found);
+  return (error?.issues ?? []).slice(0, 3).map(({ path, message }) => `${path.join(".")}: ${message}, by its schema`);
 }
 
 /** Laws that hold for the figures of any display. */

@@ -33,6 +33,7 @@ const FIGURE: Edits = {
     ["  private once<T>", '  get meanSpell(): number {\n    return this.once("mean", () => meanSpell(this.totals));\n  }\n\n'],
     ['import { spellRange', 'import { meanSpell } from "./scenes.js";\n'],
   ],
+  "reports/json/run.ts": [["    shortestSeconds:", '    meanSeconds: seconds("mean spell"),\n']],
   "sim/figures/headlines.ts": [
     ['    { key: "scenes.medianSeconds"', '    { key: "scenes.meanSeconds", unit: "s", words: "mean spell", of: ({ meanSpell }) => meanSpell },\n'],
   ],
@@ -75,8 +76,10 @@ function named(what: string): string[] {
 
 const { options: settings } = ts.parseJsonConfigFileContent(ts.readConfigFile(join(project, "tsconfig.json"), (file) => ts.sys.readFile(file)).config, ts.sys, project);
 const options: ts.CompilerOptions = { ...settings, noEmit: true, incremental: false };
+/** Where what is computed is held against the schemas of what is printed. */
+const SHAPES = "reports/json/shapes.ts";
 /** Every room of the library, and the words and sentences that are made from it. */
-const roots = ["sim/index.ts", "sim/netlist/index.ts", "sim/faults/index.ts", "sim/knob/index.ts", "reports/words.ts", "reports/sentences.ts"];
+const roots = ["sim/index.ts", "sim/netlist/index.ts", "sim/faults/index.ts", "sim/knob/index.ts", "reports/words.ts", "reports/sentences.ts", SHAPES];
 /** What does not change from one program to the next is read once. */
 let latest: ts.Program | undefined;
 const parsed = new Map<string, ts.SourceFile | undefined>();
@@ -140,7 +143,7 @@ describe("adding by the list in DEVELOPERS.md", () => {
   test.each(asked)("%s without its part in %s does not compile", { timeout: 120_000 }, (what, left) => {
     const edits = ADDITIONS[what]!;
     const rest = Object.fromEntries(Object.entries(edits).filter(([path]) => path !== left));
-    expect(faultyFiles(compiled(rest), Object.keys(edits))).not.toEqual([]);
+    expect(faultyFiles(compiled(rest), [...Object.keys(edits), SHAPES])).not.toEqual([]);
   });
 
   test("a headline figure without words does not compile", { timeout: 120_000 }, () => {

@@ -25,6 +25,9 @@ const KINDS: { readonly [Kind in Promised["kind"]]: PromiseKind<Kind> } = {
   ratings,
 };
 
+/** Their keys in the scenario file. */
+export const PROMISE_KINDS = Object.keys(KINDS) as Promised["kind"][];
+
 /** The kind of a promise. */
 export function kindOf<Kind extends Promised["kind"]>({ kind }: PromisedOf<Kind>): PromiseKind<Kind> {
   return KINDS[kind];

@@ -1,0 +1,28 @@
+import type * as z from "zod/mini";
+import type { Figures } from "../../sim/figures/index.js";
+import type { Scenario } from "../../sim/model/scenario.js";
+import type { Io } from "../output/io.js";
+import { VERSION } from "../output/version.js";
+import type { SHAPES } from "./shapes.js";
+
+/** A value that nobody changes, to its last key. */
+type Frozen<T> = T extends object ? { readonly [Key in keyof T]: Frozen<T[Key]> } : T;
+
+/** What a command prints, as its schema has it. */
+type Printed<Command extends keyof typeof SHAPES> = Frozen<z.output<(typeof SHAPES)[Command]>>;
+
+/** The same without the key that every object begins with. */
+export type Told<Command extends keyof typeof SHAPES> = Omit<Printed<Command>, "lampdrift">;
+
+/** What printed an object. */
+export const PRINTED_BY: Printed<"run">["lampdrift"] = { version: VERSION, format: 1 };
+
+/** Every figure of a run under the keys that other programs rely on, with what it was computed from. */
+export function runJson({ title, file, seed }: Scenario, figures: Figures): Printed<"run"> {
+  return { lampdrift: PRINTED_BY, scenario: { title, file, seed }, ...figures };
+}
+
+/** One JSON object as the whole of standard output. */
+export function printJson<Command extends keyof typeof SHAPES>({ stdout }: Io, _command: Command, value: Told<Command>): void {
+  stdout.write(`${JSON.stringify({ lampdrift: PRINTED_BY, ...value }, null, 2)}\n`);
+}
