@@ -50,13 +50,13 @@ interface Match {
  * that may show in several ways the one that fits best counts.
  */
 export function diagnose(table: FaultTable, observations: readonly Observation[], watched: Micros): Diagnosis {
-  const reported = reportedHouses(table.scenario, observations);
+  const unreported = unreportedSymptoms(table, observations, watched);
   const ranked = table.groups
     .map(({ faults, lights }) => {
       const matches = lights.map((light): Match => ({
         light,
         contrary: observations.filter((seen) => !agrees(table, light, seen)),
-        unreported: unreportedSymptoms(table, light, reported(light), watched),
+        unreported: unreported(light),
       }));
       const best = matches.reduce((a, b) => (fit(a, b) <= 0 ? a : b));
       return { faults, matches, best, plainness: FAULT_KINDS.indexOf(faults[0]!.kind) };
@@ -66,10 +66,11 @@ export function diagnose(table: FaultTable, observations: readonly Observation[]
   const left: Suspect[] = ranked
     .filter(({ best }) => best.contrary.length === fewest)
     .map(({ matches }) => matches.flatMap(({ light, contrary }) => (contrary.length === fewest ? [light] : [])));
+  const sentences = observations.map((seen) => seenInWords(table.scenario, seen));
   return {
     candidates: ranked.map(({ faults, best: { light, contrary, unreported } }) => ({
       faults,
-      fits: observations.filter((seen) => !contrary.includes(seen)).map((seen) => seenInWords(table.scenario, seen)),
+      fits: sentences.filter((_, i) => !contrary.includes(observations[i]!)),
       against: [...contrary.map((seen) => insteadInWords(table, light, seen)), ...unreportedInWords(table, unreported)],
       contradictions: contrary.length,
       unreported: symptoms(unreported),
@@ -92,12 +93,19 @@ interface Unreported {
   readonly lit: readonly number[];
 }
 
-function unreportedSymptoms({ scenario, healthy }: FaultTable, light: Light, reported: ReadonlySet<number>, watched: Micros): Unreported {
-  const staying = (how: "dark" | "lit"): number[] =>
-    scenario.houses.flatMap((_, house) =>
-      light.stays(house, watched) === how && healthy.stays(house, watched) !== how && !reported.has(house) ? [house] : [],
-    );
-  return { dark: staying("dark"), lit: staying("lit") };
+/** For a light the symptoms that it would show until `watched` and that nobody reported. */
+function unreportedSymptoms({ scenario, healthy }: FaultTable, observations: readonly Observation[], watched: Micros): (light: Light) => Unreported {
+  const reported = reportedHouses(scenario, observations);
+  const planned = scenario.houses.map((_, house) => healthy.stays(house, watched));
+  return (light) => {
+    const known = reported(light);
+    const found: { readonly dark: number[]; readonly lit: number[] } = { dark: [], lit: [] };
+    for (const [house, stay] of planned.entries()) {
+      const how = known.has(house) ? stay : light.stays(house, watched);
+      if (how !== stay && how !== "changing") found[how].push(house);
+    }
+    return found;
+  };
 }
 
 function symptoms({ dark, lit }: Unreported): number {

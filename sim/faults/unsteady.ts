@@ -15,9 +15,19 @@ export function movesAtRandom(scenario: Scenario, b: number): boolean {
   return own || (timer.kind === "carry" && movesAtRandom(scenario, timer.from));
 }
 
+/** Worked out once for a scenario: every look that is weighed up asks for it. */
+const boardsOf = new WeakMap<Scenario, readonly (readonly number[])[]>();
+
 /** The boards that light a house. */
-export function lightedBy({ boards }: Scenario, house: number): number[] {
-  return boards.flatMap(({ outputs }, b) => (outputs.some((loads) => loads.some((load) => load.house === house)) ? [b] : []));
+export function lightedBy(scenario: Scenario, house: number): readonly number[] {
+  const known = boardsOf.get(scenario);
+  if (known !== undefined) return known[house]!;
+  const found = scenario.houses.map((): number[] => []);
+  for (const [b, { outputs }] of scenario.boards.entries()) {
+    for (const lit of new Set(outputs.flatMap((loads) => loads.map((load) => load.house)))) found[lit]!.push(b);
+  }
+  boardsOf.set(scenario, found);
+  return found[house]!;
 }
 
 /** Steps that are shorter than this, in seconds, nobody follows with a watch. */

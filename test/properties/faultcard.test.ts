@@ -1,5 +1,3 @@
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { faultFindingCard } from "../../reports/cards/faultfinding.js";
 import type { CardSheet } from "../../reports/cards/sheet.js";
@@ -10,12 +8,10 @@ import type { Board, Scenario } from "../../sim/model/scenario.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { randomSpec } from "../oracle/random.js";
 import { toYaml } from "../oracle/spec.js";
+import { demoTables as demos } from "./demotables.js";
 import { sheetFaults } from "./sheets.js";
 
 const { document } = await canvas();
-const read = (name: string): Scenario =>
-  parseScenario(readFileSync(join(import.meta.dirname, "../../scenarios", `${name}.yaml`), "utf8"), `${name}.yaml`);
-const demos = ["tidewater-lane", "twin-boards", "workshop"].map((name) => ({ name, table: faultTable(read(name)) }));
 
 const cardsOf = (table: FaultTable): CardSheet[][] => {
   const card = faultFindingCard(table);
@@ -189,7 +185,7 @@ describe("what one sees, by hand", () => {
 
 describe("nothing overlaps, nothing leaves the sheet", () => {
   const renamed = (scenario: Scenario): Scenario => ({ ...scenario, houses: scenario.houses.map((house, h) => ({ ...house, name: HOSTILE[h % HOSTILE.length]! })) });
-  const random = [1, 2, 3, 4, 5, 6, 7, 8].map((seed) => ({ name: `random ${seed}`, scenario: renamed(parseScenario(toYaml(randomSpec(seed)), "random.yaml")) }));
+  const random = [1, 2, 3].map((seed) => ({ name: `random ${seed}`, scenario: renamed(parseScenario(toYaml(randomSpec(seed)), "random.yaml")) }));
   const shown = [...demos.map(({ name, table }) => ({ name, scenario: table.scenario })), ...random, { name: "big", scenario: renamed(bigBoard()) }];
 
   test.each(shown)("$name", ({ scenario }) => {

@@ -1,15 +1,11 @@
 import fc from "fast-check";
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { contradiction, diagnose, faultTable, seenBy, type NextLook, type Observation } from "../../sim/faults/index.js";
+import { contradiction, diagnose, seenBy, type NextLook, type Observation } from "../../sim/faults/index.js";
 import { Light, TurnShelf, united } from "../../sim/faults/light.js";
 import { pace } from "../../sim/faults/pace.js";
-import { parseScenario } from "../../sim/scenario/read.js";
+import { demoTables } from "./demotables.js";
 
-const tables = ["tidewater-lane", "twin-boards", "workshop"].map((name) =>
-  faultTable(parseScenario(readFileSync(join(import.meta.dirname, "../../scenarios", `${name}.yaml`), "utf8"), name)),
-);
+const tables = demoTables.map(({ table }) => table);
 const SETTINGS = { seed: 41, numRuns: 150 };
 
 describe("what a list of turns says, against looking at every second", () => {

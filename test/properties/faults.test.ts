@@ -1,9 +1,7 @@
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { describe, expect, test } from "vitest";
-import { eachSpell } from "../../sim/engine/record.js";
+import { eachSpell, type SceneRecord } from "../../sim/engine/record.js";
 import { simulate, simulator } from "../../sim/engine/simulate.js";
-import { diagnose, faultTable, seenBy, tellingHouses, type Diagnosis, type FaultGroup, type Observation } from "../../sim/faults/index.js";
+import { diagnose, seenBy, tellingHouses, type Diagnosis, type FaultGroup, type Observation } from "../../sim/faults/index.js";
 import { Light, TurnShelf, turnsIn } from "../../sim/faults/light.js";
 import { LoneFaults } from "../../sim/faults/lone.js";
 import type { FaultyDisplay, PossibleFault } from "../../sim/faults/planted.js";
@@ -15,18 +13,17 @@ import { spellsOf } from "../oracle/loop.js";
 import { plantedByHand, type Way } from "../oracle/planted.js";
 import { randomSpec } from "../oracle/random.js";
 import { toYaml, type Spec } from "../oracle/spec.js";
+import { demoTables as demos } from "./demotables.js";
 import { mostFaults, some } from "./mostfaults.js";
 
-const read = (name: string): Scenario =>
-  parseScenario(readFileSync(join(import.meta.dirname, "../../scenarios", `${name}.yaml`), "utf8"), `${name}.yaml`);
-const demos = ["tidewater-lane", "twin-boards", "workshop"].map((name) => ({ name, table: faultTable(read(name)) }));
-
-/** When a house goes on, off, on, … by the hand-written loop. */
-function turnsByHand(spec: Spec, house: number): number[] {
+/** When each house goes on, off, on, … by the hand-written loop. */
+function turnsByHand(spec: Spec): number[][] {
   const { from, spells } = spellsOf(spec).openings[0]!;
-  const turns: number[] = [];
-  for (const spell of spells) if (spell.lit.includes(house) !== (turns.length % 2 === 1)) turns.push(spell.from - from);
-  return turns;
+  return spec.houses.map((_, house) => {
+    const turns: number[] = [];
+    for (const spell of spells) if (spell.lit.includes(house) !== (turns.length % 2 === 1)) turns.push(spell.from - from);
+    return turns;
+  });
 }
 
 /** The way in which a display shows its fault, read from what it was simulated from. */
@@ -78,7 +75,7 @@ describe("what a faulty display shows, against a loop written by hand", () => {
         if (fault.kind === "knob-off" && dial === null) continue; // set to a pace that looks like a flicker
         const light = lone.lightOf(b, display);
         const byHand = plantedByHand(spec, fault, wayOf(display, fault.board));
-        expect(scenario.houses.map((_, house) => light.turnsOf(house)), fault.text).toEqual(scenario.houses.map((_, house) => turnsByHand(byHand, house)));
+        expect(scenario.houses.map((_, house) => light.turnsOf(house)), fault.text).toEqual(turnsByHand(byHand));
       }
     }
   });
@@ -119,9 +116,11 @@ test("a knob is tried at both ends of its track and between, where its steps cle
   expect(knobs.map(({ displays }) => displays.map(({ scenario }) => dialOf(scenario, "quay")))).toEqual([[0, 0.25], [0.5, 0.75, 1]]);
 });
 
-/** What somebody sees who watches a faulty display from switch-on: times lit, added up spell by spell. */
-function watched({ scenario, disorder }: FaultyDisplay, until: number): Observation[] {
-  const record = simulator(scenario, disorder)();
+const shownBy = ({ scenario, disorder }: FaultyDisplay): SceneRecord => simulator(scenario, disorder)();
+
+/** What somebody sees who watches a display from switch-on: times lit, added up spell by spell. */
+function watched(record: SceneRecord, until: number): Observation[] {
+  const { scenario } = record;
   const { from } = record.openings[0]!;
   const litFor = scenario.houses.map(() => 0);
   const cameOn = scenario.houses.map(() => 0);
@@ -155,8 +154,9 @@ describe.each(demos)("single faults of every part of $name, planted in turn", ({
     for (const fault of faults) {
       const own = groups[has(groups, fault)]!;
       for (const display of some(fault.displays)) {
-        const light = new Light(table.healthy.length, turnsIn(simulator(display.scenario, display.disorder)()));
-        const seen = watched(display, slowestCycle);
+        const record = shownBy(display);
+        const light = new Light(table.healthy.length, turnsIn(record));
+        const seen = watched(record, slowestCycle);
         let found: Diagnosis = diagnose(table, seen, slowestCycle);
         expect(found.candidates[has(found.candidates, fault)]!.against, fault.text).toEqual([]);
         for (let looks = 0; found.next !== null; looks++) {
@@ -212,13 +212,13 @@ test("what is seen in a whole round speaks for the fault wherever the boards wak
       // nobody can foretell when a loose joint opens
       if (fault.kind === "restarts") continue;
       for (const display of some(fault.displays)) {
-        const seen = watched(display, round).filter(({ kind }) => kind !== "times");
+        const seen = watched(shownBy(display), round).filter(({ kind }) => kind !== "times");
         const { candidates, cautions } = diagnose(table, seen, round);
         expect(cautions).toEqual([]);
         expect(candidates[has(candidates, fault)]!.against, fault.text).toEqual([]);
         tried++;
       }
     }
-    expect(tried).toBeGreaterThan(50);
+    expect(tried).toBeGreaterThan(40);
   }
 });

@@ -1,8 +1,6 @@
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { simulator } from "../../sim/engine/simulate.js";
-import { diagnose, faultTable, tellingHouses, type Fault, type FaultTable, type Observation } from "../../sim/faults/index.js";
+import { diagnose, tellingHouses, type Fault, type FaultTable, type Observation } from "../../sim/faults/index.js";
 import { Light, TurnShelf, turnsIn, type Turns } from "../../sim/faults/light.js";
 import { LoneFaults } from "../../sim/faults/lone.js";
 import { agrees, paceSeen } from "../../sim/faults/observations.js";
@@ -10,13 +8,8 @@ import type { FaultyDisplay } from "../../sim/faults/planted.js";
 import { possibleFaults } from "../../sim/faults/possible.js";
 import { watchTimes } from "../../sim/faults/telltime.js";
 import { companions, lightedBy, timelessHouses } from "../../sim/faults/unsteady.js";
+import { demoTables } from "./demotables.js";
 import { mostFaults, some } from "./mostfaults.js";
-import { parseScenario } from "../../sim/scenario/read.js";
-
-const demos = ["tidewater-lane", "twin-boards", "workshop"].map((name) => ({
-  name,
-  table: faultTable(parseScenario(readFileSync(join(import.meta.dirname, "../../scenarios", `${name}.yaml`), "utf8"), `${name}.yaml`)),
-}));
 
 /**
  * All that somebody sees who watches a display from switch-on: how each house stays, and every ten seconds whether it is
@@ -60,7 +53,7 @@ function telling(table: FaultTable, seen: readonly Observation[]): Observation[]
   return [...needed];
 }
 
-describe.each(demos)("how long to watch $name", ({ table }) => {
+describe.each(demoTables)("how long to watch $name", ({ table }) => {
   const times = watchTimes(table);
   const faults = possibleFaults(table.scenario);
   const groupOf = (fault: Fault): number => table.groups.findIndex(({ faults: alike }) => alike.some(({ text }) => text === fault.text));
@@ -113,17 +106,26 @@ describe.each(demos)("how long to watch $name", ({ table }) => {
       for (const { lone, all } of mornings) {
         for (const [g, f] of groups) for (const display of all[f]!.displays) views.get(g)!.push(own.map((house) => lone.lightOf(b, display).turnsOf(house)));
       }
-      const shown = (g: number, until: number): Set<string> => new Set(views.get(g)!.map((houses) => houses.map((turns) => turns.filter((turn) => turn < until).join()).join(";")));
+      const known = new Map<string, Set<string>>();
+      const shown = (g: number, until: number): Set<string> => {
+        const key = `${g} ${until}`;
+        const texts = known.get(key) ?? new Set(views.get(g)!.map((houses) => houses.map((turns) => turns.filter((turn) => turn < until).join()).join(";")));
+        known.set(key, texts);
+        return texts;
+      };
       expect(shown([...groups.keys()][0]!, table.healthy.length).size).toBeGreaterThan(5);
+      const confused: string[] = [];
       for (const g of groups.keys()) {
         const { until, alike, hidden } = times[g]!;
         if (hidden) continue;
         const here = shown(g, until);
         for (const h of groups.keys()) {
           if (h === g || alike.includes(h)) continue;
-          expect([...shown(h, until)].filter((view) => here.has(view)), `${table.groups[g]!.faults[0]!.text} ${table.groups[h]!.faults[0]!.text}`).toEqual([]);
+          const both = [...shown(h, until)].some((view) => here.has(view));
+          if (both) confused.push(`${table.groups[g]!.faults[0]!.text} ${table.groups[h]!.faults[0]!.text}`);
         }
       }
+      expect(confused).toEqual([]);
     }
   });
 });

@@ -3,10 +3,13 @@ import type { PossibleFault } from "../../sim/faults/planted.js";
 import { possibleFaults } from "../../sim/faults/possible.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 
-/** Of the faults of one part of a board that are of one kind the first and the last: the others show as much. */
+/**
+ * Of the faults of one part of a board that are of one kind the first or the last, in turn: the others show as much, and
+ * what is particular to an end comes up at other parts and boards.
+ */
 export function mostFaults(scenario: Scenario): PossibleFault[] {
   const alike = group(possibleFaults(scenario), ({ kind, board, spot }) => `${kind} ${spot.part} ${String(board)}`);
-  return [...alike.values()].flatMap((faults) => some(faults));
+  return Array.from(alike.values(), (faults, i) => faults.at(i % 2 === 0 ? 0 : -1)!);
 }
 
 /** Of many the first and the last. */
