@@ -3,15 +3,18 @@ import { simulate } from "../../sim/engine/simulate.js";
 import { checkPromises } from "../../sim/promises/index.js";
 import { ratingNotes, ratings } from "../../sim/ratings/index.js";
 import { findings } from "../../sim/scenario/findings.js";
-import { readScenario } from "../../sim/scenario/file.js";
+import { readSource, type Reading } from "../../sim/scenario/file.js";
+import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { boardTimes } from "../../sim/timers/boardtimes.js";
 import { spokenDuration } from "../../sim/units/text.js";
-import { Exit } from "../output/errors.js";
 import { printJson, runJson } from "../json/print.js";
+import { Exit } from "../output/errors.js";
+import type { Io } from "../output/io.js";
 import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
 import { tellWarnings } from "../output/warnings.js";
+import { again, watchOption } from "../watch/again.js";
 import { counterInWords, listed, openingInWords, sizeInWords, timerInWords } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { promisesAsText, ratingsAsText } from "./verdicts.js";
@@ -24,27 +27,33 @@ export const checkCommand: MakeCommand = ({ io, finish }) =>
   )
     .argument("<FILE>", "scenario file")
     .option("--json", "print one JSON object and nothing else")
-    .action(async (file: string, { json = false }: { json?: boolean }) => {
-      const scenario = await readScenario(file);
-      tellWarnings(io, scenario);
-      const record = simulate(scenario, { trace: true });
-      const rows = ratings(scenario, record);
-      const promises = checkPromises(record);
-      if (json) {
-        printJson(io, "check", { ...runJson(scenario, figures(record)), promises, ratings: rows });
-      } else {
-        const notes = ratingNotes(scenario, record).map(({ where, text }) => `${where}: ${text}`);
-        const parts = [
-          description(scenario),
-          ...(notes.length === 0 ? [] : [`Notes\n${notes.map(visible).join("\n")}`]),
-          `Ratings\n${ratingsAsText(rows)}`,
-          promises.length === 0 ? "No promises are made." : `Promises\n${promisesAsText(promises)}`,
-        ];
-        io.stdout.write(`${parts.join("\n\n")}\n`);
-      }
-      const broken = rows.some(({ verdict }) => verdict === "over") || promises.some(({ kept }) => !kept);
-      if (broken) finish(Exit.Broken);
+    .addOption(watchOption())
+    .action(async (file: string, { json = false, watch = false }: { json?: boolean; watch?: boolean }) => {
+      if (watch) await again(io, (inner, reading) => checked(inner, file, { json, reading }));
+      else if (await checked(io, file, { json })) finish(Exit.Broken);
     });
+
+/** Checks a file and prints what is found; whether a promise is broken or a rating over. */
+async function checked(io: Io, file: string, { json, reading }: { json: boolean; reading?: Reading }): Promise<boolean> {
+  const scenario = scenarioOf(await readSource(file, reading));
+  tellWarnings(io, scenario);
+  const record = simulate(scenario, { trace: true });
+  const rows = ratings(scenario, record);
+  const promises = checkPromises(record);
+  if (json) {
+    printJson(io, "check", { ...runJson(scenario, figures(record)), promises, ratings: rows });
+  } else {
+    const notes = ratingNotes(scenario, record).map(({ where, text }) => `${where}: ${text}`);
+    const parts = [
+      description(scenario),
+      ...(notes.length === 0 ? [] : [`Notes\n${notes.map(visible).join("\n")}`]),
+      `Ratings\n${ratingsAsText(rows)}`,
+      promises.length === 0 ? "No promises are made." : `Promises\n${promisesAsText(promises)}`,
+    ];
+    io.stdout.write(`${parts.join("\n\n")}\n`);
+  }
+  return rows.some(({ verdict }) => verdict === "over") || promises.some(({ kept }) => !kept);
+}
 
 /** What a scenario describes, for a terminal. */
 function description(scenario: Scenario): string {

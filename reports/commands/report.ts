@@ -1,14 +1,16 @@
 import { availableParallelism } from "node:os";
 import { join } from "node:path";
+import { pathToFileURL } from "node:url";
 import { figures } from "../../sim/figures/index.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { checkPromises } from "../../sim/promises/index.js";
 import { ratingNotes, ratings } from "../../sim/ratings/index.js";
-import { readSource } from "../../sim/scenario/file.js";
+import { readSource, type Reading } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/index.js";
-import { UsageError } from "../output/errors.js";
+import { openOnDesktop } from "../output/desktop.js";
+import { UsageError, userMessage } from "../output/errors.js";
 import { directoryFor } from "../output/files.js";
 import { writeFolder } from "../output/folder.js";
 import type { Io } from "../output/io.js";
@@ -17,6 +19,7 @@ import { visible } from "../output/visible.js";
 import { VERSION } from "../output/version.js";
 import { progressBar } from "../output/progress.js";
 import { tellWarnings } from "../output/warnings.js";
+import { again, watchOption } from "../watch/again.js";
 import { dateFrom } from "./cards.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { wholeFrom } from "./spread.js";
@@ -26,6 +29,9 @@ interface Options {
   readonly day: number;
   readonly builds: number;
   readonly dated?: string;
+  readonly watch?: boolean;
+  readonly port?: number;
+  readonly open?: boolean;
 }
 
 /** `lampdrift report`: the committee's report, pictures, figures and tables in one directory. */
@@ -36,46 +42,92 @@ export const reportCommand: MakeCommand = ({ io }) =>
     .option("--day <N>", "opening that the timeline shows", wholeFrom(1, 100_000), 1)
     .option("--builds <N>", "builds to draw from the tolerances; 0 leaves that section out", wholeFrom(0, 100_000), 200)
     .option("--dated <DATE>", "date to print on the report, such as 2031-05-17 (default: none)", dateFrom)
-    .action(async (file: string, { out, day, builds, dated }: Options) => {
-      const source = await readSource(file);
-      const scenario = scenarioOf(source);
-      tellWarnings(io, scenario);
-      if (day > scenario.opening.run) {
-        throw new UsageError(`--day ${day}: the scenario runs for ${scenario.opening.run} openings; expected 1 to ${scenario.opening.run}`);
+    .addOption(watchOption())
+    .option("--port <N>", "with --watch: port to show the page on (default: any that is free)", wholeFrom(1, 65_535))
+    .option("--open", "open the page on the desktop")
+    .action(async (file: string, options: Options) => {
+      const { out = directoryFor(file), watch = false, port, open = false } = options;
+      if (port !== undefined && !watch) throw new UsageError("--port goes with --watch");
+      if (watch) {
+        await keptUp(io, file, { ...options, out, open });
+        return;
       }
-      const record = simulate(scenario, { trace: true });
-      const found = figures(record);
-      // builds are simulated in threads of their own while this one loads what it draws with, which takes its time
-      const [{ buildReport }, { filesOf, liveScript }, spread] = await Promise.all([
-        import("../page/report.js"),
-        import("../page/live.js"),
-        builds === 0 ? null : drawBuilds(io, scenario, builds),
-        import("../pictures/canvas.js").then(({ canvas }) => canvas()),
-      ]);
-      const files = await buildReport({
-        scenario,
-        record,
-        figures: found,
-        ratings: ratings(scenario, record),
-        notes: ratingNotes(scenario, record),
-        promises: checkPromises(record),
-        spread,
-        version: VERSION,
-        day,
-        dated: dated ?? null,
-        live: { script: await liveScript(), embedded: { version: VERSION, files: filesOf(source), day, picture: null } },
-      });
-      files.set("figures.json", `${JSON.stringify(runJson(scenario, found), null, 2)}\n`);
-      const directory = out ?? directoryFor(file);
-      await writeFolder(directory, "report", files);
-      io.stderr.write(`wrote ${visible(join(directory, "index.html"))} and ${files.size - 1} files beside it\n`);
+      await written(io, file, { ...options, out });
+      if (open) await opened(io, pathToFileURL(join(out, "index.html")).href);
     });
 
-async function drawBuilds(io: Io, scenario: Scenario, builds: number): Promise<Spread> {
+/** Serves the report on this machine, and writes it again whenever its scenario changes. */
+async function keptUp(io: Io, file: string, options: Options & { readonly out: string; readonly open: boolean }): Promise<void> {
+  const { ReportServer } = await import("../watch/server.js");
+  const server = await ReportServer.start(options.out, options.port);
+  try {
+    io.stderr.write(`the page is shown at ${server.url}\n`);
+    if (options.open) await opened(io, server.url);
+    await again(io, async (inner, reading, signal) => {
+      try {
+        server.show(await written(inner, file, options, reading, signal));
+      } catch (error) {
+        server.tell(userMessage(error) ?? "the program has met a fault of its own");
+        throw error;
+      }
+    });
+  } finally {
+    await server.close();
+  }
+}
+
+async function opened({ stderr }: Io, address: string): Promise<void> {
+  if (await openOnDesktop(address)) return;
+  stderr.write(`there is no desktop here to open the page on; it is at ${address}\n`);
+}
+
+/** Writes the report, and says where; returns the page. */
+async function written(
+  io: Io,
+  file: string,
+  { out, day, builds, dated }: Options & { readonly out: string },
+  reading?: Reading,
+  signal?: AbortSignal,
+): Promise<string> {
+  const source = await readSource(file, reading);
+  const scenario = scenarioOf(source);
+  tellWarnings(io, scenario);
+  if (day > scenario.opening.run) {
+    throw new UsageError(`--day ${day}: the scenario runs for ${scenario.opening.run} openings; expected 1 to ${scenario.opening.run}`);
+  }
+  const record = simulate(scenario, { trace: true });
+  const found = figures(record);
+  // builds are simulated in threads of their own while this one loads what it draws with, which takes its time
+  const [{ buildReport }, { filesOf, liveScript }, spread] = await Promise.all([
+    import("../page/report.js"),
+    import("../page/live.js"),
+    builds === 0 ? null : drawBuilds(io, scenario, builds, signal),
+    import("../pictures/canvas.js").then(({ canvas }) => canvas()),
+  ]);
+  const files = await buildReport({
+    scenario,
+    record,
+    figures: found,
+    ratings: ratings(scenario, record),
+    notes: ratingNotes(scenario, record),
+    promises: checkPromises(record),
+    spread,
+    version: VERSION,
+    day,
+    dated: dated ?? null,
+    live: { script: await liveScript(), embedded: { version: VERSION, files: filesOf(source), day, picture: null } },
+  });
+  files.set("figures.json", `${JSON.stringify(runJson(scenario, found), null, 2)}\n`);
+  await writeFolder(out, "report", files);
+  io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${files.size - 1} files beside it\n`);
+  return files.get("index.html")!;
+}
+
+async function drawBuilds(io: Io, scenario: Scenario, builds: number, signal?: AbortSignal): Promise<Spread> {
   const { spread } = await import("../../sim/spread/index.js");
   const bar = progressBar(io, "builds", builds);
   const workers = Math.min(2, availableParallelism());
-  const found = await spread(scenario, { builds, workers, curves: true, progress: bar.update });
+  const found = await spread(scenario, { builds, workers, curves: true, signal, progress: bar.update });
   bar.stop();
   return found;
 }

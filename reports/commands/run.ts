@@ -4,16 +4,25 @@ import { Measures } from "../../sim/figures/measures.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { advise } from "../../sim/planning/advice.js";
 import { parseBuild } from "../../sim/hunt/replay.js";
-import { readScenario, readText } from "../../sim/scenario/file.js";
+import { readSource, readText, type Reading } from "../../sim/scenario/file.js";
+import { scenarioOf } from "../../sim/scenario/read.js";
 import { NOMINAL } from "../../sim/timers/build.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { printJson, runJson } from "../json/print.js";
+import type { Io } from "../output/io.js";
 import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
 import { tellWarnings } from "../output/warnings.js";
 import { echoesInWords, fiveSentences } from "../sentences.js";
+import { again, watchOption } from "../watch/again.js";
 import { counted, figureValue, openingInWords, sizeInWords } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
+
+interface Options {
+  readonly build?: string;
+  readonly json?: boolean;
+  readonly watch?: boolean;
+}
 
 /** `lampdrift run`: simulates the nominal build and prints its figures. */
 export const runCommand: MakeCommand = ({ io }) =>
@@ -21,16 +30,23 @@ export const runCommand: MakeCommand = ({ io }) =>
     .argument("<FILE>", "scenario file")
     .option("--build <FILE>", "simulate these part values, as hunt --json prints them, in place of the nominal ones")
     .option("--json", "print one JSON object and nothing else")
-    .action(async (file: string, { build, json = false }: { build?: string; json?: boolean }) => {
-      const scenario = await readScenario(file);
-      tellWarnings(io, scenario);
-      const parts = build === undefined ? NOMINAL : parseBuild(await readText(build, "a build as hunt --json prints it"), build, scenario);
-      const record = simulate(scenario, { build: parts });
-      const measures = new Measures(record);
-      const found = figuresOf(measures);
-      if (json) printJson(io, "run", runJson(scenario, found));
-      else io.stdout.write(`${figuresAsText(measures, found)}\n`);
+    .addOption(watchOption())
+    .action(async (file: string, options: Options) => {
+      if (options.watch === true) await again(io, (inner, reading) => runOnce(inner, file, options, reading));
+      else await runOnce(io, file, options);
     });
+
+async function runOnce(io: Io, file: string, { build, json = false }: Options, reading?: Reading): Promise<void> {
+  const scenario = scenarioOf(await readSource(file, reading));
+  tellWarnings(io, scenario);
+  if (build !== undefined) reading?.(build);
+  const parts = build === undefined ? NOMINAL : parseBuild(await readText(build, "a build as hunt --json prints it"), build, scenario);
+  const record = simulate(scenario, { build: parts });
+  const measures = new Measures(record);
+  const found = figuresOf(measures);
+  if (json) printJson(io, "run", runJson(scenario, found));
+  else io.stdout.write(`${figuresAsText(measures, found)}\n`);
+}
 
 const TOO_LONG = "not defined: no opening is so long";
 

@@ -17,13 +17,17 @@ export async function readScenario(path: string): Promise<Scenario> {
   return scenarioOf(await readSource(path));
 }
 
+/** Told of each file just before it is read, whether or not it can be. */
+export type Reading = (path: string) => void;
+
 /** A scenario file as a source, laid over those that it is based on. */
-export async function readSource(path: string): Promise<Source> {
-  return withBase(Source.parse(await readText(path), path), [path]);
+export async function readSource(path: string, reading: Reading = () => undefined): Promise<Source> {
+  reading(path);
+  return withBase(Source.parse(await readText(path), path), [path], reading);
 }
 
 /** A source laid over the file that its `base` names, if any; `chain`: the files that led here. */
-async function withBase(source: Source, chain: readonly string[]): Promise<Source> {
+async function withBase(source: Source, chain: readonly string[], reading: Reading): Promise<Source> {
   if (source.base === undefined) return source;
   const fail = (message: string): never => {
     throw new ScenarioError(chain[0]!, [{ ...source.problem(["base"], "value", message), file: source.file }]);
@@ -36,11 +40,12 @@ async function withBase(source: Source, chain: readonly string[]): Promise<Sourc
   }
   if (chain.length > DEPTH_LIMIT) return fail(`more than ${DEPTH_LIMIT} files stand on one another here; expected a base nearer to ` +
     "the ground");
+  reading(path);
   const text = await readText(path).catch((error: unknown) => {
     if (!(error instanceof ScenarioError)) throw error;
     return fail(`found ${source.found(["base"])}; expected a scenario file; ${path}: ${error.problems[0]!.message}`);
   });
-  const base = await withBase(Source.parse(text, path), [...chain, path]);
+  const base = await withBase(Source.parse(text, path), [...chain, path], reading);
   return source.over(base);
 }
 
