@@ -14,7 +14,7 @@ import { UsageError, userMessage } from "../output/errors.js";
 import { directoryFor } from "../output/files.js";
 import { writeFolder } from "../output/folder.js";
 import type { Io } from "../output/io.js";
-import { runJson } from "../json/print.js";
+import { jsonText, runJson } from "../json/print.js";
 import { visible } from "../output/visible.js";
 import { VERSION } from "../output/version.js";
 import { progressBar } from "../output/progress.js";
@@ -117,7 +117,7 @@ async function written(
     dated: dated ?? null,
     live: { script: await liveScript(), embedded: { version: VERSION, files: filesOf(source), day, picture: null } },
   });
-  files.set("figures.json", `${JSON.stringify(runJson(scenario, found), null, 2)}\n`);
+  files.set("figures.json", `${jsonText(runJson(scenario, found), 2)}\n`);
   await writeFolder(out, "report", files);
   io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${files.size - 1} files beside it\n`);
   return files.get("index.html")!;

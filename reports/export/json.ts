@@ -1,6 +1,6 @@
 import type { OpenHours } from "../../sim/engine/calendar.js";
 import type { Scenario } from "../../sim/model/scenario.js";
-import { PRINTED_BY } from "../json/print.js";
+import { jsonText, PRINTED_BY } from "../json/print.js";
 import type { Exporter } from "./exporter.js";
 import { toSeconds } from "../../sim/units/time.js";
 
@@ -25,14 +25,14 @@ export class JsonExporter implements Exporter {
       scenario: { title, file, seed },
       houses: houses.map(({ id, name, zone }) => ({ id, name, zone })),
     };
-    this.text = `${JSON.stringify(head).slice(0, -1)},"openings":[`;
+    this.text = `${jsonText(head).slice(0, -1)},"openings":[`;
   }
 
   opens({ from, until }: OpenHours, opening: number): void {
     this.telling = this.wanted(opening);
     if (!this.telling) return;
     const head = { opening: opening + 1, fromSeconds: toSeconds(from), untilSeconds: toSeconds(until) };
-    this.text += `${this.firstOpening ? "\n" : ",\n"}${JSON.stringify(head).slice(0, -1)},"spells":[`;
+    this.text += `${this.firstOpening ? "\n" : ",\n"}${jsonText(head).slice(0, -1)},"spells":[`;
     this.firstOpening = false;
     this.firstSpell = true;
   }
@@ -57,7 +57,7 @@ export class JsonExporter implements Exporter {
       scene: scene + 1,
       houses: houses.map((house) => this.scenario.houses[house]!.id),
     }));
-    this.text += `],\n"scenes":${JSON.stringify(scenes)}}\n`;
+    this.text += `],\n"scenes":${jsonText(scenes)}}\n`;
   }
 
   take(): string {

@@ -22,7 +22,17 @@ export function runJson({ title, file, seed }: Scenario, figures: Figures): Prin
   return { lampdrift: PRINTED_BY, scenario: { title, file, seed }, ...figures };
 }
 
+/**
+ * A value as JSON. Characters that could steer a terminal or turn the direction of writing are escaped: whoever looks at
+ * the text is not misled, and whoever parses it gets every name as it is.
+ */
+export function jsonText(value: object, indent?: number): string {
+  const escape = (sign: string): string =>
+    Array.from({ length: sign.length }, (_, i) => `\\u${sign.charCodeAt(i).toString(16).padStart(4, "0")}`).join("");
+  return JSON.stringify(value, null, indent).replace(/[\u007f-\u009f\u2028\u2029\p{Cf}]/gu, escape);
+}
+
 /** One JSON object as the whole of standard output. */
 export function printJson<Command extends keyof typeof SHAPES>({ stdout }: Io, _command: Command, value: Told<Command>): void {
-  stdout.write(`${JSON.stringify({ lampdrift: PRINTED_BY, ...value }, null, 2)}\n`);
+  stdout.write(`${jsonText({ lampdrift: PRINTED_BY, ...value }, 2)}\n`);
 }

@@ -167,6 +167,18 @@ describe("hostile names", () => {
     }
   });
 
+  test("that turn the direction of writing stand in JSON as they are, escaped so that the text does not turn", async () => {
+    const names = ["gull\u202eexe", "\u2066=1+2\u2069", "\u{e0041}tag \u{1f469}\u200d\u{1f527}"];
+    for (const args of [["export", await named("json.yaml", names), "--as", "json"], ["run", await named("json.yaml", names), "--json"]]) {
+      const { status, stdout } = await lampdrift(args);
+      expect(status).toBe(0);
+      expect(stdout).not.toMatch(/[\p{Cf}\u007f-\u009f\u2028\u2029]/u);
+      const { scenario, houses } = JSON.parse(stdout) as { scenario: { title: string }; houses: { name?: string }[] };
+      expect(scenario.title).toBe(`Names $end ${names[0]!}`);
+      if (args[0] === "export") expect(houses.map(({ name }) => name)).toEqual(names);
+    }
+  });
+
   test("do not end a comment of the dump early", async () => {
     const { stdout } = await lampdrift(["export", await named("dump.yaml", HOSTILE), "--as", "vcd"]);
     const comments = stdout.split("\n").filter((line) => line.startsWith("$comment"));
