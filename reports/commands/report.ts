@@ -9,6 +9,7 @@ import { readSource, type Reading } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/index.js";
+import type { Picture } from "../../sim/model/picture.js";
 import { openOnDesktop } from "../output/desktop.js";
 import { UsageError, userMessage } from "../output/errors.js";
 import { directoryFor } from "../output/files.js";
@@ -20,6 +21,7 @@ import { VERSION } from "../output/version.js";
 import { progressBar } from "../output/progress.js";
 import { tellWarnings } from "../output/warnings.js";
 import { again, watchOption } from "../watch/again.js";
+import { photoFrom, pictureFileName } from "../pictures/photo.js";
 import { dateFrom } from "./cards.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { wholeFrom } from "./spread.js";
@@ -91,6 +93,8 @@ async function written(
 ): Promise<string> {
   const source = await readSource(file, reading);
   const scenario = scenarioOf(source);
+  // a source whose picture cannot be taken gives no scenario
+  const picture = source.picture as Picture | null;
   tellWarnings(io, scenario);
   if (day > scenario.opening.run) {
     throw new UsageError(`--day ${day}: the scenario runs for ${scenario.opening.run} openings; expected 1 to ${scenario.opening.run}`);
@@ -104,6 +108,7 @@ async function written(
     builds === 0 ? null : drawBuilds(io, scenario, builds, signal),
     import("../pictures/canvas.js").then(({ canvas }) => canvas()),
   ]);
+  const photo = picture === null ? null : photoFrom(picture);
   const files = await buildReport({
     scenario,
     record,
@@ -112,14 +117,17 @@ async function written(
     notes: ratingNotes(scenario, record),
     promises: checkPromises(record),
     spread,
+    photo,
     version: VERSION,
     day,
     dated: dated ?? null,
-    live: { script: await liveScript(), embedded: { version: VERSION, files: filesOf(source), day, picture: null } },
+    live: { ...(await liveScript()), embedded: { version: VERSION, files: filesOf(source), day, picture: photo?.name ?? null } },
   });
   files.set("figures.json", `${jsonText(runJson(scenario, found), 2)}\n`);
-  await writeFolder(out, "report", files);
-  io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${files.size - 1} files beside it\n`);
+  const all = new Map<string, string | Uint8Array>(files);
+  if (picture !== null && photo !== null) all.set(pictureFileName(photo), picture.bytes);
+  await writeFolder(out, "report", all);
+  io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${all.size - 1} files beside it\n`);
   return files.get("index.html")!;
 }
 

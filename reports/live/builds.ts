@@ -34,7 +34,7 @@ export const builds =
       if (drawn === null || rows.length === 0) return;
       const { scenario, record, figures, ratings, notes, promises } = drawn;
       const spread = summarise(scenario, rows, BUILDS, true);
-      const section = SECTIONS["spread"]!({ scenario, record, figures, ratings, notes, promises, spread, version, day, dated: null, live: null }, album);
+      const section = SECTIONS["spread"]!({ scenario, record, figures, ratings, notes, promises, spread, photo: null, version, day, dated: null, live: null }, album);
       result.replaceChildren(nodesOf(document, section!.body));
       setApart(result);
     };

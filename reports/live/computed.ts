@@ -14,6 +14,7 @@ import { findStalls, findTooShort, unreachable } from "../../sim/scenario/stalls
 import { settingAt } from "../../sim/tune/knobs.js";
 import { visibleLines } from "../output/visible.js";
 import type { FileText } from "../page/embedded.js";
+import type { Photo } from "../pictures/photo.js";
 import { nameOf } from "./files.js";
 import type { State } from "./state.js";
 
@@ -165,6 +166,12 @@ export function shownOf(state: State): Computed | null {
   const { scenario } = trySteps(written.scenario, state.settings);
   if (scenario !== null) lastGood = computeTried(scenario);
   return lastGood ?? written;
+}
+
+/** The picture of the display that is shown, where it is at hand; wherever it lies, its name is what counts. */
+export function photoOf(state: State): Photo | null {
+  const name = nameOf(shownOf(state)?.scenario.picture);
+  return state.photos.find((photo) => nameOf(photo.name) === name) ?? null;
 }
 
 /** Whether what is shown is something else than what is planned. */

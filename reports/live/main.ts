@@ -17,6 +17,7 @@ import { buildOnOrder } from "./builder.js";
 import { builds } from "./builds.js";
 import { EMBEDDED_ID, type Embedded, type FileText } from "../page/embedded.js";
 import { knobs } from "./knobs.js";
+import { keepPhoto, photoInPage } from "./photo.js";
 import { player } from "./player.js";
 import { sections } from "./sections.js";
 import { text } from "./text.js";
@@ -31,7 +32,8 @@ function start(): void {
   const script = document.currentScript!.textContent;
   const embedded = JSON.parse(document.getElementById(EMBEDDED_ID)!.textContent) as Embedded;
   const panels: Readonly<Record<string, MakePanel>> = { player, verdicts, knobs, text, builds: builds(embedded, script), sections: sections(embedded) };
-  const store = createStore(initialState(embedded.files as [FileText, ...FileText[]]));
+  const store = createStore(initialState(embedded.files as [FileText, ...FileText[]], photoInPage(embedded.picture)));
+  keepPhoto(store);
   document.documentElement.classList.add("live");
   for (const root of document.querySelectorAll<HTMLElement>("[data-live]")) {
     const panel = panels[root.dataset["live"]!];

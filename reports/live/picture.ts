@@ -1,7 +1,8 @@
 import { houseNames } from "../../sim/model/housename.js";
 import type { House } from "../../sim/model/scenario.js";
 import { textWidth } from "../pictures/text.js";
-import { layOut, type Scenery } from "../pictures/scenery.js";
+import { DUSK, DUSK_SHARE } from "../pictures/photo.js";
+import { fitted, layOnPhoto, layOut, type Scenery } from "../pictures/scenery.js";
 import { makeGlow, paintLamp, paintLand, paintLight, paintSky } from "./village.js";
 
 /** Seconds that a lamp takes to come and go in the picture, at most. */
@@ -21,16 +22,24 @@ export interface Seen {
   readonly picked: number;
 }
 
+/** A picture of the display, loaded: its size is that of the file, whatever the browser makes of a drawing. */
+export interface Painted {
+  readonly image: HTMLImageElement;
+  readonly width: number;
+  readonly height: number;
+}
+
 /** The display as a moving picture on a canvas. It paints only when something has changed. */
 export class NightPicture {
   private houses: readonly House[] = [];
   private names: readonly string[] = [];
-  private photo: HTMLImageElement | null = null;
+  private photo: Painted | null = null;
   private scenery: Scenery = { width: 0, height: 0, buildings: [], hills: [] };
   private levels = new Float32Array(0);
   private targets = new Uint8Array(0);
   private seen: Seen = { lit: [], time: 0, names: false, picked: -1 };
   private hovered = -1;
+  private carried: { readonly house: number; readonly by: readonly [number, number] } | null = null;
   private readonly glow = makeGlow();
   private readonly land = document.createElement("canvas");
   private readonly sky = document.createElement("canvas");
@@ -40,7 +49,7 @@ export class NightPicture {
   constructor(private readonly canvas: HTMLCanvasElement) {}
 
   /** Another display, or the same with other places; `photo`: a picture of it, in whose pixels the places are. */
-  show(houses: readonly House[], photo: HTMLImageElement | null): void {
+  show(houses: readonly House[], photo: Painted | null): void {
     this.houses = houses;
     this.names = houseNames({ houses });
     this.photo = photo;
@@ -53,7 +62,7 @@ export class NightPicture {
 
   /** Height for a width: that of the photo, or what a village needs. */
   private heightFor(width: number): number {
-    if (this.photo !== null) return Math.round(Math.min(1.4, this.photo.naturalHeight / this.photo.naturalWidth) * width);
+    if (this.photo !== null) return Math.round(Math.min(1.4, this.photo.height / this.photo.width) * width);
     const crowded = Math.min(1, this.houses.length / 200);
     return Math.round(width * (width < 520 ? 0.86 + 0.5 * crowded : 0.54 + 0.2 * crowded));
   }
@@ -69,23 +78,12 @@ export class NightPicture {
       one.getContext("2d")!.setTransform(scale, 0, 0, scale, 0, 0);
     }
     this.canvas.style.height = `${height}px`;
-    this.scenery = this.photo === null ? layOut(this.houses, width, height) : this.onPhoto(this.photo, width, height);
+    this.scenery = this.photo === null ? layOut(this.houses, width, height) : layOnPhoto(this.houses, this.photo, width, height);
     const land = this.land.getContext("2d")!;
     if (this.photo === null) paintLand(land, this.scenery);
-    else darken(land, this.photo, width, height);
+    else paintDusk(land, this.photo, width, height);
     this.skyTime = NaN;
     this.stale = true;
-  }
-
-  private onPhoto(photo: HTMLImageElement, width: number, height: number): Scenery {
-    const size = Math.max(9, Math.min(22, width / 40));
-    const scale = width / photo.naturalWidth;
-    const without = this.houses.flatMap(({ at }, i) => (at === null ? [i] : []));
-    const buildings = this.houses.map(({ at }, i) => {
-      const place = at ?? [((without.indexOf(i) + 0.5) / without.length) * photo.naturalWidth, photo.naturalHeight * 0.95];
-      return { x: place[0] * scale, y: place[1] * scale, width: size, wall: size / 2, roof: size / 2, chimney: false, windows: [], grain: 0 };
-    });
-    return { width, height, buildings, hills: [] };
   }
 
   see(seen: Seen): void {
@@ -136,16 +134,25 @@ export class NightPicture {
       } else if (level > 0) paintLight(to, building, this.glow, level);
     }
     this.paintNames(to);
+    if (this.carried === null) return;
+    const { house, by } = this.carried;
+    const { x, width: wide, wall } = buildings[house]!;
+    to.fillStyle = "#ffc857";
+    to.globalAlpha = 0.8;
+    to.beginPath();
+    to.arc(x + by[0], this.footOf(house) + by[1] - wall, Math.max(8, wide / 2), 0, 7);
+    to.fill();
+    to.globalAlpha = 1;
   }
 
   private paintNames(to: CanvasRenderingContext2D): void {
     const { buildings, width, height } = this.scenery;
     const wanted = new Set([this.hovered, this.seen.picked].filter((house) => house >= 0 && house < buildings.length));
     for (const house of wanted) {
-      const { x, y, width: wide, wall, roof } = buildings[house]!;
+      const { x, width: wide, wall, roof } = buildings[house]!;
       to.strokeStyle = "#ffc857";
       to.lineWidth = 2;
-      to.strokeRect(x - wide * 0.66, y - wall - roof - 3, wide * 1.32, wall + roof + 6);
+      to.strokeRect(x - wide * 0.66, this.footOf(house) - wall - roof - 3, wide * 1.32, wall + roof + 6);
     }
     const order = [...wanted, ...(this.seen.names ? buildings.keys() : [])];
     const taken: { x: number; y: number; width: number }[] = [];
@@ -157,7 +164,8 @@ export class NightPicture {
       if (done.has(house)) continue;
       done.add(house);
       const name = this.names[house]!;
-      const { x, y, wall, roof } = buildings[house]!;
+      const { x, wall, roof } = buildings[house]!;
+      const y = this.footOf(house);
       const wide = Math.min(textWidth(name, NAME_SIZE), width - 8);
       const left = Math.min(Math.max(4, x - wide / 2), width - wide - 4);
       const lines = [y + NAME_SIZE + 2, y - wall - roof - 6].filter((line) => line > NAME_SIZE && line < height - 3);
@@ -173,12 +181,18 @@ export class NightPicture {
     }
   }
 
+  /** On hills a house stands on its place, on a photo its light is in the middle of it. */
+  private footOf(house: number): number {
+    const { y, wall, roof } = this.scenery.buildings[house]!;
+    return this.photo === null ? y : y + (wall + roof) / 2;
+  }
+
   /** Number of the house at a place of the canvas, −1 where there is none. */
   houseAt(x: number, y: number): number {
     let found = -1;
     let least = Infinity;
     this.scenery.buildings.forEach((one, house) => {
-      const [dx, dy] = [Math.abs(x - one.x), Math.abs(y - (one.y - (one.wall + one.roof) / 2))];
+      const [dx, dy] = [Math.abs(x - one.x), Math.abs(y - (this.footOf(house) - (one.wall + one.roof) / 2))];
       const far = Math.hypot(dx, dy);
       // as large as a finger
       if (dx < Math.max(14, one.width * 0.7) && dy < Math.max(14, one.wall + one.roof) && far < least) [found, least] = [house, far];
@@ -186,9 +200,20 @@ export class NightPicture {
     return found;
   }
 
+  /** Pixels of the page for one of the photo, in which places are then given; null: there is no photo. */
+  get photoScale(): number | null {
+    return this.photo === null ? null : fitted(this.photo, this.scenery.width, this.scenery.height).scale;
+  }
+
   /** Where each house stands, pixels of the page. */
   spots(): (readonly [number, number])[] {
     return this.scenery.buildings.map(({ x, y }) => [x, y]);
+  }
+
+  /** A house on its way to another place, so many pixels from its own. */
+  carry(carried: { readonly house: number; readonly by: readonly [number, number] } | null): void {
+    this.carried = carried;
+    this.stale = true;
   }
 
   hover(house: number): void {
@@ -203,12 +228,14 @@ function skyTimeOf({ time }: Seen): number {
   return Math.round(time / SKY_EVERY) * SKY_EVERY;
 }
 
-function darken(to: CanvasRenderingContext2D, photo: HTMLImageElement, width: number, height: number): void {
-  to.drawImage(photo, 0, 0, width, height);
-  to.globalCompositeOperation = "multiply";
-  to.fillStyle = "#39435c";
+function paintDusk(to: CanvasRenderingContext2D, photo: Painted, width: number, height: number): void {
+  const { scale, left, top } = fitted(photo, width, height);
+  to.fillStyle = DUSK;
   to.fillRect(0, 0, width, height);
-  to.globalCompositeOperation = "source-over";
+  to.drawImage(photo.image, left, top, photo.width * scale, photo.height * scale);
+  to.globalAlpha = DUSK_SHARE;
+  to.fillRect(0, 0, width, height);
+  to.globalAlpha = 1;
 }
 
 function ring(to: CanvasRenderingContext2D, x: number, y: number, radius: number): void {

@@ -1,14 +1,15 @@
 import { houseName } from "../../sim/model/housename.js";
 import { spokenDuration } from "../../sim/units/text.js";
 import { BoardSteps } from "./boardsteps.js";
-import { shownOf, type Computed } from "./computed.js";
+import { photoOf, shownOf, type Computed } from "./computed.js";
 import { DayLine } from "./dayline.js";
 import { button, choice, element, fill, still } from "./dom.js";
 import { keyList, listenForKeys, type Key } from "./keys.js";
 import { linkTo, momentInLink } from "./link.js";
 import { comesBack, instantOf, midnightOf, sceneAt, spellFrom, within, type Moment } from "./moments.js";
 import { movingHouses } from "./moving.js";
-import { NightPicture } from "./picture.js";
+import type { Photo } from "../pictures/photo.js";
+import { NightPicture, type Painted } from "./picture.js";
 import { look, pick, play, proceed, setSpeed, showNames, type State } from "./state.js";
 import type { MakePanel } from "./store.js";
 import { clockText, litText, momentText, openingText } from "./momenttext.js";
@@ -207,6 +208,33 @@ export const player: MakePanel = (root, store) => {
   };
 
   // ---- following the state ----
+  /** Houses on hills, or on the photo as soon as that is loaded. */
+  let ground: Photo | null = null;
+  let painted: Painted | null = null;
+  const showGround = (): void => {
+    const photo = photoOf(store.state);
+    if (photo !== ground) {
+      ground = photo;
+      painted = null;
+      if (photo !== null) void load(photo);
+    }
+    if (shown !== null) picture.show(shown.scenario.houses, painted);
+    wake();
+  };
+  const load = async (photo: Photo): Promise<void> => {
+    const image = new Image();
+    image.src = photo.address;
+    try {
+      await image.decode();
+    } catch {
+      status.textContent = `${photo.name} cannot be shown here: it is damaged, or of a kind that this browser does not know.`;
+      return;
+    }
+    if (ground !== photo) return;
+    painted = { image, width: photo.width, height: photo.height };
+    showGround();
+  };
+  store.watch(photoOf, showGround);
   store.watch(shownOf, (computed) => {
     shown = computed;
     if (shown === null) return;
@@ -215,7 +243,7 @@ export const player: MakePanel = (root, store) => {
     fill(house.select, [["", "none"], ...scenario.houses.map(({ id }, h) => [id, houseName(scenario, h)] as const)]);
     house.select.value = store.state.pickedHouse ?? "";
     boards.show(record);
-    picture.show(scenario.houses, null);
+    showGround();
     const { opening: k, time } = within(record, moment());
     store.update(proceed(k, time));
     showOpening();

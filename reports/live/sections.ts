@@ -1,8 +1,9 @@
 import { PICTURE_WIDTH } from "../pictures/drawing.js";
+import type { Photo } from "../pictures/photo.js";
 import type { Album } from "../page/section.js";
 import { SECTIONS } from "../page/sections.js";
 import { PageAlbum, widthFor } from "./album.js";
-import { shownOf, type Computed } from "./computed.js";
+import { photoOf, shownOf, type Computed } from "./computed.js";
 import type { Embedded } from "../page/embedded.js";
 import { nodesOf } from "./nodes.js";
 import type { MakePanel } from "./store.js";
@@ -33,7 +34,7 @@ export const sections =
 
     const redraw = (element: HTMLElement): void => {
       stale.delete(element);
-      if (shown !== null) fill(element, shown, album, day, version);
+      if (shown !== null) fill(element, shown, photoOf(store.state), album, day, version);
     };
     // one a turn, and none while knobs are being turned
     let calm: ReturnType<typeof setTimeout> | undefined;
@@ -66,14 +67,19 @@ export const sections =
       [...stale].forEach(redraw);
     });
     addEventListener("afterprint", () => contents !== undefined && fit(widthFor(contents)));
-    store.watch(shownOf, (next) => {
-      if (next === shown) return;
+    let photo = photoOf(store.state);
+    const follow = (): void => {
+      const [next, nextPhoto] = [shownOf(store.state), photoOf(store.state)];
+      if (next === shown && nextPhoto === photo) return;
       shown = next;
+      photo = nextPhoto;
       for (const element of elements) stale.add(element);
       requestAnimationFrame(visibly);
       clearTimeout(calm);
       calm = setTimeout(redrawNext, CALM);
-    });
+    };
+    store.watch(shownOf, follow);
+    store.watch(photoOf, follow);
   };
 
 /** The elements of the sections that follow, in order; those that the report had nothing to say in are put in, hidden. */
@@ -95,10 +101,10 @@ function sectionsIn(root: HTMLElement): HTMLElement[] {
   });
 }
 
-function fill(element: HTMLElement, shown: Computed, album: Album, day: number, version: string): void {
+function fill(element: HTMLElement, shown: Computed, photo: Photo | null, album: Album, day: number, version: string): void {
   const { scenario, record, figures, ratings, notes, promises } = shown;
   const opening = Math.min(day, record.openings.length);
-  const section = SECTIONS[element.id]!({ scenario, record, figures, ratings, notes, promises, spread: null, version, day: opening, dated: null, live: null }, album);
+  const section = SECTIONS[element.id]!({ scenario, record, figures, ratings, notes, promises, spread: null, photo, version, day: opening, dated: null, live: null }, album);
   element.hidden = section === null;
   if (section === null) return;
   const heading = element.querySelector("h2")!;

@@ -1,9 +1,12 @@
 import type { FileText } from "../page/embedded.js";
+import type { Photo } from "../pictures/photo.js";
 
 /** Everything that can be changed in the page. What is shown follows from it by pure functions: see `computed.ts`. */
 export interface State {
   /** The plan: the file as it was opened or saved last, and those it is based on, the next one below it first. */
   readonly planned: readonly [FileText, ...FileText[]];
+  /** Pictures at hand: that of the page, or those that were opened. */
+  readonly photos: readonly Photo[];
   /** What stands in the text panel. */
   readonly text: string;
   /** Step times tried out, seconds by board id; boards that are not in it stay as the text has them. */
@@ -24,9 +27,10 @@ export interface State {
 export type Reducer = (state: State) => State;
 
 /** The page at its beginning. */
-export function initialState(planned: State["planned"]): State {
+export function initialState(planned: State["planned"], photos: State["photos"]): State {
   return {
     planned,
+    photos,
     text: planned[0].text,
     settings: new Map(),
     opening: 0,
@@ -41,7 +45,10 @@ export function initialState(planned: State["planned"]): State {
 // ---- what can be done: pure reducers ----
 
 /** Another file is opened: it is the plan now. */
-export const open = (planned: State["planned"]): Reducer => (state) => ({ ...initialState(planned), speed: state.speed });
+export const open = (planned: State["planned"], photos: State["photos"]): Reducer => (state) => ({ ...initialState(planned, photos), speed: state.speed });
+
+/** Pictures are opened by themselves: what the text names is looked for among them first. */
+export const addPhotos = (photos: State["photos"]): Reducer => (state) => ({ ...state, photos: [...photos, ...state.photos] });
 
 /** The text is the plan now: it was saved under this name. */
 export const saved = (file: string): Reducer => (state) => ({

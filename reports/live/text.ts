@@ -1,8 +1,9 @@
-import { problemsOf } from "./computed.js";
+import { photoOf, problemsOf, shownOf } from "./computed.js";
 import { button, element } from "./dom.js";
 import { download, inOrder, textOf } from "./files.js";
 import { knownKeys } from "./knownkeys.js";
-import { edit, open, saved } from "./state.js";
+import { isPicture, photoFromFile } from "./photo.js";
+import { addPhotos, edit, open, saved, type State } from "./state.js";
 import type { MakePanel } from "./store.js";
 
 /** How long after the last letter the page computes again, milliseconds. */
@@ -16,7 +17,7 @@ export const text: MakePanel = (root, store) => {
   const known = element("p", { class: "known" });
   const problems = element("ul", { "aria-label": "Problems", class: "problems", hidden: "" });
   const said = element("p", { role: "status" });
-  const picker = element("input", { type: "file", accept: ".yaml,.yml,.json", multiple: "", hidden: "" });
+  const picker = element("input", { type: "file", accept: ".yaml,.yml,.json,.jpg,.jpeg,.png,.svg", multiple: "", hidden: "" });
   const save = button("Save as a file", () => {
     flush();
     const { file } = store.state.planned[0];
@@ -29,7 +30,7 @@ export const text: MakePanel = (root, store) => {
   root.replaceChildren(
     element("h2", { id: "text" }, "The scenario text"),
     element("p", {}, "This is the file ", name, ". Change it, and the page computes again. Files can be dropped anywhere on the page; " +
-      "a variant together with the file that it is based on."),
+      "a variant together with the file that it is based on, a scenario together with its picture."),
     element("div", { class: "controls" }, button("Open a file", () => picker.click()), picker, save, undone),
     said,
     problems,
@@ -61,9 +62,12 @@ export const text: MakePanel = (root, store) => {
   const openAll = async (files: readonly File[]): Promise<void> => {
     if (files.length === 0) return;
     try {
-      const read = inOrder(await Promise.all(files.map(textOf)));
-      store.update(open(read));
-      said.textContent = `Opened ${read.map(({ file }) => file).join(", based on ")}.`;
+      const photos = await Promise.all(files.filter(isPicture).map(photoFromFile));
+      const texts = await Promise.all(files.filter((file) => !isPicture(file)).map(textOf));
+      const read = texts.length === 0 ? null : inOrder(texts);
+      store.update(read === null ? addPhotos(photos) : open(read, photos));
+      const opened = [...(read === null ? [] : [read.map(({ file }) => file).join(", based on ")]), ...photos.map(({ name: file }) => file)];
+      said.textContent = `Opened ${opened.join(", with ")}. ${pictureMissing(store.state)}`;
     } catch (error) {
       said.textContent = (error as Error).message;
     }
@@ -120,6 +124,14 @@ export const text: MakePanel = (root, store) => {
   store.watch((state) => problemsOf(state), mark);
   store.watch((state) => state.text, mark);
 };
+
+/** What to do where the picture that the text names is not at hand, or the one at hand not named. */
+function pictureMissing(state: State): string {
+  const name = shownOf(state)?.scenario.picture ?? null;
+  if (photoOf(state) !== null) return "";
+  if (name !== null) return `Its picture ${name} is not here: open it, too, and the houses stand on it.`;
+  return state.photos.length === 0 ? "" : `To see the houses on it, write this line into the text: picture: ${state.photos[0]!.name}`;
+}
 
 /** The line of a problem, from 1; 0 where it names none. */
 function lineOf(problem: string): number {

@@ -24,7 +24,7 @@ type Manifest = Partial<Record<Making, Readonly<Record<string, string>>>>;
  * have go. Two at once take turns. A link in the place of a file is replaced, not followed. What a killed one left behind
  * is taken away. Throws {@link UsageError} for what the file system refuses; then the earlier making is still there.
  */
-export async function writeFolder(directory: string, making: Making, files: ReadonlyMap<string, string>): Promise<void> {
+export async function writeFolder(directory: string, making: Making, files: ReadonlyMap<string, string | Uint8Array>): Promise<void> {
   if (directory.trim() === "") throw new UsageError("the name of the directory to write into is empty; give one, such as out/display");
   const facts = await stat(directory).catch(() => null);
   if (facts !== null && !facts.isDirectory()) throw new UsageError(`${directory}: this is a file; expected a directory to write into`);
@@ -42,7 +42,7 @@ export async function writeFolder(directory: string, making: Making, files: Read
   }
 }
 
-async function putAll(directory: string, making: Making, files: ReadonlyMap<string, string>): Promise<void> {
+async function putAll(directory: string, making: Making, files: ReadonlyMap<string, string | Uint8Array>): Promise<void> {
   const draft = join(directory, `.draft-${randomBytes(6).toString("hex")}`);
   await mkdir(draft);
   try {

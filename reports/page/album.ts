@@ -1,5 +1,6 @@
 import { PICTURE_WIDTH } from "../pictures/drawing.js";
 import { svgFile, type Canvas } from "../pictures/canvas.js";
+import { PHOTO_ID, pictureFileName, type Photo } from "../pictures/photo.js";
 import { trusted, type Html } from "./html.js";
 import { Album } from "./section.js";
 
@@ -8,7 +9,11 @@ export class FileAlbum extends Album {
   readonly width = PICTURE_WIDTH;
   readonly files = new Map<string, string>();
 
-  constructor(private readonly canvas: Canvas) {
+  /** `photo`: the picture of the display that pictures may refer to. */
+  constructor(
+    private readonly canvas: Canvas,
+    private readonly photo: Photo | null = null,
+  ) {
     super();
   }
 
@@ -18,7 +23,21 @@ export class FileAlbum extends Album {
 
   picture(name: string, svg: SVGSVGElement): Html {
     const markup = this.canvas.serialize(svg);
-    this.files.set(`${name}.svg`, svgFile(markup));
+    this.files.set(`${name}.svg`, svgFile(this.photo === null ? markup : this.canvas.serialize(besidePhoto(svg, this.photo))));
     return trusted(markup);
   }
+}
+
+/** A picture that refers to the photo in its page as one that refers to the file beside it. */
+function besidePhoto(svg: SVGSVGElement, photo: Photo): SVGSVGElement {
+  const copy = svg.cloneNode(true) as SVGSVGElement;
+  for (const use of copy.querySelectorAll(`[href="#${PHOTO_ID}"]`)) {
+    const image = copy.ownerDocument.createElementNS(copy.namespaceURI, "image");
+    for (const { name, value } of use.attributes) image.setAttribute(name, value);
+    image.setAttribute("href", pictureFileName(photo));
+    image.setAttribute("width", String(photo.width));
+    image.setAttribute("height", String(photo.height));
+    use.replaceWith(image);
+  }
+  return copy;
 }

@@ -11,7 +11,7 @@ export interface Embedded {
   readonly files: readonly FileText[];
   /** The opening that the report's pictures show, from 1. */
   readonly day: number;
-  /** The picture under the houses as a data URI; null where the scenario names none. */
+  /** Name of the picture under the houses, which stands in the page itself; null where the scenario names none. */
   readonly picture: string | null;
 }
 

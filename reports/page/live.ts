@@ -9,13 +9,16 @@ import { html, trusted, type Html } from "./html.js";
 /** What makes a page alive: its script, and what the script is to know. */
 export interface Live {
   readonly script: string;
+  /** Licences of what the script is made of. */
+  readonly notices: string;
   readonly embedded: Embedded;
 }
 
-/** The script, bundled by `npm run build`. */
-export async function liveScript(): Promise<string> {
+/** The script and its licences, as `npm run build` made them. */
+export async function liveScript(): Promise<Pick<Live, "script" | "notices">> {
   const root = dirname(createRequire(import.meta.url).resolve("lampdrift/package.json"));
-  return readFile(join(root, "dist/reports/live/bundle.js"), "utf8");
+  const read = (file: string): Promise<string> => readFile(join(root, "dist/reports/live", file), "utf8");
+  return { script: await read("bundle.js"), notices: await read("notices.txt") };
 }
 
 /** A scenario's texts for the page, by the names of their files alone: where they lie is nobody's business. */
@@ -30,7 +33,7 @@ export function policyOf(live: Live | null): Html {
     "default-src 'none'",
     `script-src ${script}`,
     "style-src 'unsafe-inline'",
-    "img-src data: blob:",
+    "img-src data:",
     `worker-src ${live === null ? "'none'" : "blob:"}`,
     "base-uri 'none'",
     "form-action 'none'",
@@ -38,11 +41,16 @@ export function policyOf(live: Live | null): Html {
   return html`<meta http-equiv="Content-Security-Policy" content="${rules.join("; ")}">`;
 }
 
-/** The data block and the script, for the end of the page. */
-export function scripts({ script, embedded }: Live): Html {
+/** Licences, the data block and the script, for the end of the page. */
+export function scripts({ script, notices, embedded }: Live): Html {
   // "<" could end the block: in JSON it may be written like this
   const data = JSON.stringify(embedded).replaceAll("<", "\\u003c");
-  return html`<script type="application/json" id="${EMBEDDED_ID}">${trusted(data)}</script>
+  return html`<footer>
+<details><summary>Software in this page, and its licences</summary>
+<p>Besides lampdrift (MIT licence) its script has parts of these packages:</p>
+<pre>${notices}</pre></details>
+</footer>
+<script type="application/json" id="${EMBEDDED_ID}">${trusted(data)}</script>
 <script>${trusted(script)}</script>
 `;
 }

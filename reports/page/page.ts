@@ -1,5 +1,6 @@
 import type { LeadSentence } from "../verdicts.js";
 import { html, trusted, type Html } from "./html.js";
+import { PHOTO_ID, type Photo } from "../pictures/photo.js";
 import { policyOf, scripts, type Live } from "./live.js";
 import type { Section } from "./section.js";
 import { PANELS_STYLE } from "./panels-style.js";
@@ -12,12 +13,14 @@ export interface PageFacts {
   /** What the page begins with. */
   readonly verdicts?: readonly LeadSentence[];
   readonly sections: readonly Section[];
+  /** The picture of the display that is shown in it. */
+  readonly photo?: Photo | null;
   /** Null: the page has no script. */
   readonly live: Live | null;
 }
 
 /** A page that stands alone: style and pictures are in it, and it loads nothing. */
-export function page({ title, made, verdicts = [], sections, live }: PageFacts): string {
+export function page({ title, made, verdicts = [], sections, photo = null, live }: PageFacts): string {
   const contents = sections.map(({ id, heading }) => html`<li><a href="#${id}">${heading}</a></li>\n`);
   const parts = sections.map(({ id, heading, body }) => html`<section id="${id}">\n<h2>${heading}</h2>\n${body}</section>\n`);
   return html`<!DOCTYPE html>
@@ -30,7 +33,7 @@ ${policyOf(live)}
 <style>${trusted(STYLE)}${live === null ? html`` : trusted(PANELS_STYLE)}</style>
 </head>
 <body>
-<header class="night"><div class="frame">
+${photo === null ? html`` : inPage(photo)}<header class="night"><div class="frame">
 <div class="title"><h1>${title}</h1>
 <p class="made">${made}</p></div>
 ${live === null ? html`` : html`<section class="player" aria-label="Player" data-live="player" hidden></section>\n`}${
@@ -43,6 +46,12 @@ ${parts}</main>
 ${live === null ? html`` : scripts(live)}</body>
 </html>
 `.markup;
+}
+
+/** The photo, once; an image runs no script, whatever is in its file. */
+function inPage({ width, height, address }: Photo): Html {
+  return html`<svg class="unseen" aria-hidden="true" width="1" height="1"><defs>
+<image id="${PHOTO_ID}" width="${width}" height="${height}" href="${trusted(address)}"/></defs></svg>\n`;
 }
 
 /** The sentences that a committee asks for first. */

@@ -37,5 +37,8 @@ progress { width: 100%; max-width: 20rem; height: 1rem; }
   html.trial .trial .controls { flex-wrap: nowrap; }
   html.trial .trial .controls > button { min-width: 0; padding: .15rem .3rem; font-size: .8rem; line-height: 1.2; }
 }
-@media print { .knobs, .trial, [data-live=text], .builds .controls { display: none; } }
+footer { max-width: 62rem; margin: 0 auto; padding: 0 1rem 3rem; color: var(--quiet); }
+footer summary { min-height: 44px; padding: .6rem 0; cursor: pointer; }
+footer pre { font: .8rem/1.45 "DejaVu Sans Mono", Consolas, Menlo, monospace; white-space: pre-wrap; }
+@media print { footer, .knobs, .trial, [data-live=text], .builds .controls { display: none; } }
 `;

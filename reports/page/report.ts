@@ -14,12 +14,12 @@ export async function buildReport(report: ReportInput): Promise<Map<string, stri
   // where the file lies on somebody's machine is nobody's business
   const scenario = { ...report.scenario, file: basename(report.scenario.file) };
   const input = { ...report, scenario };
-  const album = new FileAlbum(await canvas());
+  const album = new FileAlbum(await canvas(), report.photo);
   const sections = Object.values(SECTIONS).flatMap((make) => make(input, album) ?? []);
   const dated = input.dated === null ? "" : `, ${input.dated}`;
   const made = `Report of lampdrift ${input.version} on ${scenario.file}, seed “${scenario.seed}”${dated}`;
   return new Map([
-    ["index.html", page({ title: scenario.title, made, verdicts: verdictsOf(input), sections, live: input.live })],
+    ["index.html", page({ title: scenario.title, made, verdicts: verdictsOf(input), sections, photo: input.photo, live: input.live })],
     ...album.files,
     ["scenes.csv", scenesCsv(input.record)],
     ["houses.csv", housesCsv(input.record, input.figures)],

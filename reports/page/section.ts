@@ -5,6 +5,7 @@ import type { Note, Rating } from "../../sim/ratings/index.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/summary.js";
 import { PICTURE_WIDTH } from "../pictures/drawing.js";
+import type { Photo } from "../pictures/photo.js";
 import { html, type Html } from "./html.js";
 import type { Live } from "./live.js";
 
@@ -19,6 +20,8 @@ export interface ReportInput {
   readonly promises: readonly PromiseResult[];
   /** Builds drawn from the tolerances; null when none were asked for. */
   readonly spread: Spread | null;
+  /** A picture of the display, where the scenario names one. */
+  readonly photo: Photo | null;
   readonly version: string;
   /** Number of the opening that the timeline shows, from 1. */
   readonly day: number;

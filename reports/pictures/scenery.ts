@@ -29,6 +29,11 @@ export interface Scenery {
   readonly hills: readonly Hill[];
 }
 
+interface Size {
+  readonly width: number;
+  readonly height: number;
+}
+
 /** Houses without a place that stand in one row. */
 const ROW = 12;
 /** How much the places may be drawn out downwards: a display is looked at from above and in front. */
@@ -57,6 +62,28 @@ export function layOut(houses: readonly House[], width: number, height: number):
     return building(spots[i]!.x, y, apart * 0.74 * near, grainOf(id));
   });
   return { width, height, buildings, hills: hillsUnder(buildings, width, height) };
+}
+
+/**
+ * Lays houses out on a picture of the display, in whose pixels their places are; it fills the frame as far as it fits.
+ * Houses without a place stand in a row at its lower edge.
+ */
+export function layOnPhoto(houses: readonly House[], photo: Size, width: number, height: number): Scenery {
+  const { left, top, scale } = fitted(photo, width, height);
+  const size = Math.max(7, Math.min(22, width / 40));
+  const without = houses.flatMap(({ at }, i) => (at === null ? [i] : []));
+  const buildings = houses.map(({ at, id }, i) => {
+    const [x, y] = at ?? [((without.indexOf(i) + 0.5) / without.length) * photo.width, photo.height * 0.95];
+    const place = { x: left + x * scale, y: top + y * scale };
+    return { ...place, width: size, wall: size / 2, roof: size / 2, chimney: false, windows: [], grain: grainOf(id) };
+  });
+  return { width, height, buildings, hills: [] };
+}
+
+/** How large the pixels of a picture are drawn that fills a frame as far as it fits, and where its corner is. */
+export function fitted(photo: Size, width: number, height: number): { readonly scale: number; readonly left: number; readonly top: number } {
+  const scale = Math.min(width / photo.width, height / photo.height);
+  return { scale, left: (width - photo.width * scale) / 2, top: (height - photo.height * scale) / 2 };
 }
 
 /** Places of houses, those without one in rows of their zone below the others. */

@@ -1,11 +1,14 @@
 import type { House } from "../../sim/model/scenario.js";
 import { bars, decimal, Drawing } from "./drawing.js";
 import { DRAWN_LIMIT } from "./groups.js";
-import { layOut, type Building, type Hill, type Scenery } from "./scenery.js";
+import { DUSK, DUSK_SHARE, PHOTO_ID, type Photo } from "./photo.js";
+import { fitted, layOnPhoto, layOut, type Building, type Hill, type Scenery } from "./scenery.js";
 import { skyAt } from "./sky.js";
 
 const WIDTH = 260;
 const HEIGHT = 168;
+/** A picture higher than this share of its width leaves room at its sides. */
+const HIGHEST = 1.4;
 /** More lights than this are drawn without their glow. */
 const GLOWING = 60;
 
@@ -28,25 +31,39 @@ export interface StillFacts {
   readonly time: number;
 }
 
+/** What the stills of a display are drawn on: hills, or a picture of it. */
+export interface StillGround {
+  readonly scenery: Scenery;
+  readonly photo: Photo | null;
+}
+
 /** Where everything stands in the stills of a display. */
-export function stillScenery(houses: readonly House[]): Scenery {
-  return layOut(houses.slice(0, DRAWN_LIMIT), WIDTH, HEIGHT);
+export function stillGround(houses: readonly House[], photo: Photo | null): StillGround {
+  const drawn = houses.slice(0, DRAWN_LIMIT);
+  if (photo === null) return { scenery: layOut(drawn, WIDTH, HEIGHT), photo };
+  const height = Math.round(WIDTH * Math.min(HIGHEST, photo.height / photo.width));
+  return { scenery: layOnPhoto(drawn, photo, WIDTH, height), photo };
 }
 
 /** One scene as it looks in the evening: lit windows bright in dark houses. */
-export function drawStill(document: Document, { hills, buildings }: Scenery, { id, title, lit, time }: StillFacts): SVGSVGElement {
+export function drawStill(document: Document, { scenery, photo }: StillGround, { id, title, lit, time }: StillFacts): SVGSVGElement {
+  const { hills, buildings, height } = scenery;
   const drawing = new Drawing(document, {
     id,
     width: WIDTH,
-    height: HEIGHT,
+    height,
     title,
     description: `${lit.length} houses are lit in this picture`,
   });
+  const light = drawing.add("radialGradient", { id: `${id}-light` });
+  stops(document, light, [[0, "#ffd682", 0.75], [0.4, "#ffa85a", 0.22], [1, "#ff8c3c", 0]]);
+  if (photo !== null) {
+    drawOnPhoto(drawing, photo, scenery, new Set(lit), `url(#${id}-light)`);
+    return drawing.svg;
+  }
   const { zenith, horizon } = skyAt(time);
   const sky = drawing.add("linearGradient", { id: `${id}-sky`, x2: 0, y2: 1 });
-  const light = drawing.add("radialGradient", { id: `${id}-light` });
   stops(document, sky, [[0, zenith, 1], [0.6, horizon, 1]]);
-  stops(document, light, [[0, "#ffd682", 0.75], [0.4, "#ffa85a", 0.22], [1, "#ff8c3c", 0]]);
   drawing.add("rect", { width: WIDTH, height: HEIGHT, fill: `url(#${id}-sky)` });
   const isLit = new Set(lit);
   const glowing = lit.length <= GLOWING;
@@ -66,6 +83,20 @@ export function drawStill(document: Document, { hills, buildings }: Scenery, { i
     drawing.path(on.map(panes).join(""), { fill: PANE_LIT });
   });
   return drawing.svg;
+}
+
+/** The display's own picture in the dusk, with a light where a house is lit. */
+function drawOnPhoto(drawing: Drawing, photo: Photo, { width, height, buildings }: Scenery, lit: ReadonlySet<number>, light: string): void {
+  const { left, top, scale } = fitted(photo, width, height);
+  drawing.add("rect", { width, height, fill: DUSK });
+  drawing.add("use", { href: `#${PHOTO_ID}`, transform: `translate(${decimal(left)} ${decimal(top)}) scale(${scale.toPrecision(6)})` });
+  drawing.add("rect", { width, height, fill: DUSK, "fill-opacity": DUSK_SHARE });
+  buildings.forEach(({ x, y, width: size }, house) => {
+    if (lit.has(house)) {
+      drawing.add("circle", { cx: decimal(x), cy: decimal(y), r: decimal(size * 2.4), fill: light });
+      drawing.add("circle", { cx: decimal(x), cy: decimal(y), r: decimal(size * 0.3), fill: PANE_LIT });
+    } else drawing.add("circle", { cx: decimal(x), cy: decimal(y), r: decimal(size * 0.25), fill: "none", stroke: "#d6e0f0", "stroke-opacity": 0.6 });
+  });
 }
 
 function stops(document: Document, gradient: SVGElement, at: readonly (readonly [offset: number, colour: string, opacity: number])[]): void {

@@ -13,6 +13,8 @@ export interface Scenario {
   readonly seed: string;
   /** Name of the file it was read from, for reports; never opened again. */
   readonly file: string;
+  /** Name of a picture of the display, in whose pixels the places of houses are; null: there is none. */
+  readonly picture: string | null;
   /** Metres that one unit of the picture coordinates `at` stands for; null: nobody says. */
   readonly scale: number | null;
   readonly opening: Opening;

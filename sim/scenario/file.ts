@@ -3,8 +3,10 @@ import { dirname, join, isAbsolute } from "node:path";
 import type { Scenario } from "../model/scenario.js";
 import { ScenarioError } from "./problems.js";
 import { scenarioOf } from "./read.js";
-import { baseSchema } from "./schema.js";
+import { readPicture } from "./picturefile.js";
+import { baseSchema, pictureSchema } from "./schema.js";
 import { SIZE_LIMIT, Source } from "./source.js";
+import { whyUnreadable } from "./unreadable.js";
 
 /** Files that may stand on one another. */
 const DEPTH_LIMIT = 10;
@@ -23,7 +25,17 @@ export type Reading = (path: string) => void;
 /** A scenario file as a source, laid over those that it is based on. */
 export async function readSource(path: string, reading: Reading = () => undefined): Promise<Source> {
   reading(path);
-  return withBase(Source.parse(await readText(path), path), [path], reading);
+  return withPicture(await withBase(Source.parse(await readText(path), path), [path], reading), reading);
+}
+
+/** A source with the picture that it names, if any, or with what is wrong with that. */
+async function withPicture(source: Source, reading: Reading): Promise<Source> {
+  const named = pictureSchema.safeParse(source.pictureName);
+  if (!named.success) return source;
+  const { file = source.file } = source.problem(["picture"], "value", "");
+  reading(join(dirname(file), named.data));
+  const picture = await readPicture(dirname(file), named.data);
+  return source.withPicture(typeof picture === "string" ? `found ${source.found(["picture"])}; ${picture}` : picture);
 }
 
 /** A source laid over the file that its `base` names, if any; `chain`: the files that led here. */
@@ -73,11 +85,4 @@ export async function readText(path: string, what = "a scenario file"): Promise<
   } catch {
     return fail("the file is not UTF-8 text; save it as UTF-8");
   }
-}
-
-function whyUnreadable(error: unknown): string {
-  const { code } = error as NodeJS.ErrnoException;
-  if (code === "ENOENT") return "there is no such file";
-  if (code === "EACCES" || code === "EPERM") return "no permission to read this file";
-  return `cannot be read (${code ?? "unknown reason"})`;
 }

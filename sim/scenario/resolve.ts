@@ -14,6 +14,7 @@ import {
   housesSchema,
   lampsSchema,
   openingSchema,
+  pictureSchema,
   roomSchema,
   scaleSchema,
   seedSchema,
@@ -43,6 +44,7 @@ class Resolver extends Reading {
   scenario(): Scenario | undefined {
     const title = this.piece(titleSchema, this.data["title"]);
     const seed = this.piece(seedSchema, this.data["seed"]);
+    const picture = this.picture();
     const scale = this.data["scale"] === undefined ? null : (this.piece(scaleSchema, this.data["scale"]) ?? null);
     const opening = this.opening();
     const room = this.section(roomSchema, "room", "25 °C all day");
@@ -74,6 +76,7 @@ class Resolver extends Reading {
       title,
       seed,
       file: this.source.file,
+      picture,
       scale,
       opening,
       room,
@@ -89,11 +92,31 @@ class Resolver extends Reading {
       warnings: this.warnings,
     };
     this.assumeWired(scenario);
+    this.warnOutside(scenario);
     this.refuseForward(scenario);
     for (const { board, message } of [...findStalls(scenario), ...findTooShort(scenario), ...unreachable(scenario)]) {
       this.report(["boards", board, "timer"], "key", message);
     }
     return scenario;
+  }
+
+  /** The name of the picture. Where somebody looked at its file, what is wrong with that is a problem of the scenario. */
+  private picture(): string | null {
+    if (this.data["picture"] === undefined) return null;
+    const { picture } = this.source;
+    if (typeof picture === "string") this.report(["picture"], "value", picture);
+    return this.piece(pictureSchema, this.data["picture"]) ?? null;
+  }
+
+  /** A house beyond the edge of the picture is seen nowhere. */
+  private warnOutside({ houses }: Scenario): void {
+    const { picture } = this.source;
+    if (picture === null || typeof picture === "string") return;
+    const { width, height } = picture;
+    for (const { id, at } of houses) {
+      if (at === null || (at[0] >= 0 && at[0] <= width && at[1] >= 0 && at[1] <= height)) continue;
+      this.warn(["houses", id, "at"], `[${at.join(", ")}] lies outside of the picture, which is ${width} pixels wide and ${height} high`);
+    }
   }
 
   private opening(): Scenario["opening"] | undefined {

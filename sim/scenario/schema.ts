@@ -152,18 +152,30 @@ export const seedSchema = z._default(
   "lampdrift",
 );
 
-const BASE_ACCEPTED = 'the name of another scenario file, such as "harbour.yaml"';
-
 /** Another scenario file, of which this one says only what differs. */
-export const baseSchema = z
-  .string({ error: () => BASE_ACCEPTED })
-  .check(z.trim(), z.minLength(1, { error: () => BASE_ACCEPTED }), z.maxLength(1000, { error: () => BASE_ACCEPTED }))
-  .register(z.globalRegistry, {
-    description: "the scenario file that this one is a variant of: then only what differs need stand here",
-  });
+export const baseSchema = fileName(
+  'the name of another scenario file, such as "harbour.yaml"',
+  "the scenario file that this one is a variant of: then only what differs need stand here",
+);
+
+/** A picture of the display; `sim/scenario/picturefile.ts` looks at the file. */
+export const pictureSchema = fileName(
+  'the name of a picture beside this file, such as "harbour.jpg"',
+  "a photo or drawing of the display (JPEG, PNG or SVG, at most 4 MB) beside this file or in a folder below: the houses' places " +
+    "are in its pixels",
+);
+
+function fileName(accepted: string, description: string) {
+  return z
+    .string({ error: () => accepted })
+    .check(z.trim(), z.minLength(1, { error: () => accepted }), z.maxLength(1000, { error: () => accepted }))
+    .register(z.globalRegistry, { description });
+}
+
 export const scenarioSchema = keyed("a scenario", {
   lampdrift: z.literal(1, { error: () => "1, the version of the format" }),
   title: titleSchema,
+  picture: z.optional(pictureSchema),
   seed: seedSchema,
   opening: z.optional(openingSchema),
   room: z.optional(roomSchema),

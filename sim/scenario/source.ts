@@ -1,4 +1,5 @@
 import { isAlias, isMap, isSeq, LineCounter, parseDocument, type Document } from "yaml";
+import type { Picture } from "../model/picture.js";
 import { ScenarioError, type Problem } from "./problems.js";
 import { comesFromBelow, isMapping, overlaid, type Mapping } from "./overlay.js";
 import { keyText, startOf, structureFaults, TOO_DEEP } from "./structure.js";
@@ -32,11 +33,18 @@ export class Source {
     readonly data: unknown,
     /** The source that this one is laid over, and what stands in this file alone. */
     private readonly below: { readonly source: Source; readonly own: unknown } | null = null,
+    /** The picture that it names, or what is wrong with that one's file; null where it names none, or nobody looked. */
+    readonly picture: Picture | string | null = null,
   ) {}
 
   /** The value of the key `base`; undefined where there is none, or where it has been followed. */
   get base(): unknown {
     return isMapping(this.data) ? this.data["base"] : undefined;
+  }
+
+  /** The value of the key `picture`, here or in the base; undefined where there is none. */
+  get pictureName(): unknown {
+    return isMapping(this.data) ? this.data["picture"] : undefined;
   }
 
   /** The text of the file, and those of the files that it is laid over. */
@@ -53,6 +61,11 @@ export class Source {
   over(source: Source): Source {
     const own = Object.fromEntries(Object.entries(this.data as Mapping).filter(([key]) => key !== "base"));
     return new Source(this.file, this.text, this.document, this.lines, overlaid(source.data, own), { source, own });
+  }
+
+  /** This source with what was found in the file of its picture. */
+  withPicture(picture: Picture | string): Source {
+    return new Source(this.file, this.text, this.document, this.lines, this.data, this.below, picture);
   }
 
   /** Reads YAML 1.2 (and so JSON). Throws {@link ScenarioError} with every syntax error and duplicate key. */

@@ -31,6 +31,7 @@ async function report(text: string): Promise<Map<string, string>> {
     version: "0",
     day: 1,
     dated: null,
+    photo: null,
     live: null,
   });
 }

@@ -63,7 +63,7 @@ describe("the schema for editors", () => {
     const [whole] = schema["anyOf"] as [Schema, Schema];
     const properties = (at: Schema): Record<string, Schema> => at["properties"] as Record<string, Schema>;
     expect(Object.keys(properties(whole)).sort()).toEqual(
-      ["arrange", "base", "boards", "houses", "lamps", "lampdrift", "opening", "promises", "room", "scale", "seed", "spread", "supply", "title", "visitors"].sort(),
+      ["arrange", "base", "boards", "houses", "lamps", "lampdrift", "opening", "picture", "promises", "room", "scale", "seed", "spread", "supply", "title", "visitors"].sort(),
     );
     expect([...(whole["required"] as string[])].sort()).toEqual(["boards", "houses", "lampdrift", "title"]);
     expect(whole["additionalProperties"]).toBe(false);

@@ -3,7 +3,7 @@ import { mostShown } from "../../../sim/figures/mostshown.js";
 import { tellingScenes } from "../../../sim/figures/telling.js";
 import { formatClock } from "../../../sim/units/clock.js";
 import { percent, plain } from "../../../sim/units/text.js";
-import { drawStill, stillScenery } from "../../pictures/still.js";
+import { drawStill, stillGround } from "../../pictures/still.js";
 import { counted } from "../../words.js";
 import { html, type Html } from "../html.js";
 import type { Album, MakeSection, ReportInput } from "../section.js";
@@ -70,12 +70,12 @@ function byTheHour({ record, day, scenario: { houses } }: ReportInput): Still[] 
   return stills;
 }
 
-function strip(stills: readonly Still[], { scenario, record }: ReportInput, album: Album, name: string): Html {
-  const scenery = stillScenery(scenario.houses);
+function strip(stills: readonly Still[], { scenario, record, photo }: ReportInput, album: Album, name: string): Html {
+  const ground = stillGround(scenario.houses, photo);
   const figures = stills.map(({ scene, caption, detail, time }, i) => {
     const id = `${name}-${i + 1}`;
-    const lit = drawn(record, scene, scenery.buildings.length);
-    const svg = drawStill(album.document, scenery, { id, title: `${caption}: ${detail}`, lit, time });
+    const lit = drawn(record, scene, ground.scenery.buildings.length);
+    const svg = drawStill(album.document, ground, { id, title: `${caption}: ${detail}`, lit, time });
     return html`<figure>${album.picture(id, svg)}<figcaption><strong>${caption}</strong><br>${detail}</figcaption></figure>\n`;
   });
   return html`<div class="stills">\n${figures}</div>\n`;
