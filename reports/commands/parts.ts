@@ -8,6 +8,7 @@ import {
   type Range,
   scenarioLines,
 } from "../../sim/timerparts/index.js";
+import { sharedUnitText } from "../../sim/units/durationrange.js";
 import { amps, farads, ohms, volts } from "../../sim/units/quantities.js";
 import { plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";
@@ -33,18 +34,18 @@ export const partsCommand: MakeCommand = ({ io, finish }) =>
     "parts",
     'lampdrift parts --range "30 s..6 min" --wanted "2 min..4 min"',
   )
-    .requiredOption("--range <FROM..TO>", "step times that the knob must reach")
+    .requiredOption("--range <FROM..TO>", "step times that the knob must reach, such as \"30 s..6 min\" or \"2-4 min\"")
     .option("--wanted <FROM..TO>", "step times that will really be set (default: the whole range)")
     .option("--supply <VOLTS>", "supply of the timer (default: 12 V)")
     .option("--chip <KIND>", "bipolar, cmos, LMC555, TLC555, ICM7555 or ideal (default: cmos)")
     .option("--series <NAME>", "preferred values of the fixed resistors, E3 to E192 (default: E12)")
-    .option("--stock <FILE>", "choose from your own parts: one a line, such as \"100k 1 % metal\" or \"trimmer 500k ±20 %\"")
+    .option("--stock <FILE>", "choose from your own parts: one a line, such as \"10k\", \"100k 1 % metal\" or \"trimmer 500k ±20 %\"")
     .option("--no-divider", "leave out sets with a divider between timer and counter")
     .option("--json", "print one JSON object and nothing else")
     .action(async ({ range, wanted, supply, chip, series, stock, divider, json = false }: Options) => {
       const reach = parseRange(range, "range");
       const set = wanted === undefined ? reach : parseRange(wanted, "wanted");
-      const answer = planParts({
+      const planned = planParts({
         range: reach,
         wanted: set,
         divider,
@@ -53,6 +54,8 @@ export const partsCommand: MakeCommand = ({ io, finish }) =>
         series,
         stock: stock === undefined ? undefined : parseStock(await readText(stock, "a list of parts"), stock),
       });
+      const taken = [sharedUnitText(range, reach), wanted === undefined ? null : sharedUnitText(wanted, set)];
+      const answer = { ...planned, assumptions: [...taken.filter((sentence) => sentence !== null), ...planned.assumptions] };
       if (json) printJson(io, "parts", answer);
       else io.stdout.write(`${answerAsText(answer, set)}\n`);
       if (answer.choices.length === 0) finish(Exit.BadInput);

@@ -20,7 +20,7 @@ export function assumptionsOf(request: FullRequest): string[] {
         `(${TIMER_CHIPS[chip].sources.tempco}), threshold current up to its limit (${TIMER_CHIPS[chip].thresholdLimit.source}).`;
   const parts =
     stock !== null
-      ? ["Tolerances as the stock file gives them, else as usual for the type."]
+      ? [...stock.taken, "Tolerances as the stock file gives them, else as usual for the type."]
       : [
           `Resistors of ${series}, metal film: ${part(metal.tolerance.value, metal.warmth.value)} (${metal.tolerance.source}).`,
           `Trimmers, linear: ${part(TRIMMER.tolerance.value, TRIMMER.warmth.value)} (${TRIMMER.tolerance.source}).`,

@@ -3,6 +3,7 @@ import type { ChipKind } from "../model/scenario.js";
 import { CHIP_KINDS, TIMER_CHIPS } from "../parts/chips.js";
 import { knownWords } from "../scenario/problems.js";
 import type { SeriesName } from "../units/eseries.js";
+import { readDurationRange, type DurationRange } from "../units/durationrange.js";
 import { celsius, duration, volts } from "../units/quantities.js";
 import type { Stock } from "./stock.js";
 
@@ -66,16 +67,13 @@ const LONGEST = 1e7;
 const CHIPS = [...CHIP_KINDS, "ideal"] as const;
 const SERIES = ["E3", "E6", "E12", "E24", "E48", "E96", "E192"] as const;
 
-const rangeAccepted = 'expected two durations such as "30 s..6 min"';
+const rangeAccepted = 'expected two durations with their units such as "30 s..6 min" or "2-4 min"';
 
 /** Reads "30 s..6 min" as seconds. Throws {@link PartsRequestError} about `about`, also when it runs backwards. */
-export function parseRange(text: string, about: "range" | "wanted"): Range {
-  const ends = text.split("..").map((end) => duration.parse(end));
-  const [from, to] = ends;
-  if (ends.length !== 2 || from == null || to == null) {
-    throw new PartsRequestError(about, `the ${about} ${quoted(text)} is not understood; ${rangeAccepted}`);
-  }
-  return checkedTimes({ from, to }, about);
+export function parseRange(text: string, about: "range" | "wanted"): DurationRange {
+  const range = readDurationRange(text);
+  if (range === null) throw new PartsRequestError(about, `the ${about} ${quoted(text)} is not understood; ${rangeAccepted}`);
+  return { ...checkedTimes(range, about), shared: range.shared };
 }
 
 /** The request with its defaults. Throws {@link PartsRequestError} for anything that makes no sense. */

@@ -7,7 +7,10 @@ import { LONGEST_TEXT } from "../units/quantity.js";
 import { ofType, trimmerOf, type Shelf, type ResistorType, type ShelfPart, type ShelfResistor, type ShelfTrimmer } from "./shelf.js";
 
 /** Parts that the builder has, read from a file. */
-export type Stock = Shelf;
+export interface Stock extends Shelf {
+  /** What lines without a type were taken for: a sentence each. */
+  readonly taken: readonly string[];
+}
 
 /** One line of a stock file that is not understood. */
 export interface StockProblem {
@@ -39,23 +42,27 @@ const RESISTOR_TYPES = ["carbon", "metal"] as const;
 const CAPACITOR_TYPES = ["electrolytic", "low-leakage", "film", "tantalum"] as const;
 const TYPES: readonly string[] = [...RESISTOR_TYPES, ...CAPACITOR_TYPES];
 
-const accepted = 'expected a part such as "100k 1 % metal", "470 uF ±20 % electrolytic" or "trimmer 500k ±20 %"';
+const accepted = 'expected a part such as "10k", "100k 1 % metal", "470 uF ±20 % electrolytic" or "trimmer 500k ±20 %"';
 
 /**
  * Reads a stock file, one part a line: a fixed resistor with its type (carbon, metal), a capacitor with its type
  * (electrolytic, low-leakage, film, tantalum), or `trimmer` and its value, and behind it `end` and what the end of its track leaves, where that is known. A tolerance stands behind the value; where there
- * is none, that of the type counts. How many there are of a part is not told: one line stands for as many as a timer needs.
+ * is none, that of the type counts. A line without a type is taken for the plainest part of its value (see `plainType`), which
+ * the stock says. How many there are of a part is not told: one line stands for as many as a timer needs.
  * Blank lines, and whatever follows a #, are passed over. `file` is its name, for messages. Throws {@link StockError} with
  * every line that is not understood; a list without resistor, trimmer or capacitor makes no timer, and is refused too.
  */
 export function parseStock(text: string, file: string): Stock {
   const problems: StockProblem[] = [];
   const found = { resistors: [] as ShelfResistor[], trimmers: [] as ShelfTrimmer[], capacitors: [] as Shelf["capacitors"][number][] };
+  const untyped = new Map<string, string[]>();
   const lines = text.split(/\r\n|\r|\n/);
   lines.forEach((raw, index) => {
     const written = raw.replace(/#.*/s, "").trim();
     if (written === "") return;
-    const message = readLine(written, found);
+    const type = plainType(written);
+    if (type !== null) untyped.set(type, [...(untyped.get(type) ?? []), written]);
+    const message = readLine(type === null ? written : `${written} ${type}`, found);
     if (message !== null) problems.push({ line: index + 1, message: `found ${quoted(written)}; ${message}` });
   });
   if (problems.length === 0) {
@@ -66,7 +73,27 @@ export function parseStock(text: string, file: string): Stock {
     }
   }
   if (problems.length > 0) throw new StockError(file, problems);
-  return { resistors: distinct(found.resistors), trimmers: distinct(found.trimmers), capacitors: distinct(found.capacitors) };
+  const taken = [...untyped].map(([type, parts]) => `Taken for ${type}, since the stock file gives no type: ${[...new Set(parts)].join(", ")}.`);
+  return { resistors: distinct(found.resistors), trimmers: distinct(found.trimmers), capacitors: distinct(found.capacitors), taken };
+}
+
+/** A tolerance up to here is that of a metal film resistor; carbon film is sold with 5 % (common practice, no source). */
+const METAL_TOLERANCE = 0.02;
+/** Untyped capacitors from here on are electrolytic, which leak most; smaller ones are film (common practice, no source). */
+const ELECTROLYTIC_FROM = 1e-6;
+
+/**
+ * The type of a line that names none: the plainest part of its value, so that a better one does no harm. Null where the line
+ * names a type, is a trimmer, or is no part.
+ */
+function plainType(written: string): ResistorType | CapacitorType | null {
+  const resistor = parsePartMarking(written, ohms);
+  const capacitor = parsePartMarking(written, farads);
+  // "2m2" is read as milliohms too, of which no timer is made
+  if (resistor !== null && (capacitor === null || resistor.value >= 1)) {
+    return resistor.plus !== null && resistor.plus <= METAL_TOLERANCE ? "metal" : "carbon";
+  }
+  return capacitor === null ? null : capacitor.value >= ELECTROLYTIC_FROM ? "electrolytic" : "film";
 }
 
 /** Adds the part of one line to what was found; else says what was expected. */
@@ -88,10 +115,7 @@ function readLine(
   }
   const [, marking = written, word = ""] = /^(.*\S)\s+([\p{L}-]{3,})$/su.exec(written) ?? [];
   if (!TYPES.includes(word)) {
-    if (parsePartMarking(written, ohms) === null && parsePartMarking(written, farads) === null) {
-      return word === "" ? accepted : `${knownWords(word, TYPES, "types")}; ${accepted}`;
-    }
-    return `its type is missing; ${knownWords("", TYPES, "types")}`;
+    return word === "" ? accepted : `${knownWords(word, TYPES, "types")}; ${accepted}`;
   }
   const type = word as CapacitorType | ResistorType;
   if (isCapacitorType(type)) {

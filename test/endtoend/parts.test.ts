@@ -36,6 +36,21 @@ describe("parts", () => {
     expect(stdout).toContain("Taken for granted");
   });
 
+  test("a unit on one side counts for both, and that is said; the stock may leave types out", async () => {
+    const file = await stock("10k\n47k 5%\n100k\n220k 1 %\n470 uF\n10 uF film\ntrimmer 500k\n");
+    const { status, stdout } = await lampdrift(["parts", "--range", "2..4 min", "--stock", file]);
+    expect(status).toBe(0);
+    expect(stdout).toContain('"2..4 min" has a unit on one side alone, taken for both: 2 min to 4 min.');
+    expect(stdout).toMatch(/Taken for carbon, since the stock file gives no type: 10k, 47k 5%, 100k\./);
+    const dashed = await lampdrift(["parts", "--range", "2-4 min", "--stock", file, "--json"]);
+    const spoken = await lampdrift(["parts", "--range", "2 min to 4 min", "--stock", file, "--json"]);
+    expect((JSON.parse(dashed.stdout) as Answer).choices).toEqual((JSON.parse(spoken.stdout) as Answer).choices);
+    for (const { corners } of (JSON.parse(spoken.stdout) as Answer).choices) {
+      expect(corners.from).toBeLessThanOrEqual(120);
+      expect(corners.to).toBeGreaterThanOrEqual(240);
+    }
+  });
+
   test.each([
     [["--range", "6 min..30 s"], "range"],
     [["--range", "0..30 s"], "range"],

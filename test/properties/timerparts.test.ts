@@ -307,13 +307,19 @@ describe("requests that cannot be answered", () => {
     expect(about(() => planParts(request))).toMatch(message);
   });
 
-  test.each(["", "30 s", "30 s-6 min", "30 s..6 min..7 min", "x..y", "6 min..30 s", "0..1", `${"9".repeat(500)}..1`])("range %j", (text) => {
+  test.each(["", "30 s", "30 s..6 min..7 min", "30 s to", "2..4 min 30 s", "2..4:00", "2 min-4 min-6 min", "x..y", "6 min..30 s", "0..1", `${"9".repeat(500)}..1`])("range %j", (text) => {
     expect(about(() => parseRange(text, "range"))).toMatch(/^range: /);
   });
 
   test("a range is read", () => {
-    expect(parseRange("30 s..6 min", "range")).toEqual({ from: 30, to: 360 });
-    expect(parseRange(" 2 .. 1 h 5 min ", "wanted")).toEqual({ from: 2, to: 3900 });
+    expect(parseRange("30 s..6 min", "range")).toEqual({ from: 30, to: 360, shared: null });
+    expect(parseRange(" 2 s .. 1 h 5 min ", "wanted")).toEqual({ from: 2, to: 3900, shared: null });
+    expect(parseRange("30..360", "range")).toEqual({ from: 30, to: 360, shared: null });
+    expect(parseRange("1e-1-2e-1", "range")).toEqual({ from: 0.1, to: 0.2, shared: null });
+  });
+
+  test.each(["2..4 min", "2-4 min", "2 – 4 min", "2 to 4 min", "2 min..4", "2 min to 4 min", "2:00-4:00", "2m...4m", "120-240s"])("%j is two to four minutes", (text) => {
+    expect(parseRange(text, "range")).toMatchObject({ from: 120, to: 240 });
   });
 });
 
@@ -331,6 +337,13 @@ describe("stock file", () => {
     ]);
   });
 
+  test("lines without a type are the plainest part of their value, and said to be", () => {
+    const { resistors, capacitors, taken } = parseStock("10k\n47k 5%\n33k 1 %\n470 uF\n100n\ntrimmer 500k", "stock.txt");
+    expect(resistors).toMatchObject([{ value: 10e3, type: "carbon", plus: 0.05 }, { value: 33e3, type: "metal", plus: 0.01 }, { value: 47e3, type: "carbon", plus: 0.05 }]);
+    expect(capacitors).toMatchObject([{ value: 100e-9, type: "film" }, { value: 470e-6, type: "electrolytic" }]);
+    expect(taken.join("\n")).toMatch(/Taken for carbon.*: 10k, 47k 5%\./);
+  });
+
   test("only parts of the stock are chosen", () => {
     const stock = parseStock("470 uF ±10 % electrolytic\n2u2 film\n100k metal\n10k metal\n22k metal\ntrimmer 500k\ntrimmer 250k 10 %", "stock.txt");
     const { choices } = planParts({ range: { from: 30, to: 120 }, stock });
@@ -344,7 +357,7 @@ describe("stock file", () => {
   });
 
   test("all bad lines are told at once, each with its number", () => {
-    const bad = "470 uF\n\n100k 1 % mtal\ntrimmer 5x\n100n metal\n12 V film\n47k metal\nnonsense";
+    const bad = "470 xF\n\n100k 1 % mtal\ntrimmer 5x\n100n metal\n12 V film\n47k metal\nnonsense";
     let message = "";
     try {
       parseStock(bad, "stock.txt");
@@ -353,7 +366,7 @@ describe("stock file", () => {
       expect((error as StockError).problems.map(({ line }) => line)).toEqual([1, 3, 4, 5, 6, 8]);
       message = (error as Error).message;
     }
-    expect(message).toContain('stock.txt:1: found "470 uF"; its type is missing');
+    expect(message).toContain('stock.txt:1: found "470 xF"; expected a part');
     expect(message).toContain('did you mean "metal"?');
     expect(message).toContain('behind "trimmer" expected a resistance');
   });
