@@ -43,7 +43,7 @@ export class KnobDial {
     drawScale(drawing, dial, this.scale);
     this.planned = this.group(() => drawing.path(`M${MIDDLE} ${MIDDLE - 35 * MM}l-7 -13h14z`, { fill: PAPER, stroke: INK, "stroke-width": 1.5 }));
     this.knob = this.group(() => {
-      drawing.add("circle", { cx: MIDDLE, cy: MIDDLE, r: KNOB, fill: "#e9edf1", stroke: QUIET, "stroke-width": 1.5 });
+      drawing.add("circle", { cx: MIDDLE, cy: MIDDLE, r: KNOB, fill: PAPER, stroke: QUIET, "stroke-width": 1.5 });
       drawing.path(`M${MIDDLE} ${MIDDLE - 3 * MM}V${MIDDLE - KNOB}`, { stroke: INK, "stroke-width": 4 });
       dial.pointer(0.5);
     });

@@ -10,6 +10,8 @@ const PANES = "#2c3b52";
 /** Hills from the farthest to the nearest. */
 const FAR = [38, 56, 82];
 const NEAR = [11, 18, 28];
+/** Trees on each hill. */
+const FIRS = 26;
 
 export function paintSky(to: CanvasRenderingContext2D, width: number, height: number, time: number): void {
   const { zenith, horizon, stars } = skyAt(time);
@@ -67,6 +69,31 @@ function paintHill(to: CanvasRenderingContext2D, { ridge }: Hill, width: number,
   to.lineTo(Math.max(width, ridge.at(-1)![0]), height);
   to.closePath();
   to.fill();
+  paintFirs(to, ridge, width, near, tone(0.72));
+}
+
+/** Firs along a ridge, in no order, the nearer the larger. */
+function paintFirs(to: CanvasRenderingContext2D, ridge: Hill["ridge"], width: number, near: number, tone: string): void {
+  const size = width * (0.012 + 0.016 * near);
+  to.fillStyle = tone;
+  for (let i = 0; i < FIRS; i++) {
+    const grain = grainOf(`fir${i}/${ridge.length}/${Math.round(near * 9)}`);
+    // in groups, with clearings between them
+    const x = ((i + Math.sin(i * 1.9) + grain) / FIRS) * width;
+    const after = Math.max(1, ridge.findIndex(([right]) => right >= x));
+    const [[x1, y1], [x2, y2]] = [ridge[after - 1]!, ridge[after] ?? ridge.at(-1)!];
+    const share = x2 === x1 ? 0 : (x - x1) / (x2 - x1);
+    // the ridge is level at its points, and steepest between them
+    const foot = y1 + (y2 - y1) * share * share * (3 - 2 * share) + size * 0.3;
+    const high = size * (0.9 + 0.8 * grain);
+    to.beginPath();
+    for (const [up, half] of [[0.1, 0.34], [0.36, 0.27], [0.62, 0.18]] as const) {
+      to.moveTo(x - size * half, foot - high * up);
+      to.lineTo(x, foot - high * (up + 0.46));
+      to.lineTo(x + size * half, foot - high * up);
+    }
+    to.fill();
+  }
 }
 
 function outline(to: CanvasRenderingContext2D, { x, y, width, wall, roof }: Building): void {

@@ -18,6 +18,8 @@ html.trial .trial { position: sticky; top: 0; z-index: 2; padding: .5rem .75rem;
 .code { width: 100%; font: .85rem/1.45 "DejaVu Sans Mono", Consolas, Menlo, monospace; white-space: pre; overflow: auto; tab-size: 2; }
 .comparison { max-width: 40rem; }
 .comparison caption { text-align: left; font-weight: bold; padding: .5rem 0; }
+.comparison thead th + th { text-align: right; padding-right: 1.25rem; }
+.comparison .tried:not(:has(data)) { color: var(--quiet); }
 .comparison tbody th { font-weight: normal; border-bottom-color: var(--line); }
 .curves { margin: 1rem 0; }
 .curves svg { display: block; width: 100%; height: auto; margin-bottom: 1rem; }
@@ -32,8 +34,9 @@ html.trial .trial { position: sticky; top: 0; z-index: 2; padding: .5rem .75rem;
 progress { width: 100%; max-width: 20rem; height: 1rem; }
 /* on a phone what sticks to the top would cover what is read below it */
 @media (max-width: 40rem) {
-  html.trial .trial { padding: .25rem .5rem; }
-  html.trial .trial > p { margin: 0 0 .25rem; font-size: .8rem; line-height: 1.3; display: -webkit-box; -webkit-line-clamp: 3; -webkit-box-orient: vertical; overflow: hidden; }
+  html.trial { scroll-padding-top: 6rem; }
+  html.trial .trial { padding: .25rem .5rem; border-width: 0 0 2px; border-radius: 0; margin: 0 -1rem; }
+  html.trial .trial > p { margin: 0 0 .25rem; font-size: .8rem; line-height: 1.3; white-space: nowrap; text-overflow: ellipsis; overflow: hidden; }
   html.trial .trial .controls { flex-wrap: nowrap; }
   html.trial .trial .controls > button { min-width: 0; padding: .15rem .3rem; font-size: .8rem; line-height: 1.2; }
 }

@@ -46,9 +46,9 @@ const TOP = `
 .verdicts li:last-child { border-bottom: 1px solid var(--line); }
 .verdicts a { display: block; position: relative; padding: .8rem 0 .8rem 1.9rem; color: inherit; text-decoration: none; font-size: 1.1rem; line-height: 1.4; min-height: 44px; }
 .verdicts a:hover { text-decoration: underline; text-decoration-color: ${LAMP}; }
-.verdicts a::before { content: ""; position: absolute; left: .15rem; top: 1.15rem; width: .7rem; height: .7rem; border: 2px solid ${NIGHT_QUIET}; border-radius: 50%; }
-.verdicts .good a::before { background: ${LAMP}; border-color: ${LAMP}; box-shadow: 0 0 10px ${LAMP}; }
-.verdicts .bad a::before { border-color: #ff8f7a; border-radius: 0; transform: rotate(45deg); background: #ff8f7a; }
+.verdicts a::before { content: ""; position: absolute; left: .15rem; top: 1.15rem; width: .7rem; height: .7rem; border: .2rem solid transparent; background: ${NIGHT_QUIET} padding-box; border-radius: 50%; }
+.verdicts .good a::before { background: ${LAMP}; box-shadow: 0 0 10px ${LAMP}; }
+.verdicts .bad a::before { border-radius: 0; transform: rotate(45deg); background: #ff8f7a; }
 .verdicts .bad a { color: #ffb9aa; }
 .verdicts .changed a { font-style: italic; }
 .verdicts .trial { color: ${LAMP}; margin: .75rem 0 0; min-height: 1.55em; }
@@ -72,6 +72,10 @@ const PLAYER = `
 .light { fill: ${LAMP}; }
 .timeline input { display: block; width: 100%; height: 44px; margin: -12px 0 0; accent-color: ${LAMP}; cursor: pointer; }
 .controls { display: flex; flex-wrap: wrap; gap: .5rem; align-items: end; }
+.controls > button { padding: .35rem .75rem; }
+.moving { display: contents; }
+.moving > [role=status] { flex-basis: 100%; order: 1; color: var(--quiet); }
+.moving > [role=status]:empty { display: none; }
 .controls .choice { display: grid; gap: .1rem; font-size: .8rem; color: var(--quiet); max-width: 100%; }
 .light-words, .status { margin: .75rem 0 0; color: var(--quiet); max-width: none; }
 .status { color: #eef2f7; min-height: 1.55em; }
@@ -91,9 +95,9 @@ kbd { font: inherit; border: 1px solid var(--field); border-radius: 4px; padding
 `;
 
 const FIELDS = `
-button, select, textarea, input { font: inherit; color: inherit; }
+button, select, textarea, input { font: inherit; color: inherit; accent-color: var(--accent); }
 button, select, .button { min-height: 44px; min-width: 44px; max-width: 100%; padding: .35rem .9rem; border: 1px solid var(--field); border-radius: 8px; background: var(--raised); cursor: pointer; }
-select { padding-right: .4rem; text-overflow: ellipsis; background-color: var(--paper); color: var(--ink); }
+select { padding: .35rem .4rem .35rem .7rem; text-overflow: ellipsis; background-color: var(--paper); color: var(--ink); }
 button:hover, select:hover { border-color: var(--accent); }
 button[aria-pressed=true] { border-color: var(--accent); color: var(--accent); }
 button.main { min-width: 6rem; font-weight: 600; background: ${LAMP}; border-color: ${LAMP}; color: #1a1405; }
@@ -104,7 +108,7 @@ button:disabled { opacity: .55; cursor: default; }
 
 const REPORT = `
 nav ul { list-style: none; max-width: none; margin: 1.5rem 0 0; padding: .75rem 0; border: solid var(--line); border-width: 1px 0; display: flex; flex-wrap: wrap; gap: 0 1.25rem; }
-nav a { display: inline-block; padding: .45rem 0; color: var(--ink); text-decoration-color: var(--line); }
+nav a { display: inline-block; padding: .6rem 0; color: var(--ink); text-decoration-color: var(--line); }
 figure { margin: 1rem 0; }
 .wide { overflow-x: auto; }
 .wide svg { display: block; width: 100%; min-width: 800px; height: auto; }
@@ -129,7 +133,8 @@ th { border-bottom-color: var(--field); font-weight: 600; color: var(--quiet); }
   h1 { font-size: 1.9rem; }
   .frame { padding: 1.25rem 1rem 1.5rem; }
   .stills { grid-template-columns: repeat(2, 1fr); gap: .75rem; }
-  .clock { font-size: 1.25rem; }
+  .when { padding: .5rem .75rem 1.4rem; font-size: .8rem; gap: .2rem .6rem; }
+  .clock { font-size: 1.25rem; min-width: 5.4em; }
   .controls > button, .controls > .choice { flex: 1 1 auto; }
   .controls select { width: 100%; }
 }
@@ -164,12 +169,12 @@ const PRINT = `
   .frame, .live .frame { display: block; padding: 0; max-width: none; }
   .verdicts { margin-top: 6mm; }
   .verdicts a { padding: 2mm 0 2mm 6mm; min-height: 0; font-size: 11.5pt; }
-  .verdicts a::before { top: 3.2mm; border-color: ${QUIET}; box-shadow: none !important; }
-  .verdicts .good a::before { background: ${LAMP}; border-color: ${INK}; }
+  .verdicts a::before { top: 3.2mm; box-shadow: none !important; }
+  .verdicts .good a::before { background: ${LAMP}; border: 1px solid ${INK}; }
   .verdicts .bad a, .verdicts .bad a::before { color: ${INK}; }
   h1 { font-size: 24pt; }
   h2 { font-size: 15pt; margin: 9mm 0 3mm; }
-  h2, h3, p:has(+ figure) { break-after: avoid; }
+  h2, h3, p:has(+ figure, + .stills) { break-after: avoid; }
   figure, tr, li { break-inside: avoid; }
   .wide, .scroll { overflow: visible; }
   .wide svg { min-width: 0; max-height: 250mm; }

@@ -42,7 +42,7 @@ const SKY = 0.3;
 
 /** Lays houses out as a village on hills, in a picture of this size. */
 export function layOut(houses: readonly House[], width: number, height: number): Scenery {
-  const apart = Math.max(7, Math.min(46, 0.62 * Math.sqrt((width * height * (1 - SKY)) / houses.length), width / 9));
+  const apart = Math.max(7, Math.min(68, 0.62 * Math.sqrt((width * height * (1 - SKY)) / houses.length), width / 9));
   const marginX = apart * 0.9 + 6;
   const ground = height * (1 - SKY);
   const places = placesOf(houses);
