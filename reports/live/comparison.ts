@@ -28,7 +28,7 @@ export function comparison(store: Store): HTMLElement {
     if (shown === null) return;
     body.replaceChildren(...rowsOf(planned, shown, isTrial(store.state)));
     const before = planned === shown ? null : (planned?.figures ?? null);
-    width = widthFor(curves);
+    const width = (drawnFor ??= widthFor(curves));
     const drawn = (sentence: (of: Figures) => string | null, draw: () => SVGSVGElement): Node => {
       const flat = before !== null && sentence(before) === null ? null : sentence(shown.figures);
       return flat === null ? draw() : element("p", {}, flat);
@@ -39,8 +39,14 @@ export function comparison(store: Store): HTMLElement {
     );
     key.hidden = before === null || curves.querySelector("svg") === null;
   };
-  let width = 0;
-  new ResizeObserver(() => widthFor(curves) !== width && show()).observe(curves);
+  // looked up when it changes: asking the page for it at every move of a knob makes it lay itself out twice
+  let drawnFor: number | undefined;
+  new ResizeObserver(() => {
+    const now = widthFor(curves);
+    if (now === drawnFor) return;
+    drawnFor = now;
+    show();
+  }).observe(curves);
   store.watch(shownOf, show);
   store.watch(plannedOf, show);
   return element("div", { class: "compared" }, element("div", { class: "scroll", tabindex: "0" }, table), curves, key);

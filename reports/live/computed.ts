@@ -2,7 +2,8 @@ import { expectedPulses } from "../../sim/engine/limits.js";
 import type { SceneRecord } from "../../sim/engine/record.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { InputError } from "../../sim/errors.js";
-import { figures, type Figures } from "../../sim/figures/index.js";
+import { figuresOf, type Figures } from "../../sim/figures/index.js";
+import { Measures } from "../../sim/figures/measures.js";
 import { knobOf } from "../../sim/knob/settings.js";
 import type { Board, Scenario } from "../../sim/model/scenario.js";
 import { checkPromises, type PromiseResult } from "../../sim/promises/index.js";
@@ -10,6 +11,7 @@ import { ratingNotes, ratings, type Note, type Rating } from "../../sim/ratings/
 import { ScenarioError } from "../../sim/scenario/problems.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
 import { Source } from "../../sim/scenario/source.js";
+import { NOMINAL } from "../../sim/timers/build.js";
 import { findStalls, findTooShort, unreachable } from "../../sim/scenario/stalls.js";
 import { settingAt } from "../../sim/tune/knobs.js";
 import { visibleLines } from "../output/visible.js";
@@ -49,7 +51,7 @@ function readFiles(text: string, planned: State["planned"]): Reading {
     const source = sourceOf([{ file: first.file, text }, ...below]);
     const scenario = scenarioOf(source);
     expectedPulses(scenario);
-    return { scenario, data: source.data, problems: [] };
+    return { scenario, data: source.data, problems: NONE };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     return { scenario: null, data: null, problems: visibleLines(error.message).split("\n") };
@@ -82,8 +84,11 @@ function withSteps(scenario: Scenario, settings: State["settings"]): Omit<Readin
     if (!(error instanceof InputError)) throw error;
     problems.push(error.message);
   }
-  return { scenario: problems.length === 0 ? tried : null, problems };
+  return problems.length === 0 ? { scenario: tried, problems: NONE } : { scenario: null, problems };
 }
+
+/** No problems: always the same list, so that whoever watches sees that nothing has changed. */
+const NONE: readonly string[] = [];
 
 function withStep(scenario: Scenario, board: Board, b: number, step: number): Board {
   const { timer } = board;
@@ -96,9 +101,10 @@ function withStep(scenario: Scenario, board: Board, b: number, step: number): Bo
 /** Simulates a scenario and computes what the page says of it. */
 function compute(scenario: Scenario): Computed {
   const record = once(() => simulate(scenario, { trace: true }));
-  const found = once(() => figures(record()));
-  const promises = once(() => checkPromises(record()));
+  const measures = once(() => new Measures(record()));
+  const found = once(() => figuresOf(measures()));
   const rated = once(() => ratings(scenario, record()));
+  const promises = once(() => checkPromises(record(), NOMINAL, { measures: measures(), ratings: rated() }));
   const notes = once(() => ratingNotes(scenario, record()));
   return {
     scenario,

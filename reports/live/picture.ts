@@ -50,6 +50,8 @@ export class NightPicture {
 
   /** Another display, or the same with other places; `photo`: a picture of it, in whose pixels the places are. */
   show(houses: readonly House[], photo: Painted | null): void {
+    // a knob that turns moves no house
+    if (houses === this.houses && photo === this.photo) return;
     this.houses = houses;
     this.names = houseNames({ houses });
     this.photo = photo;

@@ -29,14 +29,19 @@ export function evidenceOf(scenario: Scenario, promises: readonly Promised[]): (
   };
 }
 
-/** The evidence of a record that is already there, of the build that it shows. */
-export function evidenceIn(record: SceneRecord, build: Build): Evidence {
-  return gathered(stepTimes(record.scenario)(build), build, false, () => record);
+/** What has been worked out of a record already. */
+export interface Known {
+  readonly measures?: Measures;
+  readonly ratings?: readonly Rating[];
 }
 
-function gathered(steps: readonly BoardSteps[], build: Build, ratingsHold: boolean, recorded: () => SceneRecord): Evidence {
-  let measures: Measures | undefined;
-  let rows: readonly Rating[] | undefined;
+/** The evidence of a record that is already there, of the build that it shows. */
+export function evidenceIn(record: SceneRecord, build: Build, known: Known): Evidence {
+  return gathered(stepTimes(record.scenario)(build), build, false, () => record, known);
+}
+
+function gathered(steps: readonly BoardSteps[], build: Build, ratingsHold: boolean, recorded: () => SceneRecord, known: Known = {}): Evidence {
+  let { measures, ratings: rows } = known;
   return {
     steps,
     ratingsHold,

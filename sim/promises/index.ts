@@ -1,7 +1,7 @@
 import type { SceneRecord } from "../engine/record.js";
 import type { Promised } from "../model/scenario.js";
 import { NOMINAL, type Build } from "../timers/build.js";
-import { evidenceIn } from "./evidence.js";
+import { evidenceIn, type Known } from "./evidence.js";
 import { firstBreak, judge } from "./judge.js";
 import type { Break, Evidence, PromiseUnit } from "./kinds/kind.js";
 import { promiseText, unitOf } from "./text.js";
@@ -37,9 +37,11 @@ export interface PromiseResult {
  * - The last spell of an opening is cut short by closing: `sceneLasts` and `darkSpell` hold it against their upper limits.
  * - A promise about something that does not exist, such as an hour where openings last half an hour, is kept.
  * - `ratings` is kept while no row is over its limit.
+ *
+ * `known`: what has been worked out of this record already, and need not be again.
  */
-export function checkPromises(record: SceneRecord, build: Build = NOMINAL): PromiseResult[] {
-  const evidence = evidenceIn(record, build);
+export function checkPromises(record: SceneRecord, build: Build = NOMINAL, known: Known = {}): PromiseResult[] {
+  const evidence = evidenceIn(record, build, known);
   return record.scenario.promises.map((promised) => resultOf(promised, evidence));
 }
 
