@@ -1,5 +1,5 @@
 import { Command, CommanderError } from "commander";
-import type { MakeCommand, Surroundings } from "./commands/command.js";
+import { BASE_ANYWHERE, type MakeCommand, type Surroundings } from "./commands/command.js";
 import { isCommand, LISTED, listedOnly, listedTerm, type CommandName } from "./commands/listed.js";
 import { Exit, userMessage } from "./output/errors.js";
 import type { Io, Output } from "./output/io.js";
@@ -34,7 +34,7 @@ export async function main(args: readonly string[], io: Io): Promise<number> {
   const { stdout, stderr } = io;
   let status: number = Exit.Done;
   const surroundings: Surroundings = {
-    io,
+    io: args.includes(BASE_ANYWHERE) ? readingAnywhere(io) : io,
     finish: (result) => {
       status = result;
     },
@@ -70,6 +70,13 @@ export async function main(args: readonly string[], io: Io): Promise<number> {
     stderr.write(`${visibleLines(message ?? `lampdrift has met a fault of its own: ${traceOf(error)}`)}\n`);
     return message === undefined ? Exit.OwnFault : Exit.BadInput;
   }
+}
+
+/** The same io, allowed to read files that a scenario is based on wherever they lie. */
+function readingAnywhere(io: Io): Io {
+  const { stdout, stderr } = io;
+  // standard input is opened when somebody asks for it
+  return { get stdin() { return io.stdin; }, stdout, stderr, bases: "anywhere", once: io.once.bind(io), off: io.off.bind(io) };
 }
 
 /** Columns for help: those of the terminal; where there is none, as many as paper and mail have. */

@@ -17,6 +17,7 @@ import { visible, visibleLines } from "../output/visible.js";
 import { switchedBy } from "../pictures/arrangement.js";
 import { counted, figureValue } from "../words.js";
 import { commandWithExample, type MakeCommand, type Surroundings } from "./command.js";
+import { placed } from "./placed.js";
 import { wholeFrom } from "./spread.js";
 
 interface Options {
@@ -47,7 +48,7 @@ export const arrangeCommand: MakeCommand = ({ io, finish }) =>
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, options: Options) => {
       const { write, tries, seed, weigh = [], addBoard, builds, out, json = false } = options;
-      const source = await readSource(file);
+      const source = await readSource(file, io);
       const today = scenarioOf(source);
       const weights = Object.fromEntries(weigh.map(parseWeight));
       const scenario = addBoard === undefined ? today : withAddedBoard(today, parseAddedBoard(addBoard));
@@ -64,8 +65,9 @@ export const arrangeCommand: MakeCommand = ({ io, finish }) =>
         io.stderr.write(visibleLines(`wrote ${join(out, "arrangement.svg")}\n`));
       }
       if (write !== undefined) {
-        await writeNew(write, rewiredText(source.texts[0]!, file, today, after.scenario));
-        io.stderr.write(visibleLines(`wrote ${write} with the best arrangement; try: lampdrift check ${write}\n`));
+        const { text, check } = placed(rewiredText(source.texts[0]!, file, today, after.scenario), file, write);
+        await writeNew(write, text);
+        io.stderr.write(visibleLines(`wrote ${write} with the best arrangement; try: ${check}\n`));
       }
       if (json) printJson(io, "arrange", { ...arrangementJson(arrangement), stopped, bought: bought?.differences ?? null });
       else io.stdout.write(`${visible(today.title)}\n${asText(arrangement, today, bought, stopped)}\n`);

@@ -27,7 +27,7 @@ export const billCommand: MakeCommand = ({ io }) =>
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { spares = 0, csv: asCsv = false, json = false }: Options) => {
       if (asCsv && json) throw new UsageError("--csv and --json cannot both be printed; give one of them");
-      const scenario = await readScenario(file);
+      const scenario = await readScenario(file, io);
       tellWarnings(io, scenario);
       const found = bill(scenario, spares);
       const boards = scenario.boards.map(({ id }) => id);

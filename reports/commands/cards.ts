@@ -28,7 +28,7 @@ export const cardsCommand: MakeCommand = ({ io }) =>
     .option("-o, --out <DIR>", "directory to write into (default: out/ and the name of the file)")
     .option("--dated <DATE>", "date to print on the cards, such as 2031-05-17 (default: none)", dateFrom)
     .action(async (file: string, { out, dated }: Options) => {
-      const source = await readSource(file);
+      const source = await readSource(file, io);
       const scenario = scenarioOf(source);
       tellWarnings(io, scenario);
       const faults = faultsOf(io, scenario);

@@ -35,7 +35,7 @@ export const checkCommand: MakeCommand = ({ io, finish }) =>
 
 /** Checks a file and prints what is found; whether a promise is broken or a rating over. */
 async function checked(io: Io, file: string, { json, reading }: { json: boolean; reading?: Reading }): Promise<boolean> {
-  const scenario = scenarioOf(await readSource(file, reading));
+  const scenario = scenarioOf(await readSource(file, { bases: io.bases, reading }));
   tellWarnings(io, scenario);
   const record = simulate(scenario, { trace: true });
   const rows = ratings(scenario, record);

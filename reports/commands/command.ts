@@ -13,10 +13,18 @@ export interface Surroundings {
 
 export type MakeCommand = (surroundings: Surroundings) => Command;
 
+/** Allows a scenario to be based on a file outside its own folder; each command that reads scenarios takes it. */
+export const BASE_ANYWHERE = "--base-anywhere";
+
+/** Commands that read no scenario. */
+const WITHOUT_SCENARIO: ReadonlySet<CommandName> = new Set(["new", "parts", "completion"]);
+
 /** A command with an example in its help. */
 export function commandWithExample(name: CommandName, example: string): Command {
-  return new Command(name)
+  const command = new Command(name)
     .description(LISTED[name].description)
     .helpOption("-h, --help", "print this help")
     .addHelpText("after", `\nExample:\n  ${example}`);
+  if (!WITHOUT_SCENARIO.has(name)) command.option(BASE_ANYWHERE, "read a base outside the scenario's own folder, too");
+  return command;
 }

@@ -18,7 +18,7 @@ import { visible, visibleLines } from "../output/visible.js";
 import { VERSION } from "../output/version.js";
 import { promiseCell, promiseRows, ratingsInWords, type Alternative } from "../page/compare/alternative.js";
 import { counted, figureValue, listed } from "../words.js";
-import { commandWithExample, type MakeCommand } from "./command.js";
+import { commandWithExample, type MakeCommand, type Surroundings } from "./command.js";
 import { wholeFrom } from "./spread.js";
 
 interface Options {
@@ -43,7 +43,7 @@ export const compareCommand: MakeCommand = ({ io }) =>
     .action(async (files: readonly string[], { builds, out, json = false }: Options) => {
       if (files.length < 2) throw new UsageError("there is one file alone; give at least two scenario files to compare");
       if (files.length > MOST) throw new UsageError(`${files.length} files are too many to compare; give at most ${MOST}`);
-      const scenarios = await readAll(files);
+      const scenarios = await readAll(files, io);
       const bar = progressBar(io, "builds", scenarios.length * builds);
       const { drawn, differences } = await compareAlternatives(scenarios, {
         builds,
@@ -78,8 +78,8 @@ export const compareCommand: MakeCommand = ({ io }) =>
     });
 
 /** Reads all files; what is wrong with any of them is told together. */
-async function readAll(files: readonly string[]): Promise<Scenario[]> {
-  const read = await Promise.allSettled(files.map((file) => readScenario(file)));
+async function readAll(files: readonly string[], io: Surroundings["io"]): Promise<Scenario[]> {
+  const read = await Promise.allSettled(files.map((file) => readScenario(file, io)));
   const refused = read.flatMap((result) => (result.status === "rejected" ? [result.reason as unknown] : []));
   const fault = refused.find((error) => !(error instanceof InputError));
   if (fault !== undefined) throw fault as Error;

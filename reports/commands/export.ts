@@ -46,7 +46,7 @@ export const exportCommand: MakeCommand = ({ io }) =>
     .option("-o, --out <FILE>", "write into this file instead of standard output; writes over an older one")
     .action(async (file: string, { as, days, houses = false, out }: Options) => {
       if (houses && as !== "csv") throw new UsageError("--houses goes with --as csv");
-      const scenario = await readScenario(file);
+      const scenario = await readScenario(file, io);
       const { first, last } = parseDays(days, scenario.opening.run);
       const wanted: Wanted = (opening) => opening >= first && opening <= last;
       // nothing after the last opening that was asked for matters

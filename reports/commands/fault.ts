@@ -45,7 +45,7 @@ export const faultCommand: MakeCommand = ({ io }) =>
     .addHelpText("after", HELP)
     .action(async (file: string, given: Partial<Options>) => {
       const options: Options = { ...NOTHING_SEEN, ...given };
-      const scenario = await readScenario(file);
+      const scenario = await readScenario(file, io);
       if (options.drill !== undefined) {
         refuseWithDrill(options);
         const seed = options.drill === true ? scenario.seed : options.drill;

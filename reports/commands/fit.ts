@@ -31,7 +31,7 @@ export const fitCommand: MakeCommand = ({ io, finish }) =>
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { scenario: plan, picture, precision: wanted, json = false }: Options) => {
       const precision = wanted === undefined ? undefined : precisionOf(wanted);
-      const scenario = plan === undefined ? null : await readScenario(plan);
+      const scenario = plan === undefined ? null : await readScenario(plan, io);
       const boards = fitLog(parseLog(await readText(file, "a stopwatch log"), file), file, { precision });
       const comparisons = scenario === null ? null : compareWithScenario(boards, scenario, file);
       if (picture !== undefined) {

@@ -21,7 +21,7 @@ export const huntCommand: MakeCommand = ({ io, finish }) =>
     .option("--tries <N>", "builds to look at for each promise", wholeFrom(1, 1_000_000), 2000)
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { tries, json = false }: Options) => {
-      const scenario = await readScenario(file);
+      const scenario = await readScenario(file, io);
       const { hunt } = await import("../../sim/hunt/index.js");
       const bar = progressBar(io, "builds", tries);
       const promises = hunt(scenario, { tries, progress: bar.update });

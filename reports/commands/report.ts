@@ -91,7 +91,7 @@ async function written(
   reading?: Reading,
   signal?: AbortSignal,
 ): Promise<string> {
-  const source = await readSource(file, reading);
+  const source = await readSource(file, { bases: io.bases, reading });
   const scenario = scenarioOf(source);
   // a source whose picture cannot be taken gives no scenario
   const picture = source.picture as Picture | null;

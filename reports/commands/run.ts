@@ -37,7 +37,7 @@ export const runCommand: MakeCommand = ({ io }) =>
     });
 
 async function runOnce(io: Io, file: string, { build, json = false }: Options, reading?: Reading): Promise<void> {
-  const scenario = scenarioOf(await readSource(file, reading));
+  const scenario = scenarioOf(await readSource(file, { bases: io.bases, reading }));
   tellWarnings(io, scenario);
   if (build !== undefined) reading?.(build);
   const parts = build === undefined ? NOMINAL : parseBuild(await readText(build, "a build as hunt --json prints it"), build, scenario);
@@ -110,9 +110,7 @@ function figuresAsText(measures: Measures, found: Figures): string {
       boards.map(({ id, steps, stepSeconds, firstStepSeconds, cycleSeconds, pulses }) => [
         id,
         String(steps),
-        spokenDuration(stepSeconds),
-        spokenDuration(firstStepSeconds),
-        spokenDuration(cycleSeconds),
+        ...[stepSeconds, firstStepSeconds, cycleSeconds].map((time) => (time === Infinity ? "stands still" : spokenDuration(time))),
         plain(pulses, 9),
       ]),
     ),

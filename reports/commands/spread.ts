@@ -31,7 +31,7 @@ export const spreadCommand: MakeCommand = ({ io, finish }) =>
     .option("--workers <N>", "threads to use (default: one a processor)", wholeFrom(1, 64), availableParallelism())
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { builds, workers, json = false }: Options) => {
-      const scenario = await readScenario(file);
+      const scenario = await readScenario(file, io);
       const { spread } = await import("../../sim/spread/index.js");
       const bar = progressBar(io, "builds", builds);
       const found = await withInterrupt(io, (signal) => spread(scenario, { builds, workers, signal, progress: bar.update }));

@@ -1,4 +1,3 @@
-import { dirname, isAbsolute, join, posix, relative, sep } from "node:path";
 import { readSource } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Source } from "../../sim/scenario/source.js";
@@ -18,6 +17,7 @@ import { textTable } from "../output/table.js";
 import { visible, visibleLines } from "../output/visible.js";
 import { counted } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
+import { placed } from "./placed.js";
 import { wholeFrom } from "./spread.js";
 
 interface Options {
@@ -41,7 +41,7 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
     .option("--map <FILE.svg>", "draw the score over the two knobs that matter most; writes over an older picture")
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { keep = [], builds, write, map, json = false }: Options) => {
-      const source = await readSource(file);
+      const source = await readSource(file, io);
       const scenario = scenarioOf(source);
       const kept = parseKeep(keep, scenario);
       const bar = progressBar(io, "percent", 100);
@@ -55,8 +55,9 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
         await writePicture(map, (document) => drawScoreMap(document, tuning.map));
       }
       if (write !== undefined) {
-        await writeNew(write, tunedText(scenario, source, write, best));
-        io.stderr.write(visibleLines(`wrote ${write} with the best setting; try: lampdrift check ${write}\n`));
+        const { text, check } = tunedText(scenario, source, write, best);
+        await writeNew(write, text);
+        io.stderr.write(visibleLines(`wrote ${write} with the best setting; try: ${check}\n`));
       }
       if (json) printJson(io, "tune", tuning);
       else io.stdout.write(`${visible(scenario.title)}\n${tuningAsText(tuning)}\n`);
@@ -64,19 +65,13 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
     });
 
 /** The scenario file with the knobs of a setting; a knob that stays is left as it is written. */
-function tunedText(scenario: Scenario, source: Source, to: string, { boards }: TunedSetting): string {
+function tunedText(scenario: Scenario, source: Source, to: string, { boards }: TunedSetting): ReturnType<typeof placed> {
   const { data, file } = source;
   const now = boardTimes(scenario);
   const settings = Object.entries(boards)
     .map(([id, { stepSeconds }]) => ({ id, stepSeconds: Math.round(stepSeconds * 1000) / 1000 }))
     .filter(({ id, stepSeconds }) => Math.abs(stepSeconds - now[scenario.boards.findIndex((board) => board.id === id)]!.stepSeconds) > 5e-4);
-  return writtenWith(source.texts[0]!, settings, (id) => settingPlace(data, id), file, (base) => rebased(base, file, to));
-}
-
-/** The name of a base as it is reached from another directory. */
-function rebased(base: string, from: string, to: string): string {
-  if (isAbsolute(base)) return base;
-  return relative(dirname(to), join(dirname(from), base)).split(sep).join(posix.sep);
+  return placed(writtenWith(source.texts[0]!, settings, (id) => settingPlace(data, id), file), file, to);
 }
 
 function tuningAsText({ settings, present, calmer, builds, longestReturn, advice }: Tuning): string {

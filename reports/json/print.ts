@@ -1,6 +1,7 @@
 import type * as z from "zod/mini";
 import type { Figures } from "../../sim/figures/index.js";
 import type { Scenario } from "../../sim/model/scenario.js";
+import type { Seconds } from "../../sim/units/time.js";
 import type { Io } from "../output/io.js";
 import { VERSION } from "../output/version.js";
 import type { SHAPES } from "./shapes.js";
@@ -19,7 +20,18 @@ export const PRINTED_BY: Printed<"run">["lampdrift"] = { version: VERSION, forma
 
 /** Every figure of a run under the keys that other programs rely on, with what it was computed from. */
 export function runJson({ title, file, seed }: Scenario, figures: Figures): Printed<"run"> {
-  return { lampdrift: PRINTED_BY, scenario: { title, file, seed }, ...figures };
+  const boards = figures.boards.map((board) => ({
+    ...board,
+    stepSeconds: finite(board.stepSeconds),
+    firstStepSeconds: finite(board.firstStepSeconds),
+    cycleSeconds: finite(board.cycleSeconds),
+  }));
+  return { lampdrift: PRINTED_BY, scenario: { title, file, seed }, ...figures, boards };
+}
+
+/** What never ends has no number in JSON. */
+function finite(seconds: Seconds): Seconds | null {
+  return seconds === Infinity ? null : seconds;
 }
 
 /**

@@ -12,9 +12,9 @@ const figures = {
     z.strictObject({
       id: id("the board"),
       steps: count("steps of its counter"),
-      stepSeconds: seconds("one step, at the room's mean temperature"),
-      firstStepSeconds: seconds("the first step after switch-on"),
-      cycleSeconds: seconds("all steps once round"),
+      stepSeconds: z.nullable(seconds("one step, at the room's mean temperature; null in a build whose timer stalls")),
+      firstStepSeconds: z.nullable(seconds("the first step after switch-on; null likewise")),
+      cycleSeconds: z.nullable(seconds("all steps once round; null likewise")),
       pulses: count("clock pulses while powered"),
     }),
   ),

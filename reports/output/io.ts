@@ -9,6 +9,8 @@ export interface Io {
   readonly stdin: NodeJS.ReadableStream;
   readonly stdout: Output;
   readonly stderr: Output;
+  /** Where files may lie that a scenario is based on; its own folder and what is below unless asked. */
+  readonly bases?: "below" | "anywhere" | undefined;
   once(event: "SIGINT", listener: () => void): unknown;
   off(event: "SIGINT", listener: () => void): unknown;
 }

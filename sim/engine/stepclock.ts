@@ -58,7 +58,9 @@ export class StepClock {
   step(t: Micros, hold: number, fresh: boolean): number {
     if (this.constant) {
       const each = hold === 1 ? this.steadyMicros : micros(this.steady * hold);
-      return fresh ? micros(this.first * hold) + (this.divide - 1) * each : this.divide * each;
+      if (!fresh) return this.divide * each;
+      // no period behind the first is not none of an infinite one
+      return micros(this.first * hold) + (this.divide === 1 ? 0 : (this.divide - 1) * each);
     }
     let length = 0;
     for (let i = 0; i < this.divide; i++) length += this.period(t + length, hold, fresh && i === 0);

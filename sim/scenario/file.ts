@@ -1,5 +1,5 @@
 import { readFile, realpath, stat } from "node:fs/promises";
-import { dirname, join, isAbsolute } from "node:path";
+import { basename, dirname, join, isAbsolute, relative, sep } from "node:path";
 import type { Scenario } from "../model/scenario.js";
 import { ScenarioError } from "./problems.js";
 import { scenarioOf } from "./read.js";
@@ -11,21 +11,31 @@ import { whyUnreadable } from "./unreadable.js";
 /** Files that may stand on one another. */
 const DEPTH_LIMIT = 10;
 
+/** Told of each file just before it is read, whether or not it can be. */
+export type Reading = (path: string) => void;
+
+/** How a scenario file is read. */
+export interface ReadOptions {
+  /**
+   * Where the files may lie on which it is based: `below` (the default): in its own folder or a folder therein, since what is
+   * wrong with a file is told with words of that file; or `anywhere`.
+   */
+  readonly bases?: "below" | "anywhere" | undefined;
+  readonly reading?: Reading | undefined;
+}
+
 /**
  * Reads a scenario file from disk, and the files that it is based on. Throws {@link ScenarioError} when one of them
  * cannot be read as text or has problems; each problem names the file that it stands in.
  */
-export async function readScenario(path: string): Promise<Scenario> {
-  return scenarioOf(await readSource(path));
+export async function readScenario(path: string, options: ReadOptions = {}): Promise<Scenario> {
+  return scenarioOf(await readSource(path, options));
 }
 
-/** Told of each file just before it is read, whether or not it can be. */
-export type Reading = (path: string) => void;
-
 /** A scenario file as a source, laid over those that it is based on. */
-export async function readSource(path: string, reading: Reading = () => undefined): Promise<Source> {
+export async function readSource(path: string, { bases = "below", reading = () => undefined }: ReadOptions = {}): Promise<Source> {
   reading(path);
-  return withPicture(await withBase(Source.parse(await readText(path), path), [path], reading), reading);
+  return withPicture(await withBase(Source.parse(await readText(path), path), [path], { bases, reading }), reading);
 }
 
 /** A source with the picture that it names, if any, or with what is wrong with that. */
@@ -39,7 +49,7 @@ async function withPicture(source: Source, reading: Reading): Promise<Source> {
 }
 
 /** A source laid over the file that its `base` names, if any; `chain`: the files that led here. */
-async function withBase(source: Source, chain: readonly string[], reading: Reading): Promise<Source> {
+async function withBase(source: Source, chain: readonly string[], options: ReadOptions): Promise<Source> {
   if (source.base === undefined) return source;
   const fail = (message: string): never => {
     throw new ScenarioError(chain[0]!, [{ ...source.problem(["base"], "value", message), file: source.file }]);
@@ -52,12 +62,16 @@ async function withBase(source: Source, chain: readonly string[], reading: Readi
   }
   if (chain.length > DEPTH_LIMIT) return fail(`more than ${DEPTH_LIMIT} files stand on one another here; expected a base nearer to ` +
     "the ground");
-  reading(path);
+  if (options.bases === "below" && !(await isBelow(dirname(chain[0]!), path))) {
+    return fail(`found ${source.found(["base"])}, which lies outside the folder of ${chain[0]}; expected a file in that folder or below ` +
+      "it (--base-anywhere reads any)");
+  }
+  options.reading?.(path);
   const text = await readText(path).catch((error: unknown) => {
     if (!(error instanceof ScenarioError)) throw error;
     return fail(`found ${source.found(["base"])}; expected a scenario file; ${path}: ${error.problems[0]!.message}`);
   });
-  const base = await withBase(Source.parse(text, path), [...chain, path], reading);
+  const base = await withBase(Source.parse(text, path), [...chain, path], options);
   return source.over(base);
 }
 
@@ -65,6 +79,13 @@ async function isAmong(chain: readonly string[], path: string): Promise<boolean>
   const real = (file: string): Promise<string> => realpath(file).catch(() => file);
   const target = await real(path);
   return (await Promise.all(chain.map(real))).includes(target);
+}
+
+/** Whether a file lies in a folder or below it, wherever links lead; of one that is not there its name decides. */
+async function isBelow(folder: string, file: string): Promise<boolean> {
+  const there = await realpath(file).catch(async () => join(await realpath(dirname(file)).catch(() => dirname(file)), basename(file)));
+  const way = relative(await realpath(folder).catch(() => folder), there);
+  return way !== ".." && !way.startsWith(`..${sep}`) && !isAbsolute(way);
 }
 
 /** The text of a file that should be a page or two of UTF-8, `what` it is in words; anything else is refused before it is read whole. */

@@ -60,7 +60,8 @@ function nearest(found: string, known: readonly string[]): string | undefined {
     const far = distance(found.toLowerCase(), word.toLowerCase());
     if (far < least) [best, least] = [word, far];
   }
-  const near = least < found.length && least <= Math.max(2, Math.floor(found.length / 3));
+  // of a short word more than a third must be right
+  const near = least <= Math.max(1, Math.ceil(found.length / 3)) && 3 * least < 2 * found.length;
   return near ? best : undefined;
 }
 

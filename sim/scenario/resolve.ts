@@ -25,7 +25,7 @@ import {
 } from "./schema.js";
 import type { Source } from "./source.js";
 import { resolveWishes } from "./wishes.js";
-import { findStalls, findTooShort, unreachable } from "./stalls.js";
+import { findStalls, findStallsOfDay, findTooShort, unreachable } from "./stalls.js";
 import { DAY } from "../units/time.js";
 
 /**
@@ -97,6 +97,7 @@ class Resolver extends Reading {
     for (const { board, message } of [...findStalls(scenario), ...findTooShort(scenario), ...unreachable(scenario)]) {
       this.report(["boards", board, "timer"], "key", message);
     }
+    for (const { board, message } of findStallsOfDay(scenario)) this.warn(["boards", board, "timer"], message);
     return scenario;
   }
 

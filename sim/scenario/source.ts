@@ -1,4 +1,4 @@
-import { isAlias, isMap, isSeq, LineCounter, parseDocument, type Document } from "yaml";
+import { type Document, isAlias, isMap, isSeq, LineCounter, parseDocument, visit } from "yaml";
 import type { Picture } from "../model/picture.js";
 import { ScenarioError, type Problem } from "./problems.js";
 import { comesFromBelow, isMapping, overlaid, type Mapping } from "./overlay.js";
@@ -104,7 +104,10 @@ export class Source {
     try {
       return new Source(file, text, document, lines, document.toJS({ maxAliasCount: ALIAS_LIMIT }));
     } catch (error) {
-      if (error instanceof ReferenceError) return fail(`more than ${ALIAS_LIMIT} values stand behind aliases (*); write them out`);
+      if (error instanceof ReferenceError) {
+        const message = `more than ${ALIAS_LIMIT} values stand behind aliases (*), of which this is the first; write them out`;
+        throw new ScenarioError(file, [problem([], firstAlias(document), message)]);
+      }
       if (error instanceof RangeError) return fail(TOO_DEEP);
       throw error;
     }
@@ -157,4 +160,16 @@ function foundText(value: unknown): string {
   if (typeof value === "object") return "a mapping";
   const text = typeof value === "string" ? JSON.stringify(value) : `${value as number | boolean}`;
   return text.length <= 60 ? text : `${text.slice(0, 57)}…`;
+}
+
+/** Offset of the first alias in a file that has one. */
+function firstAlias(document: Document.Parsed): number {
+  let offset = 0;
+  visit(document, {
+    Alias: (_key, { range }) => {
+      offset = range![0];
+      return visit.BREAK;
+    },
+  });
+  return offset;
 }

@@ -31,6 +31,20 @@ export function findStalls(scenario: Scenario): Finding[] {
   });
 }
 
+/** Boards whose timer clocks at the room's mean temperature, and stalls at its warmest or coldest. */
+export function findStallsOfDay(scenario: Scenario): Finding[] {
+  const { mean, swing } = scenario.room;
+  return boardTimes(scenario).flatMap(({ stepSeconds, clockwork }, b) => {
+    if (clockwork === null || !Number.isFinite(stepSeconds)) return [];
+    const theta = [mean + swing, mean - swing].find((at) => clockwork.period(at) === Infinity);
+    if (theta === undefined) return [];
+    const message =
+      `at ${plain(theta, 3)} °C, which the room reaches every day, the timer stalls: the leakage then keeps the capacitor below 2/3 of ` +
+      "the supply, and the board stands still; expected a shorter timer with divide, or a capacitor that leaks less";
+    return [{ board: scenario.boards[b]!.id, message }];
+  });
+}
+
 /** Boards whose knob cannot reach the step time it should be set to, with what it does reach. */
 export function unreachable(scenario: Scenario): Finding[] {
   const times = boardTimes(scenario);

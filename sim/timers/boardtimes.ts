@@ -4,7 +4,7 @@ import { NOMINAL, type Build } from "./build.js";
 import { clockwork, type Clockwork } from "./clockwork.js";
 import type { Seconds } from "../units/time.js";
 
-/** A board's times at the room's mean temperature, in seconds, before any drift and jitter. */
+/** A board's times at the room's mean temperature, in seconds, before any drift and jitter. Infinite where the timer stalls. */
 export interface BoardTimes {
   readonly stepSeconds: Seconds;
   /** The first step after switch-on. */
@@ -29,7 +29,9 @@ export function boardTimes(scenario: Scenario, build: Build = NOMINAL): BoardTim
     const works = clockwork(board.id, board.timer, scenario.supply.volts, scenario.room, build);
     const period = works.period(scenario.room.mean);
     const first = works.firstPeriod(scenario.room.mean);
-    return times(board, works.divide * period, first + (works.divide - 1) * period, works);
+    // no period behind the first is not none of an infinite one
+    const behind = works.divide === 1 ? 0 : (works.divide - 1) * period;
+    return times(board, works.divide * period, first + behind, works);
   };
   return scenario.boards.map((_, b) => timesOf(b));
 }
@@ -41,6 +43,6 @@ function carried(board: Board, source: BoardTimes): BoardTimes {
 function times(board: Board, stepSeconds: Seconds, firstStepSeconds: Seconds, works: Clockwork | null): BoardTimes {
   const seq = sequence(board.counter);
   const cycleSeconds = cycleUnits(seq) * stepSeconds;
-  const firstReturnSeconds = cycleSeconds + seq.hold(0) * (firstStepSeconds - stepSeconds);
+  const firstReturnSeconds = stepSeconds === Infinity ? Infinity : cycleSeconds + seq.hold(0) * (firstStepSeconds - stepSeconds);
   return { stepSeconds, firstStepSeconds, cycleSeconds, firstReturnSeconds, clockwork: works };
 }

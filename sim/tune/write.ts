@@ -17,15 +17,13 @@ const WHY = "its knob can be set by itself";
  * The text of a scenario file with other step times, byte for byte the same elsewhere. A `setTo`, or the `step` of a timer
  * without a knob, gets the new time; a `dial` becomes a `setTo` with a usual reading error, since a step time cannot be set
  * by the mark on a knob. `place` tells where a board's setting stands: in a variant, whose own text may not have it, it is
- * written there over what the base says. `file` is the name of the file, `rebase` gives the name of its base as the text is
- * to have it. Throws InputError where a setting stands behind an alias, since it would change another board too.
+ * written there over what the base says. `file` is the name of the file. Throws InputError where a setting stands behind an alias, since it would change another board too.
  */
 export function writtenWith(
   text: string,
   settings: readonly WrittenSetting[],
   place: (id: string) => SettingPlace,
   file: string,
-  rebase: (base: string) => string = (base) => base,
 ): string {
   const document = parseDocument(text);
   const edits: Edit[] = [];
@@ -36,9 +34,6 @@ export function writtenWith(
     if (pair === null) missing.push(setting);
     else edits.push(editOf(pair, key, setting.stepSeconds, text, isInFlow(document, path)));
   }
-  const base = scalarAt(document, ["base"], file, WHY);
-  const rebased = base === null ? "" : rebase(String(base.value!.value));
-  if (base !== null && rebased !== base.value!.value) edits.push({ ...spanOf(base.value!), text: JSON.stringify(rebased) });
   const edited = applied(text, edits);
   return missing.length === 0 ? edited : withMissing(edited, missing, place);
 }

@@ -12,7 +12,7 @@ const ID = "expected a name of letters, digits, - and _ that begins with a lette
 
 const messages: Readonly<Record<string, readonly Line[]>> = {
   "a-list": [["1:1", "", "found a list; expected a scenario: a mapping with the keys lampdrift, title"]],
-  "alias-bomb": [["", "", "more than 100 values stand behind aliases"]],
+  "alias-bomb": [["3:8", "", "more than 100 values stand behind aliases"]],
   "alias-to-nothing": [["2:8", "title", "*nowhere leads nowhere"]],
   "bad-taps": [
     ["7:43", "boards.quay.counter.taps", "these taps give 6 steps, not the full 15", "[4, 3] would do"],
@@ -84,7 +84,7 @@ const messages: Readonly<Record<string, readonly Line[]>> = {
     ["3:27", "opening.untill", 'unknown key; did you mean "until"? known keys here: days, from, until, overnight, run'],
     ["8:14", "boards.quay.counter.steps", "missing; expected a whole number from 2"],
     ["8:28", "boards.quay.counter.stpes", 'unknown key; did you mean "steps"?'],
-    ["10:1", "colour", "unknown key; known keys here: lampdrift, title, seed"],
+    ["10:1", "colour", "unknown key; known keys here: lampdrift, title, picture, seed"],
   ],
   "unknown-lamp": [["11:39", "boards.quay.outputs.0.lamp", 'no kind of lamp is called "lanter"; did you mean "lantern"? lamps: window, lantern']],
   "unknown-zone": [["10:22", "promises[0].zoneLit.zone", 'no house is in zone "hil"; did you mean "hill"? zones: quay, hill']],

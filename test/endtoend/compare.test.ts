@@ -28,8 +28,8 @@ async function variant(name: string, text: string): Promise<string> {
   return file;
 }
 
-const twin = demo("twin-boards");
-const slower = await variant("slower.yaml", `base: ${twin}\ntitle: "South <slower>"\nboards: { south: { timer: { setTo: 117 s } } }\n`);
+const twin = await variant("twin-boards.yaml", await readFile(demo("twin-boards"), "utf8"));
+const slower = await variant("slower.yaml", `base: twin-boards.yaml\ntitle: "South <slower>"\nboards: { south: { timer: { setTo: 117 s } } }\n`);
 
 describe("compare", () => {
   test("gives for each alternative what run and check give, and the differences", async () => {
@@ -84,7 +84,7 @@ describe("compare", () => {
   });
 
   test("tells when seeds or visitors are put on common ground", async () => {
-    const other = await variant("other.yaml", `base: ${twin}\nseed: another\nvisitors: { stay: 7 min }\n`);
+    const other = await variant("other.yaml", `base: twin-boards.yaml\nseed: another\nvisitors: { stay: 7 min }\n`);
     const { stderr, status } = await lampdrift(["compare", twin, other, "--builds", "2"]);
     expect(status).toBe(0);
     expect(stderr).toContain("the seeds differ");
@@ -106,7 +106,7 @@ describe("compare refuses", () => {
   });
 
   test("broken files, all of them at once", async () => {
-    const broken = await variant("broken.yaml", `base: ${twin}\ncolour: red\n`);
+    const broken = await variant("broken.yaml", `base: twin-boards.yaml\ncolour: red\n`);
     const { status, stderr } = await lampdrift(["compare", twin, broken, join(folder, "nowhere.yaml")]);
     expect(status).toBe(2);
     expect(stderr).toContain("broken.yaml:2:1: colour: unknown key");

@@ -48,9 +48,9 @@ async function logOf(name: Demo): Promise<string> {
 const CALLS: Readonly<Record<string, readonly ((name: Demo) => Promise<string[]>)[]>> = {
   run: [async (name) => Promise.resolve([demo(name), "--json"])],
   check: [async (name) => Promise.resolve([demo(name), "--json"])],
-  spread: [async (name) => [await brief(name), "--json", "--builds", "3", "--workers", "1"]],
-  hunt: [async (name) => [await brief(name), "--json", "--tries", "5"]],
-  tune: [async (name) => [await brief(name), "--json", "--builds", "1"]],
+  spread: [async (name) => [await brief(name), "--json", "--base-anywhere", "--builds", "3", "--workers", "1"]],
+  hunt: [async (name) => [await brief(name), "--json", "--base-anywhere", "--tries", "5"]],
+  tune: [async (name) => [await brief(name), "--json", "--base-anywhere", "--builds", "1"]],
   parts: [
     async () => Promise.resolve(["--range", "30 s..2 min", "--json"]),
     async () => {
@@ -60,7 +60,7 @@ const CALLS: Readonly<Record<string, readonly ((name: Demo) => Promise<string[]>
       return ["--range", "30 s..1 min", "--stock", stock, "--json"];
     },
   ],
-  compare: [async (name) => [await brief(name), await brief("twin-boards"), "--json", "--builds", "2"]],
+  compare: [async (name) => [await brief(name), await brief("twin-boards"), "--json", "--base-anywhere", "--builds", "2"]],
   fit: [
     async (name) => [await logOf(name), "--json"],
     async (name) => [await logOf(name), "--json", "--precision", "1 s", "--scenario", demo(name)],
@@ -73,8 +73,8 @@ const CALLS: Readonly<Record<string, readonly ((name: Demo) => Promise<string[]>
     },
   ],
   arrange: [
-    async (name) => [await brief(name), "--json", "--tries", "20"],
-    async (name) => [await brief(name), "--json", "--tries", "5", "--add-board", "ring:3", "--builds", "2"],
+    async (name) => [await brief(name), "--json", "--base-anywhere", "--tries", "20"],
+    async (name) => [await brief(name), "--json", "--base-anywhere", "--tries", "5", "--add-board", "ring:3", "--builds", "2"],
   ],
   export: [async (name) => Promise.resolve([demo(name), "--as", "json", "--days", "1..2"])],
 };

@@ -91,14 +91,14 @@ promises:
   test("may stand on a variant, in other directories, through links", async () => {
     await write("deep/middle.yaml", "base: ../base.yaml\ntitle: Middle\nboards: { quay: { timer: { step: 80 s } } }\n");
     const top = await write("deep/er/top.yaml", "base: ../middle.yaml\nboards: { hill: { timer: { step: 90 s } } }\n");
-    const { title, boards } = await readScenario(top);
+    const { title, boards } = await readScenario(top, { bases: "anywhere" });
     expect(title).toBe("Middle");
     expect(boards.map(({ timer }) => (timer.kind === "quartz" ? timer.step : null))).toEqual([80, 90]);
   });
 
   test("is taken by the commands", async () => {
     const file = await write("tide.yaml", `base: ${demo("tidewater-lane")}\ntitle: Slow tide\nboards: { quay: { timer: { setTo: 3 min } } }\n`);
-    const { status, stdout } = await lampdrift(["run", file, "--json"]);
+    const { status, stdout } = await lampdrift(["run", file, "--json", "--base-anywhere"]);
     expect(status).toBe(0);
     const found = JSON.parse(stdout) as { scenario: { title: string; file: string }; boards: { stepSeconds: number }[] };
     expect(found.scenario).toMatchObject({ title: "Slow tide", file });
@@ -175,4 +175,33 @@ describe("bases that will not do", () => {
 
 test("a text alone cannot have a base", () => {
   expect(() => parseScenario("base: base.yaml\n", "t.yaml")).toThrow(/^t\.yaml:1:7: base: found "base\.yaml"; this reads one text alone/);
+});
+
+describe("a base outside the scenario's own folder", () => {
+  const outside = "which lies outside the folder of";
+
+  test("is not read unless asked, however it is named", async () => {
+    await write("far/secret.yaml", "password: hush\n");
+    await symlink(join(folder, "far"), join(folder, "near-link"));
+    await write("near/inside.yaml", BASE);
+    await symlink(join(folder, "far/secret.yaml"), join(folder, "near/link.yaml"));
+    for (const base of ["../far/secret.yaml", join(folder, "far/secret.yaml"), "link.yaml", "../missing.yaml"]) {
+      const file = await write("near/variant.yaml", `base: ${base}\ntitle: Variant\n`);
+      const { status, stderr } = await lampdrift(["check", file]);
+      expect({ base, status }).toEqual({ base, status: 2 });
+      expect(stderr).toContain(`${file}:1:7: base: found "${base}", ${outside} ${file}`);
+      expect(stderr).not.toContain("password");
+    }
+    const file = await write("near/inner.yaml", "base: inside.yaml\n");
+    expect((await lampdrift(["check", file])).status).toBe(0);
+  });
+
+  test("nor where a base of a base leads out of the folder of the first", async () => {
+    await write("ground.yaml", BASE);
+    await write("upper/sub/step.yaml", "base: ../../ground.yaml\n");
+    const file = await write("upper/top.yaml", "base: sub/step.yaml\n");
+    const { message } = await refusal(file);
+    expect(message).toContain(outside);
+    expect((await lampdrift(["check", file, "--base-anywhere"])).status).toBe(0);
+  });
 });
