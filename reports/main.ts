@@ -2,9 +2,10 @@ import { Command, CommanderError } from "commander";
 import { BASE_ANYWHERE, type MakeCommand, type Surroundings } from "./commands/command.js";
 import { isCommand, LISTED, listedOnly, listedTerm, type CommandName } from "./commands/listed.js";
 import { Exit, userMessage } from "./output/errors.js";
-import type { Io, Output } from "./output/io.js";
+import type { Io } from "./output/io.js";
 import { visibleLines } from "./output/visible.js";
 import { VERSION } from "./output/version.js";
+import { widthOf } from "./terminal/width.js";
 
 /** Each is loaded when it is asked for. */
 const COMMANDS: Readonly<Record<CommandName, () => Promise<MakeCommand>>> = {
@@ -77,11 +78,6 @@ function readingAnywhere(io: Io): Io {
   const { stdout, stderr } = io;
   // standard input is opened when somebody asks for it
   return { get stdin() { return io.stdin; }, stdout, stderr, bases: "anywhere", once: io.once.bind(io), off: io.off.bind(io) };
-}
-
-/** Columns for help: those of the terminal; where there is none, as many as paper and mail have. */
-function widthOf({ isTTY = false, columns = 80 }: Output): number {
-  return isTTY ? columns : 80;
 }
 
 /** All that is known of a fault of our own, for whoever mends it. */

@@ -12,8 +12,9 @@ import { Exit, UsageError } from "../output/errors.js";
 import { writeNew, writeOver } from "../output/files.js";
 import { printJson, type Told } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
-import { textTable } from "../output/table.js";
-import { visible, visibleLines } from "../output/visible.js";
+import { visibleLines } from "../output/visible.js";
+import { print, type Block } from "../terminal/layout.js";
+import { table } from "../terminal/table.js";
 import { switchedBy } from "../pictures/arrangement.js";
 import { counted, figureValue } from "../words.js";
 import { commandWithExample, type MakeCommand, type Surroundings } from "./command.js";
@@ -70,7 +71,7 @@ export const arrangeCommand: MakeCommand = ({ io, finish }) =>
         io.stderr.write(visibleLines(`wrote ${write} with the best arrangement; try: ${check}\n`));
       }
       if (json) printJson(io, "arrange", { ...arrangementJson(arrangement), stopped, bought: bought?.differences ?? null });
-      else io.stdout.write(`${visible(today.title)}\n${asText(arrangement, today, bought, stopped)}\n`);
+      else print(io.stdout, [today.title, ...asText(arrangement, today, bought, stopped)]);
       if (stopped) finish(Exit.Stopped);
       else if (after.promises.some(({ kept }) => !kept) || after.over > 0) finish(Exit.Broken);
     });
@@ -156,7 +157,7 @@ const PARTS: Readonly<Record<PartName, { readonly words: string; readonly print:
   sameAtRandom: { words: "same at random: two glances show the same scene", print: percent },
 };
 
-function asText({ before, after, least, tries }: Arrangement, today: Scenario, bought: Comparison | null, stopped: boolean): string {
+function asText({ before, after, least, tries }: Arrangement, today: Scenario, bought: Comparison | null, stopped: boolean): Block[] {
   const moved = movedHouses(today, after.scenario);
   const broken = after.promises.filter(({ kept }) => !kept);
   return [
@@ -166,7 +167,7 @@ function asText({ before, after, least, tries }: Arrangement, today: Scenario, b
       : `${counted(moved.length, "house")} would hang elsewhere; the score goes from ${plain(before.score, 3)} to ` +
         `${plain(after.score, 3)}, lower is better.`,
     "",
-    textTable(
+    table(
       ["part, lower is better", ">today", ">proposed", ">at best"],
       PART_NAMES.map((name) => {
         const { words, print } = PARTS[name];
@@ -184,20 +185,20 @@ function asText({ before, after, least, tries }: Arrangement, today: Scenario, b
       ? []
       : [
           "",
-          textTable(
+          table(
             ["house", "today", "proposed"],
             moved.map((house) => [today.houses[house]!.id, switchedBy(today, house), switchedBy(after.scenario, house)]),
           ),
         ]),
     ...(bought === null ? [] : ["", ...boughtText(bought, today, after.scenario)]),
-  ].join("\n");
+  ];
 }
 
 function movedHouses(before: Scenario, after: Scenario): number[] {
   return before.houses.flatMap((_, house) => (switchedBy(before, house) === switchedBy(after, house) ? [] : [house]));
 }
 
-function boughtText({ differences }: Comparison, today: Scenario, grown: Scenario): string[] {
+function boughtText({ differences }: Comparison, today: Scenario, grown: Scenario): Block[] {
   const { id, timer } = grown.boards.at(-1)!;
   const words = headlines(today.visitors).map((headline) => headline.words);
   const told = differences.flatMap((difference, f) => (difference.distinct ? [{ ...difference, words: words[f]! }] : []));
@@ -205,7 +206,7 @@ function boughtText({ differences }: Comparison, today: Scenario, grown: Scenari
   if (told.length === 0) return [`What board ${id}${step} would buy cannot be told from chance.`];
   return [
     `What board ${id}${step} would buy, means over the same builds:`,
-    textTable(
+    table(
       ["figure", ">today", `>with ${id}`],
       told.map(({ words: figure, unit, values }) => [figure, ...values.map((value) => (value === null ? "not defined" : figureValue(value, unit)))]),
     ),

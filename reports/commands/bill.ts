@@ -4,9 +4,10 @@ import { ratio } from "../../sim/units/relative.js";
 import { csv } from "../output/csv.js";
 import { UsageError } from "../output/errors.js";
 import { printJson } from "../json/print.js";
-import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
 import { tellWarnings } from "../output/warnings.js";
+import { print, type Block } from "../terminal/layout.js";
+import { table } from "../terminal/table.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 interface Options {
@@ -32,7 +33,8 @@ export const billCommand: MakeCommand = ({ io }) =>
       const found = bill(scenario, spares);
       const boards = scenario.boards.map(({ id }) => id);
       if (json) printJson(io, "bill", found);
-      else io.stdout.write(asCsv ? billAsCsv(found, boards) : `${billAsText(found, boards)}\n`);
+      else if (asCsv) io.stdout.write(billAsCsv(found, boards));
+      else print(io.stdout, billAsText(found, boards));
     });
 
 function sharesFrom(text: string): number {
@@ -45,7 +47,7 @@ function sharesFrom(text: string): number {
 const amount = (what: BillItem["what"], count: number): string => (what === "wire" ? `${count} m` : String(count));
 
 /** A table with a column for each board while they are few, and what was left out below it. */
-function billAsText({ items, notes }: Bill, boards: readonly string[]): string {
+function billAsText({ items, notes }: Bill, boards: readonly string[]): Block[] {
   const few = boards.length <= 4;
   const heads = ["part", "value", "rating", ">count", ">spares", ...(few && boards.length > 1 ? boards.map((id) => `>${id}`) : [])];
   const rows = items.map(({ what, value, rating, count, spares, boards: counts }) => [
@@ -56,7 +58,7 @@ function billAsText({ items, notes }: Bill, boards: readonly string[]): string {
     spares === 0 ? "" : amount(what, spares),
     ...(few && boards.length > 1 ? boards.map((id) => (counts[id] === undefined ? "" : amount(what, counts[id]))) : []),
   ]);
-  return [textTable(heads, rows), "", ...notes].join("\n");
+  return [table(heads, rows), "", ...notes];
 }
 
 function billAsCsv({ items }: Bill, boards: readonly string[]): string {

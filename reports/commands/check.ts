@@ -11,10 +11,11 @@ import { spokenDuration } from "../../sim/units/text.js";
 import { printJson, runJson } from "../json/print.js";
 import { Exit } from "../output/errors.js";
 import type { Io } from "../output/io.js";
-import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
 import { tellWarnings } from "../output/warnings.js";
 import { again, watchOption } from "../watch/again.js";
+import { print, type Block } from "../terminal/layout.js";
+import { table } from "../terminal/table.js";
 import { counterInWords, listed, openingInWords, sizeInWords, timerInWords } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { promisesAsText, ratingsAsText } from "./verdicts.js";
@@ -44,21 +45,23 @@ async function checked(io: Io, file: string, { json, reading }: { json: boolean;
     printJson(io, "check", { ...runJson(scenario, figures(record)), promises, ratings: rows });
   } else {
     const notes = ratingNotes(scenario, record).map(({ where, text }) => `${where}: ${text}`);
-    const parts = [
-      description(scenario),
-      ...(notes.length === 0 ? [] : [`Notes\n${notes.map(visible).join("\n")}`]),
-      `Ratings\n${ratingsAsText(rows)}`,
-      promises.length === 0 ? "No promises are made." : `Promises\n${promisesAsText(promises)}`,
-    ];
-    io.stdout.write(`${parts.join("\n\n")}\n`);
+    print(io.stdout, [
+      ...description(scenario),
+      ...(notes.length === 0 ? [] : ["", "Notes", ...notes]),
+      "",
+      "Ratings",
+      ...ratingsAsText(rows),
+      "",
+      ...(promises.length === 0 ? ["No promises are made."] : ["Promises", ...promisesAsText(promises)]),
+    ]);
   }
   return rows.some(({ verdict }) => verdict === "over") || promises.some(({ kept }) => !kept);
 }
 
 /** What a scenario describes, for a terminal. */
-function description(scenario: Scenario): string {
+function description(scenario: Scenario): Block[] {
   const times = boardTimes(scenario);
-  const boards = textTable(
+  const boards = table(
     ["board", "timer", "counter", ">step", ">first step", ">cycle"],
     scenario.boards.map(({ id, timer, counter }, b) => [
       id,
@@ -76,7 +79,7 @@ function description(scenario: Scenario): string {
     "",
     boards,
     ...(remarks.length === 0 ? [] : ["", ...remarks]),
-  ].join("\n");
+  ];
 }
 
 function remarksOn(scenario: Scenario): string[] {

@@ -13,9 +13,10 @@ import { UsageError } from "../output/errors.js";
 import { writeFolder } from "../output/folder.js";
 import { printJson, runJson, type Told } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
-import { textTable } from "../output/table.js";
 import { visible, visibleLines } from "../output/visible.js";
 import { VERSION } from "../output/version.js";
+import { print, type Block } from "../terminal/layout.js";
+import { table } from "../terminal/table.js";
 import { promiseCell, promiseRows, ratingsInWords, type Alternative } from "../page/compare/alternative.js";
 import { counted, figureValue, listed } from "../words.js";
 import { commandWithExample, type MakeCommand, type Surroundings } from "./command.js";
@@ -74,7 +75,7 @@ export const compareCommand: MakeCommand = ({ io }) =>
         return;
       }
       for (const remark of remarks(scenarios)) io.stderr.write(visibleLines(`${remark}\n`));
-      io.stdout.write(`${asText(alternatives, differences, builds)}\n`);
+      print(io.stdout, asText(alternatives, differences, builds));
     });
 
 /** Reads all files; what is wrong with any of them is told together. */
@@ -112,14 +113,14 @@ function remarks(scenarios: readonly Scenario[]): string[] {
   ];
 }
 
-function asText(alternatives: readonly Alternative[], differences: readonly Difference[], builds: number): string {
+function asText(alternatives: readonly Alternative[], differences: readonly Difference[], builds: number): Block[] {
   const letters = alternatives.map(({ letter }) => letter);
   const first = alternatives[0]!;
   const promises = promiseRows(alternatives);
   const defined = differences.filter(({ values }) => values.every((value) => value !== null));
   const alike = defined.filter(({ distinct }) => !distinct).length;
   return [
-    textTable(
+    table(
       ["", "title", "file", ">boards", ">lamps", ">parts", "ratings"],
       alternatives.map(({ letter, scenario, bill, ratings: rows }) => [
         letter,
@@ -133,7 +134,7 @@ function asText(alternatives: readonly Alternative[], differences: readonly Diff
     ),
     "",
     `Figures, means over ${counted(builds, "build")} of each; ~: the builds cannot tell it from ${first.letter}`,
-    textTable(
+    table(
       ["figure", ...letters.map((letter) => `>${letter}`),
         ...letters.slice(1).map((letter) => `>${letter} less ${first.letter}, 95 % interval`)],
       headlines(first.scenario.visitors).map(({ words }, f) => {
@@ -153,9 +154,9 @@ function asText(alternatives: readonly Alternative[], differences: readonly Diff
       ? ["No promises are made."]
       : [
           `Promises: the nominal build of ${listed(letters)}, then how many builds keep them`,
-          textTable(["promise", ...letters], promises.map(({ text, cells }) => [text, ...cells.map(promiseCell)])),
+          table(["promise", ...letters], promises.map(({ text, cells }) => [text, ...cells.map(promiseCell)])),
         ]),
-  ].join("\n");
+  ];
 }
 
 function cell({ unit, againstFirst }: Difference, value: number | null, alternative: number): string {

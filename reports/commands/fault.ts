@@ -4,7 +4,7 @@ import { readScenario } from "../../sim/scenario/file.js";
 import { UsageError } from "../output/errors.js";
 import type { Io } from "../output/io.js";
 import { printJson } from "../json/print.js";
-import { visibleLines } from "../output/visible.js";
+import { print } from "../terminal/layout.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { diagnosisAsJson, diagnosisAsText } from "./diagnosis.js";
 import { observationsOf, SEEN_OPTIONS, timeWithin, type Seen } from "./observed.js";
@@ -63,7 +63,7 @@ export const faultCommand: MakeCommand = ({ io }) =>
       const seen = observationsOf(table, options, watched);
       const found = diagnose(table, seen, watched);
       if (options.json === true) printJson(io, "fault", diagnosisAsJson(scenario, found, watched));
-      else io.stdout.write(`${visibleLines(diagnosisAsText(scenario, seen, found))}\n`);
+      else print(io.stdout, [diagnosisAsText(scenario, seen, found)]);
     });
 
 function listOf(text: string, before: readonly string[] = []): string[] {
@@ -83,7 +83,7 @@ function refuseWithDrill(options: Options): void {
 /** Questions on standard input, answers on standard output, until the fault is found, given up, or the input ends. */
 async function drill({ stdin, stdout }: Io, session: Drill): Promise<void> {
   const say = (text: string): void => {
-    if (text !== "") stdout.write(`${visibleLines(text)}\n`);
+    if (text !== "") print(stdout, [text]);
   };
   say(session.intro());
   if (session.isOver()) return;

@@ -6,8 +6,9 @@ import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";
 import { printJson } from "../json/print.js";
 import { writePicture } from "../output/picture.js";
-import { textTable } from "../output/table.js";
 import { visible, visibleLines } from "../output/visible.js";
+import { print } from "../terminal/layout.js";
+import { table, type TextTable } from "../terminal/table.js";
 import { counted, listed } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
@@ -42,7 +43,8 @@ export const fitCommand: MakeCommand = ({ io, finish }) =>
         printJson(io, "fit", { boards: boards.map((board, i) => ({ ...board, ...(comparisons === null ? {} : { scenario: comparisons[i]! }) })) });
       } else {
         for (const remark of boards.flatMap((board) => [...slipRemarks(board), ...oddRemarks(board)])) io.stderr.write(visibleLines(`${file}: ${remark}\n`));
-        io.stdout.write(`${[boardsTable(boards), readyLines(boards), ...precisionText(boards, precision), ...comparisonText(comparisons, boards)].join("\n\n")}\n`);
+        const blocks = [boardsTable(boards), readyLines(boards), ...precisionText(boards, precision), ...comparisonText(comparisons, boards)];
+        print(io.stdout, blocks.flatMap((block, i) => (i === 0 ? [block] : ["", block])));
       }
       if (comparisons?.some(({ verdict }) => verdict !== "as planned") === true) finish(Exit.Broken);
     });
@@ -53,8 +55,8 @@ function precisionOf(text: string): number {
   return value;
 }
 
-function boardsTable(boards: readonly FittedBoard[]): string {
-  return textTable(
+function boardsTable(boards: readonly FittedBoard[]): TextTable {
+  return table(
     ["board", ">rows", ">missed", ">step", ">95 % interval", ">jitter", ">at most", ">reading error", ">drift an hour", ">between"],
     boards.map((board) => [
       board.id,

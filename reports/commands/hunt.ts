@@ -2,7 +2,7 @@ import { readScenario } from "../../sim/scenario/file.js";
 import { Exit } from "../output/errors.js";
 import { printJson } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
-import { visible } from "../output/visible.js";
+import { print } from "../terminal/layout.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { wholeFrom } from "./spread.js";
 
@@ -27,7 +27,7 @@ export const huntCommand: MakeCommand = ({ io, finish }) =>
       const promises = hunt(scenario, { tries, progress: bar.update });
       bar.stop();
       if (json) printJson(io, "hunt", { promises });
-      else if (promises.length === 0) io.stdout.write("No promises are made, so there is nothing to break.\n");
-      else io.stdout.write(`${visible(scenario.title)}\n${promises.map(({ sentence }) => sentence).join("\n")}\n`);
+      else if (promises.length === 0) print(io.stdout, ["No promises are made, so there is nothing to break."]);
+      else print(io.stdout, [scenario.title, ...promises.map(({ sentence }) => sentence)]);
       if (promises.some(({ broken }) => broken)) finish(Exit.Broken);
     });

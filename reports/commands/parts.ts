@@ -13,8 +13,9 @@ import { amps, farads, ohms, volts } from "../../sim/units/quantities.js";
 import { plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";
 import { printJson } from "../json/print.js";
-import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
+import { print, type Block } from "../terminal/layout.js";
+import { table } from "../terminal/table.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 interface Options {
@@ -57,7 +58,7 @@ export const partsCommand: MakeCommand = ({ io, finish }) =>
       const taken = [sharedUnitText(range, reach), wanted === undefined ? null : sharedUnitText(wanted, set)];
       const answer = { ...planned, assumptions: [...taken.filter((sentence) => sentence !== null), ...planned.assumptions] };
       if (json) printJson(io, "parts", answer);
-      else io.stdout.write(`${answerAsText(answer, set)}\n`);
+      else print(io.stdout, answerAsText(answer, set));
       if (answer.choices.length === 0) finish(Exit.BadInput);
     });
 
@@ -67,18 +68,18 @@ function voltsOf(text: string): number {
   return value;
 }
 
-function answerAsText({ choices, nearMisses, reason, assumptions }: PartsAnswer, wanted: Range): string {
+function answerAsText({ choices, nearMisses, reason, assumptions }: PartsAnswer, wanted: Range): Block[] {
   return [
-    ...(reason === null ? [choicesAsText(choices, wanted)] : [`No parts do this. ${reason}`]),
-    ...(nearMisses.length === 0 ? [] : ["", "Near misses", nearMisses.map((miss) => `- ${partsInWords(miss)}: ${miss.why}`).join("\n")]),
+    ...(reason === null ? choicesAsText(choices, wanted) : [`No parts do this. ${reason}`]),
+    ...(nearMisses.length === 0 ? [] : ["", "Near misses", ...nearMisses.map((miss) => `- ${partsInWords(miss)}: ${miss.why}`)]),
     "",
     "Taken for granted",
     ...assumptions.map((assumption) => `- ${assumption}`),
-  ].join("\n");
+  ];
 }
 
-function choicesAsText(choices: PartsAnswer["choices"], wanted: Range): string {
-  const table = textTable(
+function choicesAsText(choices: PartsAnswer["choices"], wanted: Range): Block[] {
+  const drawn = table(
     [">", "ra", "rb", "trimmer", "capacitor", ">divide", ">nominal", ">at the worst", ">leakage budget", ">published limit"],
     choices.map((choice, i) => [
       String(i + 1),
@@ -93,11 +94,11 @@ function choicesAsText(choices: PartsAnswer["choices"], wanted: Range): string {
       spokenAmps(choice.capacitor.publishedLeakage),
     ]),
   );
-  const each = choices.map((choice, i) => {
+  const each = choices.flatMap((choice, i) => {
     const lines = scenarioLines(choice, wanted).map((line) => `       ${line}`);
-    return [`${i + 1}. ${choice.reasons.join(" ")}`, "   For a board of a scenario file:", ...lines].join("\n");
+    return ["", `${i + 1}. ${choice.reasons.join(" ")}`, "   For a board of a scenario file:", ...lines];
   });
-  return `${table}\n\n${each.join("\n\n")}`;
+  return [drawn, ...each];
 }
 
 function partsInWords({ ra, rb, trimmer, c, capacitor, divide }: Choice): string {

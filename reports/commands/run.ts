@@ -10,9 +10,10 @@ import { NOMINAL } from "../../sim/timers/build.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { printJson, runJson } from "../json/print.js";
 import type { Io } from "../output/io.js";
-import { textTable } from "../output/table.js";
 import { visible } from "../output/visible.js";
 import { tellWarnings } from "../output/warnings.js";
+import { print, type Block } from "../terminal/layout.js";
+import { table, type TextTable } from "../terminal/table.js";
 import { echoesInWords, fiveSentences } from "../sentences.js";
 import { again, watchOption } from "../watch/again.js";
 import { counted, figureValue, openingInWords, sizeInWords } from "../words.js";
@@ -45,13 +46,13 @@ async function runOnce(io: Io, file: string, { build, json = false }: Options, r
   const measures = new Measures(record);
   const found = figuresOf(measures);
   if (json) printJson(io, "run", runJson(scenario, found));
-  else io.stdout.write(`${figuresAsText(measures, found)}\n`);
+  else print(io.stdout, figuresAsText(measures, found));
 }
 
 const TOO_LONG = "not defined: no opening is so long";
 
 /** The figures as tables for a terminal. */
-function figuresAsText(measures: Measures, found: Figures): string {
+function figuresAsText(measures: Measures, found: Figures): Block[] {
   const { record } = measures;
   const { scenario } = record;
   const told = headlines(scenario.visitors).map((headline): Told => {
@@ -72,7 +73,7 @@ function figuresAsText(measures: Measures, found: Figures): string {
     ...(advice.length === 0 ? [] : ["", "What would help", ...advice.map(({ text }) => `- ${text}`)]),
     "",
     "Scenes",
-    textTable(
+    table(
       ["figure", ">value"],
       [
         ...told.filter(({ key }) => !key.startsWith("repeat.") && !staying(key)).map(({ row }) => row),
@@ -90,7 +91,7 @@ function figuresAsText(measures: Measures, found: Figures): string {
     visitTable(found, told.filter(({ key }) => staying(key))),
     "",
     "Houses",
-    textTable(
+    table(
       ["house", ">lit", ">lightings", ">longest dark", ">longest lit"],
       houses.map(({ id, litShare, lightings, longestDarkSeconds, longestLitSeconds }) => [
         id,
@@ -102,10 +103,10 @@ function figuresAsText(measures: Measures, found: Figures): string {
     ),
     ...(zones.length === 0
       ? []
-      : ["", "Zones", textTable(["zone", ">at least one house lit"], zones.map(({ zone, litShare }) => [zone, percent(litShare)]))]),
+      : ["", "Zones", table(["zone", ">at least one house lit"], zones.map(({ zone, litShare }) => [zone, percent(litShare)]))]),
     "",
     "Boards",
-    textTable(
+    table(
       ["board", ">steps", ">step", ">first step", ">cycle", ">pulses"],
       boards.map(({ id, steps, stepSeconds, firstStepSeconds, cycleSeconds, pulses }) => [
         id,
@@ -116,7 +117,7 @@ function figuresAsText(measures: Measures, found: Figures): string {
     ),
     "",
     `${counted(scenario.assumptions.length, "value")} assumed; the report lists them.`,
-  ].join("\n");
+  ];
 }
 
 /** A headline figure as a row of a table. */
@@ -126,9 +127,9 @@ interface Told {
 }
 
 /** Return times of the scenario, and the echoes. */
-function returnsTable({ repeat, scenes }: Figures): string {
+function returnsTable({ repeat, scenes }: Figures): TextTable {
   const share = (value: number | null): string => (value === null ? "not defined: never open both times" : percent(value));
-  return textTable(
+  return table(
     ["after", ">same scene", ""],
     [
       ...repeat.returns.map((point) => [spokenDuration(point.afterSeconds), share(point.share), "as asked"]),
@@ -139,11 +140,11 @@ function returnsTable({ repeat, scenes }: Figures): string {
 }
 
 /** What visitors see who stay as long as the scenario says, and how often others see a scene come back. */
-function visitTable({ visit }: Figures, headline: readonly Told[]): string {
+function visitTable({ visit }: Figures, headline: readonly Told[]): TextTable {
   const value = (found: number | null, print: (found: number) => string): string => (found === null ? TOO_LONG : print(found));
   const stay = spokenDuration(visit.staySeconds);
   const told = visit.repeatCurve.filter(({ staySeconds }) => [600, 1800, 3600, 7200].includes(staySeconds));
-  return textTable(
+  return table(
     ["figure", ">value"],
     [
       ...headline.map(({ row }) => row),

@@ -9,8 +9,8 @@ import { Exit } from "../output/errors.js";
 import type { Io } from "../output/io.js";
 import { printJson } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
-import { textTable } from "../output/table.js";
-import { visible } from "../output/visible.js";
+import { print, type Block } from "../terminal/layout.js";
+import { table, type TextTable } from "../terminal/table.js";
 import { counted, figureValue } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
@@ -37,7 +37,7 @@ export const spreadCommand: MakeCommand = ({ io, finish }) =>
       const found = await withInterrupt(io, (signal) => spread(scenario, { builds, workers, signal, progress: bar.update }));
       bar.stop();
       if (json) printJson(io, "spread", found);
-      else io.stdout.write(`${visible(scenario.title)}\n${spreadAsText(scenario, found, builds)}\n`);
+      else print(io.stdout, [scenario.title, ...spreadAsText(scenario, found, builds)]);
       if (found.promises.some(({ kept, builds: of }) => kept < of)) finish(Exit.Broken);
     });
 
@@ -66,7 +66,7 @@ export async function withInterrupt<T>(io: Io, work: (signal: AbortSignal) => Pr
   }
 }
 
-function spreadAsText(scenario: Scenario, found: Spread, asked: number): string {
+function spreadAsText(scenario: Scenario, found: Spread, asked: number): Block[] {
   const done = found.partial ? `${counted(found.builds, "build")} of ${asked}: ended early, a ` +
     "partial result" : counted(found.builds, "build");
   const quantileColumns = [">nominal", ">5 %", ">50 %", ">95 %", ">least", ">most"];
@@ -78,7 +78,7 @@ function spreadAsText(scenario: Scenario, found: Spread, asked: number): string 
       : [`In ${counted(found.unreachable, "build")} a knob does not reach its setting and stays at the end of its track.`]),
     "",
     "Step times at the room's mean temperature",
-    textTable(
+    table(
       ["board", ...quantileColumns, ">worst corners", ">root sum square"],
       found.boards.map(({ id, step, sources }) => [
         id,
@@ -97,7 +97,7 @@ function spreadAsText(scenario: Scenario, found: Spread, asked: number): string 
     }),
     "",
     "Figures",
-    textTable(
+    table(
       ["figure", ...quantileColumns.slice(1)],
       headlines(scenario.visitors).map(({ key, words, unit }) => [
         words,
@@ -106,17 +106,17 @@ function spreadAsText(scenario: Scenario, found: Spread, asked: number): string 
     ),
     "",
     ...(found.allKept === null ? ["No promises are made."] : ["Promises", promisesTable(found, found.allKept)]),
-  ].join("\n");
+  ];
 }
 
-function promisesTable({ promises }: Spread, allKept: NonNullable<Spread["allKept"]>): string {
+function promisesTable({ promises }: Spread, allKept: NonNullable<Spread["allKept"]>): TextTable {
   const row = (text: string, { kept, builds, share, low, high }: NonNullable<Spread["allKept"]>): string[] => [
     text,
     `${kept} of ${builds}`,
     percent(share),
     `${percent(low)} to ${percent(high)}`,
   ];
-  return textTable(
+  return table(
     ["promise", ">kept", ">share", ">95 % interval"],
     [...promises.map((promise) => row(promise.text, promise)), row("all of them", allKept)],
   );

@@ -13,8 +13,9 @@ import { writeNew } from "../output/files.js";
 import { printJson } from "../json/print.js";
 import { writePicture } from "../output/picture.js";
 import { progressBar } from "../output/progress.js";
-import { textTable } from "../output/table.js";
-import { visible, visibleLines } from "../output/visible.js";
+import { visibleLines } from "../output/visible.js";
+import { print, type Block } from "../terminal/layout.js";
+import { table } from "../terminal/table.js";
 import { counted } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { placed } from "./placed.js";
@@ -60,7 +61,7 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
         io.stderr.write(visibleLines(`wrote ${write} with the best setting; try: ${check}\n`));
       }
       if (json) printJson(io, "tune", tuning);
-      else io.stdout.write(`${visible(scenario.title)}\n${tuningAsText(tuning)}\n`);
+      else print(io.stdout, [scenario.title, ...tuningAsText(tuning)]);
       if (best.promises.some(({ kept: n, builds: of }) => n < of)) finish(Exit.Broken);
     });
 
@@ -74,16 +75,16 @@ function tunedText(scenario: Scenario, source: Source, to: string, { boards }: T
   return placed(writtenWith(source.texts[0]!, settings, (id) => settingPlace(data, id), file), file, to);
 }
 
-function tuningAsText({ settings, present, calmer, builds, longestReturn, advice }: Tuning): string {
+function tuningAsText({ settings, present, calmer, builds, longestReturn, advice }: Tuning): Block[] {
   const ids = Object.keys(settings[0]!.boards);
   const rows = [...settings.map((setting, i) => [String(i + 1), setting] as const), ...(present === null ? [] : [["now", present] as const])];
   const best = settings[0]!;
   return [
-    `Score: how often the same scene is met again, mean over return times from 1 min to ${spokenDuration(longestReturn)}, plus ` +
-      "the share of",
-    `visitors who see a scene come back during their stay (so at most 200 %); lower is better. Means over ${counted(builds, "build")}.`,
+    `Score: how often the same scene is met again, mean over return times from 1 min to ${spokenDuration(longestReturn)}, ` +
+      "plus the share of visitors who see a scene come back during their stay (so at most 200 %); lower is better. Means over " +
+      `${counted(builds, "build")}.`,
     "",
-    textTable(
+    table(
       [">", ...ids.map((id) => `>${id}`), ">score", ">worst echo", ">by chance", ">reading error costs", ">out of reach"],
       rows.map(([name, { boards, score, worstEcho, chance, readingCost, unreachable }]) => [
         name,
@@ -99,7 +100,7 @@ function tuningAsText({ settings, present, calmer, builds, longestReturn, advice
     ...advice.map(adviceText),
     "",
     ...promisesText(rows),
-  ].join("\n");
+  ];
 }
 
 function remarks(best: TunedSetting, present: TunedSetting | null, calmer: number | null, settings: readonly TunedSetting[]): string[] {
@@ -136,12 +137,12 @@ function fine(share: number): string {
   return `${plain(share * 100, 3)} %`;
 }
 
-function promisesText(rows: readonly (readonly [string, TunedSetting])[]): string[] {
+function promisesText(rows: readonly (readonly [string, TunedSetting])[]): Block[] {
   const { promises } = rows[0]![1];
   if (promises.length === 0) return ["No promises are made."];
   return [
     "Promises: in how many builds each setting keeps them",
-    textTable(
+    table(
       ["promise", ...rows.map(([name]) => `>${name}`)],
       promises.map(({ text }, p) => [text, ...rows.map(([, setting]) => `${setting.promises[p]!.kept} of ${setting.promises[p]!.builds}`)]),
     ),

@@ -2,22 +2,23 @@ import { instantText } from "../../sim/engine/instant.js";
 import { valueText, type PromiseResult } from "../../sim/promises/index.js";
 import type { Rating } from "../../sim/ratings/index.js";
 import { percent } from "../../sim/units/text.js";
-import { textTable } from "../output/table.js";
+import { type Block } from "../terminal/layout.js";
+import { table } from "../terminal/table.js";
 import { capitalised, withUnit } from "../words.js";
 
 /**
  * Ratings for a terminal: of each kind the fullest row, and every row that is not within its limit by a margin; then
  * where the worst moments are and what would help.
  */
-export function ratingsAsText(rows: readonly Rating[]): string {
-  if (rows.length === 0) return "Nothing is connected that has a limit.";
+export function ratingsAsText(rows: readonly Rating[]): Block[] {
+  if (rows.length === 0) return ["Nothing is connected that has a limit."];
   const fullest = [...rows].sort((a, b) => b.share - a.share);
   const kinds = new Map<string, number>();
   for (const { what } of rows) kinds.set(what, (kinds.get(what) ?? 0) + 1);
   const shown = fullest.filter(
     ({ what, verdict }, i) => verdict !== "within" || fullest.findIndex((other) => other.what === what) === i,
   );
-  const table = textTable(
+  const drawn = table(
     ["what", "fullest", ">of", ">value", ">limit", ">share", "verdict"],
     shown.map(({ what, where, value, limit, unit, share, verdict }) => [
       what,
@@ -35,12 +36,12 @@ export function ratingsAsText(rows: readonly Rating[]): string {
       const when = worst === null ? "" : `, first on ${instantText(worst.at)}`;
       return `${capitalised(what)}, ${where}: ${verdict}${when}.${advice === null ? "" : ` ${capitalised(advice)}.`}`;
     });
-  return remarks.length === 0 ? table : `${table}\n\n${remarks.join("\n")}`;
+  return remarks.length === 0 ? [drawn] : [drawn, "", ...remarks];
 }
 
 /** Promises for a terminal: what was promised, what was found, and where a broken one breaks first. */
-export function promisesAsText(results: readonly PromiseResult[]): string {
-  const table = textTable(
+export function promisesAsText(results: readonly PromiseResult[]): Block[] {
+  const rows = table(
     ["promise", ">found", ">limit", "verdict"],
     results.map(({ text, value, limit, unit, kept }) => [
       text,
@@ -52,5 +53,5 @@ export function promisesAsText(results: readonly PromiseResult[]): string {
   const breaks = results.flatMap(({ text, where }) =>
     where === null ? [] : [`Broken: ${text}. ${capitalised(`${where.at === null ? "" : `first on ${instantText(where.at)}: `}${where.what}`)}.`],
   );
-  return breaks.length === 0 ? table : `${table}\n\n${breaks.join("\n")}`;
+  return breaks.length === 0 ? [rows] : [rows, "", ...breaks];
 }

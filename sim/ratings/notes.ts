@@ -9,11 +9,17 @@ import { demandOf, type Demand } from "./demand.js";
 import { countsWithChips } from "./drivers.js";
 import { leakageNotes } from "./leakage.js";
 import type { Note } from "./note.js";
+import { saidOnce } from "./once.js";
 
-/** All notes that go with the ratings of a scenario, from the traced record of its nominal build. */
+/** All notes, each said once, that go with the ratings of a scenario, from the traced record of its nominal build. */
 export function ratingNotes(scenario: Scenario, record: SceneRecord): Note[] {
   const demand = demandOf(record);
-  return [...leakageNotes(scenario), ...supplyNotes(scenario, demand), ...programmedNotes(scenario, demand), ...cycleNotes(scenario)];
+  return saidOnce([
+    ...leakageNotes(scenario),
+    ...supplyNotes(scenario, demand),
+    ...programmedNotes(scenario, demand),
+    ...cycleNotes(scenario),
+  ]);
 }
 
 function supplyNotes({ supply }: Scenario, { total, mean }: Demand): Note[] {

@@ -1,0 +1,33 @@
+import type { Output } from "../output/io.js";
+import { visible } from "../output/visible.js";
+import { drawnTable, type TextTable } from "./table.js";
+import { widthOf } from "./width.js";
+import { wrapped } from "./wrap.js";
+
+/** Text, of one line or several, or a table: what a command prints, before it is known how wide. */
+export type Block = string | TextTable;
+
+/** Sentences in longer lines than this tire the eye, however wide the terminal. */
+const PROSE = 100;
+
+/** Prints blocks below each other, no line wider than the terminal, or than 80 columns where there is none. */
+export function print(output: Output, blocks: readonly Block[]): void {
+  output.write(`${laidOut(blocks, widthOf(output))}\n`);
+}
+
+/** Blocks below each other in lines of at most `width` columns. */
+export function laidOut(blocks: readonly Block[], width: number): string {
+  return blocks.map((block) => (typeof block === "string" ? prose(block, Math.min(width, PROSE)) : drawnTable(block, width))).join("\n");
+}
+
+/** Lines of text, wrapped; what belongs to an item of a list, or to an indented line, is indented below it. */
+function prose(text: string, width: number): string {
+  return text
+    .split("\n")
+    .flatMap((line) => {
+      const [, spaces = "", mark = ""] = /^( *)(- |\d+\. )?/.exec(line) ?? [];
+      const below = mark !== "" ? mark.length : spaces === "" ? 0 : 2;
+      return wrapped(visible(line), width, spaces.length + below);
+    })
+    .join("\n");
+}
