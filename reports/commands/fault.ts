@@ -18,8 +18,10 @@ interface Options extends Seen {
 const NOTHING_SEEN = Object.fromEntries(SEEN_OPTIONS.map(({ key }) => [key, []])) as unknown as Seen;
 
 const HELP = `
-A house or board may have its own time in place of --watched: --dark "inn@12 min", --times "inn@12 min=2".
-A house may be looked at only while another is lit: --dark "inn while bakery", --lit "inn@40 min while bakery".`;
+A house or board may have its own time in place of --watched:
+--dark "inn@12 min", --times "inn@12 min=2".
+A house may be looked at only while another is lit: --dark "inn while bakery",
+--lit "inn@40 min while bakery".`;
 
 /** `lampdrift fault`: what could be wrong, from what is seen; or, as a drill, a fault to find. */
 export const faultCommand: MakeCommand = ({ io }) =>

@@ -15,7 +15,8 @@ interface Options {
 export const huntCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample(
     "hunt",
-    "lampdrift hunt harbour.yaml --json > build.json; lampdrift run harbour.yaml --build build.json",
+    "lampdrift hunt harbour.yaml --json > build.json",
+    "lampdrift run harbour.yaml --build build.json",
   )
     .argument("<FILE>", "scenario file")
     .option("--tries <N>", "builds to look at for each promise", wholeFrom(1, 1_000_000), 2000)
