@@ -13,7 +13,7 @@ import { UsageError } from "../output/errors.js";
 import { writeFolder } from "../output/folder.js";
 import { printJson, runJson, type Told } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
-import { visible, visibleLines } from "../output/visible.js";
+import { visible } from "../output/visible.js";
 import { VERSION } from "../output/version.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
@@ -74,7 +74,7 @@ export const compareCommand: MakeCommand = ({ io }) =>
         printJson(io, "compare", { alternatives: alternatives.map(alternativeJson), differences });
         return;
       }
-      for (const remark of remarks(scenarios)) io.stderr.write(visibleLines(`${remark}\n`));
+      for (const remark of remarks(scenarios)) print(io.stderr, [remark]);
       print(io.stdout, asText(alternatives, differences, builds));
     });
 

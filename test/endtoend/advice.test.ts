@@ -2,7 +2,7 @@ import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { expect, test } from "vitest";
 import { demo, scratch } from "./command.js";
-import { lampdrift } from "./inprocess.js";
+import { lampdrift, unwrapped } from "./inprocess.js";
 
 const folder = await scratch();
 
@@ -19,7 +19,7 @@ test("following the advice about two boards that are too close removes their ech
   expect(before[0]!.share).toBeGreaterThan(0.9);
 
   const { stdout } = await lampdrift(["run", demo("twin-boards")]);
-  const advice = /set the step of (\w+) to ([^.]*?) or less, or to ([^.]*?) or more/.exec(stdout);
+  const advice = /set the step of (\w+) to ([^.]*?) or less, or to ([^.]*?) or more/.exec(unwrapped(stdout));
   expect(advice).not.toBeNull();
   const [, board, shorter, longer] = advice!;
   const text = await readFile(demo("twin-boards"), "utf8");

@@ -33,7 +33,7 @@ describe("help", () => {
     expect(status).toBe(0);
     expect(stderr).toBe("");
     expect(stdout).toMatch(new RegExp(`^Usage: lampdrift ${name} `));
-    expect(stdout).toMatch(new RegExp(`^Example:\\n {2}lampdrift ${name}( |$)`, "m"));
+    expect(stdout).toMatch(new RegExp(`^Examples?:\\n {2}lampdrift ${name}( |$)`, "m"));
   });
 
   test("goes to standard error when no command is given, which is bad usage", async () => {

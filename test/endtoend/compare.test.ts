@@ -51,7 +51,7 @@ describe("compare", () => {
   });
 
   test("marks in its table what the builds cannot tell apart", async () => {
-    const { status, stdout } = await lampdrift(["compare", twin, twin, slower, "--builds", "10"]);
+    const { status, stdout } = await lampdrift(["compare", twin, twin, slower, "--builds", "10"], { columns: 160 });
     expect(status).toBe(0);
     const row = stdout.split("\n").find((line) => line.startsWith("effective number of scenes"))!;
     expect(row).toMatch(/^effective number of scenes +[\d.]+ +[\d.]+ ~ +[\d.]+ +none +[\d.]+ to [\d.]+$/);

@@ -4,7 +4,7 @@ import { describe, expect, test } from "vitest";
 import { simulate } from "../../sim/engine/simulate.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import { demo, demos, scratch, type Outcome } from "./command.js";
-import { lampdrift } from "./inprocess.js";
+import { lampdrift, unwrapped } from "./inprocess.js";
 
 const folder = await scratch();
 
@@ -141,7 +141,7 @@ describe("fault", () => {
     const { status, stdout } = await lampdrift(["fault", demo("tidewater-lane"), "--dark", "post", "--watched", "40 min"]);
     expect(status).toBe(0);
     expect(stdout).toContain("1. The wire from output 2 of board village to Post office is off.\n   Or: The plus wire");
-    expect(stdout).toMatch(/Next: .*--[a-z-]+ "[a-z0-9]+@[^"]+"/);
+    expect(unwrapped(stdout)).toMatch(/Next: .*--[a-z-]+ "[a-z0-9]+@[^"]+"/);
     expect(stdout).not.toContain("wire-open");
     expect(stdout).toContain("may be chance");
   });
@@ -190,16 +190,16 @@ describe("drill", () => {
     expect(given).toMatchObject({ status: 0, stderr: "" });
     expect(given.stdout).toMatch(/^north1: (lit|dark)/m);
     expect(given.stdout).toMatch(/^board south: /m);
-    const number = /The fault was number (\d+): /.exec(given.stdout)![1]!;
+    const number = /The fault was number (\d+): /.exec(unwrapped(given.stdout))![1]!;
     const wrong = number === "1" ? "2" : "1";
     const found = await drill([file, "--drill", "first"], `guess ${wrong}\nwatch north1 30\nguess ${number}\nwatch north1 30\n`);
     expect(found).toMatchObject({ status: 0, stderr: "" });
-    expect(found.stdout).toContain(`No, it is not number ${wrong}.`);
-    expect(found.stdout).toMatch(/Right, after 1 look: [^\n]*\n$/);
+    expect(unwrapped(found.stdout)).toContain(`No, it is not number ${wrong}.`);
+    expect(unwrapped(found.stdout)).toMatch(/Right, after 1 look: (?!.*[Ee]xpected|.*watch).*$/);
   });
 
   test("the same seed hides the same fault, another seed sooner or later another", async () => {
-    const told = async (seed: string): Promise<string> => (await drill([file, "--drill", seed], "")).stdout.split("\n").at(-2)!;
+    const told = async (seed: string): Promise<string> => /The fault was .*$/.exec(unwrapped((await drill([file, "--drill", seed], "")).stdout))![0];
     const all = await Promise.all(["a", "a", "b", "c"].map(told));
     expect(all[0]).toBe(all[1]);
     expect(all[0]).toMatch(/^The fault was number \d+: /);

@@ -48,6 +48,11 @@ async function runHere(args: readonly string[], { cwd = project, input = "", col
   }
 }
 
+/** Printed text as it reads, wherever its lines end. */
+export function unwrapped(text: string): string {
+  return text.replace(/\s+/g, " ").trim();
+}
+
 /** Keeps what is written to it. */
 class Sink extends Writable {
   readonly isTTY: boolean;

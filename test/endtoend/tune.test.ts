@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, test, vi } from "vitest";
 import { browser, noBrowser, textFaults } from "./browser.js";
 import { demo, listing, scratch } from "./command.js";
-import { lampdrift } from "./inprocess.js";
+import { lampdrift, unwrapped } from "./inprocess.js";
 
 vi.setConfig({ testTimeout: 60_000 });
 
@@ -173,8 +173,8 @@ boards:
   });
 
   test("tells in one sentence what the score is, and sets promises and present setting beside it", async () => {
-    const { stdout } = await lampdrift(["tune", twin, "--builds", "5"]);
-    expect(stdout).toContain("Score: how often the same scene is met again, mean over return times from 1 min to 3 h");
+    const { stdout } = await lampdrift(["tune", twin, "--builds", "5"], { columns: 160 });
+    expect(unwrapped(stdout)).toContain("Score: how often the same scene is met again, mean over return times from 1 min to 3 h");
     expect(stdout).toMatch(/\nnow +1 min 40 s/);
     expect(stdout).toMatch(/whoever comes back after 13 min 20 s .* 5 of 5 .* 0 of 5\n/);
   });
@@ -199,7 +199,7 @@ boards:
       expect(Math.abs(betterSeconds - 100)).toBeGreaterThan(1);
       expect(betterScore).toBeLessThan(score);
     }
-    expect((await lampdrift(["tune", file, "--builds", "2"])).stdout).toMatch(/Board b has no knob here; if its step could be changed, .* instead of 1 min 40 s/);
+    expect(unwrapped((await lampdrift(["tune", file, "--builds", "2"])).stdout)).toMatch(/Board b has no knob here; if its step could be changed, .* instead of 1 min 40 s/);
   });
 
   test.skipIf(noBrowser !== false)("draws a map with both settings marked, legible", async () => {
