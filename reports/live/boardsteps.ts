@@ -34,8 +34,8 @@ export class BoardSteps {
     this.list.replaceChildren(...made.map(({ item }) => item));
   }
 
-  /** `t`: µs since the first Monday. */
-  at(t: number): void {
+  /** `t`: µs since the first Monday. While time passes, nobody reads how long each step will still last. */
+  at(t: number, playing: boolean): void {
     for (const row of this.rows) {
       const { step, nextAt } = stepAt(row.steps, t);
       if (step !== row.shown) {
@@ -43,7 +43,7 @@ export class BoardSteps {
         row.cells[step]?.classList.add("on");
         row.shown = step;
       }
-      const wait = nextAt === null ? "" : `, next in ${spokenDuration(Math.ceil(toSeconds(nextAt - t)))}`;
+      const wait = playing || nextAt === null ? "" : `, next in ${spokenDuration(Math.ceil(toSeconds(nextAt - t)))}`;
       const words = `${step + 1} of ${row.count}${wait}`;
       if (row.words.textContent !== words) row.words.textContent = words;
     }

@@ -173,7 +173,7 @@ export const player: MakePanel = (root, store) => {
       lit.textContent = litText(shown.record, at);
       count.textContent = `${told.lit.length} of ${shown.scenario.houses.length} lit`;
     }
-    boards.at(instantOf(shown.record, at));
+    boards.at(instantOf(shown.record, at), store.state.playing);
     picture.see({ lit: told.lit, time: at.time, names: store.state.names, picked: pickedNumber(shown, store.state) });
     wake();
   };
@@ -263,7 +263,7 @@ export const player: MakePanel = (root, store) => {
   store.watch(({ playing: on }) => on, (on) => {
     playing.textContent = on ? "Pause" : "Play";
     playing.classList.toggle("on", on);
-    if (on) wake();
+    showMoment();
   });
 
   // ---- the beginning ----

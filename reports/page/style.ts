@@ -108,7 +108,7 @@ button:disabled { opacity: .55; cursor: default; }
 
 const REPORT = `
 nav ul { list-style: none; max-width: none; margin: 1.5rem 0 0; padding: .75rem 0; border: solid var(--line); border-width: 1px 0; display: flex; flex-wrap: wrap; gap: 0 1.25rem; }
-nav a { display: inline-block; padding: .6rem 0; color: var(--ink); text-decoration-color: var(--line); }
+nav a { display: inline-block; padding: .6rem 0; min-height: 44px; color: var(--ink); text-decoration-color: var(--line); }
 figure { margin: 1rem 0; }
 .wide { overflow-x: auto; }
 .wide svg { display: block; width: 100%; min-width: 800px; height: auto; }

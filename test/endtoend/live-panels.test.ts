@@ -296,6 +296,16 @@ describe.skipIf(noBrowser !== false)("houses in the picture", () => {
     const place = (lines: readonly string[]): number[] => (parseDocument(lines.join("\n")).toJS() as { houses: Record<string, { at: number[] }> }).houses[house]!.at;
     expect(place(after)[0]).toBeGreaterThan(place(before)[0]!);
     expect(place(after)[1]).toBeGreaterThan(place(before)[1]!);
+
+    // a finger does the same, back to where the house was
+    const touch = await page.context().newCDPSession(page);
+    const at = (i: number): { x: number; y: number }[] => [{ x: from![0] + 40 * (1 - i / 4), y: from![1] + 12 * (1 - i / 4) }];
+    await touch.send("Input.dispatchTouchEvent", { type: "touchStart", touchPoints: at(0) });
+    for (const i of [1, 2, 3, 4]) await touch.send("Input.dispatchTouchEvent", { type: "touchMove", touchPoints: at(i) });
+    await touch.send("Input.dispatchTouchEvent", { type: "touchEnd", touchPoints: [] });
+    await expect.poll(async () => (await area.inputValue()).split("\n").filter((line, i) => line !== after[i]).length).toBe(1);
+    const back = place((await area.inputValue()).split("\n"));
+    expect(Math.hypot(back[0]! - place(before)[0]!, back[1]! - place(before)[1]!)).toBeLessThan(4);
     expect(complaints).toEqual([]);
     await page.close();
   });

@@ -20,6 +20,18 @@ describe("the script of the page", () => {
     expect(gzipSync(script, { level: 9 }).length).toBeLessThan(150_000);
   });
 
+  test("goes with the licence of every package that is in it", async () => {
+    const notices = await readFile(join(project, "dist/reports/live/notices.txt"), "utf8");
+    const { metafile } = await build({ entryPoints: ["reports/live/main.ts"], bundle: true, write: false, metafile: true, logLevel: "silent", absWorkingDir: project });
+    const packages = [...new Set(Object.keys(metafile.inputs).flatMap((file) => /^node_modules\/([^/]+)/.exec(file)?.[1] ?? []))];
+    expect(packages.length).toBeGreaterThan(8);
+    // these are left out of what the page gets
+    for (const name of packages.filter((one) => !["d3-color", "d3-format", "d3-time", "d3-time-format", "internmap", "ml-matrix"].includes(one))) expect(notices).toContain(`${name} `);
+    const copyrights = await Promise.all(["yaml", "zod", "image-size", "d3-shape"].map(async (name) => /Copyright [^<]*[^<\n]/.exec(await readFile(join(project, "node_modules", name, "LICENSE"), "utf8"))![0]));
+    for (const line of copyrights) expect(notices).toContain(line);
+    expect((await readFile(join(project, "dist/lampdrift.html"), "utf8")).includes(copyrights[0]!)).toBe(true);
+  });
+
   test("needs nothing of Node", async () => {
     const script = await bundled({ entryPoints: ["reports/live/main.ts"] });
     expect(script).not.toMatch(/\brequire\(["']|"node:|\bprocess\.(env|versions|stdout)|\bsetImmediate\b/);
