@@ -43,13 +43,14 @@ export async function main(args: readonly string[], io: Io): Promise<number> {
   };
   const program = new Command("lampdrift")
     .description("Plans the house lighting of a miniature display from free-running timer boards.")
-    .version(VERSION, "--version", "print the version")
+    .version(VERSION, "-v, --version", "print the version")
     .helpOption("-h, --help", "print this help")
     .helpCommand(false)
     .showSuggestionAfterError()
     .configureHelp({ showGlobalOptions: false, subcommandTerm: (command) => listedTerm(command.name()) });
   // commander takes the first word that is no option for the command; the others are there for the help only
-  const asked = args.find((word) => !word.startsWith("-"));
+  const words = args[0] === "help" ? [...args.slice(1, 2), "--help"] : args;
+  const asked = words.find((word) => !word.startsWith("-"));
   for (const name of Object.keys(LISTED).filter(isCommand)) {
     program.addCommand(name === asked ? (await COMMANDS[name]())(surroundings) : listedOnly(name));
   }
@@ -63,7 +64,7 @@ export async function main(args: readonly string[], io: Io): Promise<number> {
     });
   }
   try {
-    await program.parseAsync(args, { from: "user" });
+    await program.parseAsync(words, { from: "user" });
     return status;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? Exit.Done : Exit.BadInput;

@@ -14,29 +14,41 @@ export function fiveSentences(figures: Figures, scenario: Scenario): string[] {
   const hour = anyHour.fewestScenes === null ? "" : `, and no hour shows fewer than ${anyHour.fewestScenes}`;
   const stay = spokenDuration(visit.staySeconds);
   const returns = repeat.returns.flatMap(({ afterSeconds, share }) =>
-    share === null ? [] : [`${percent(share)} of the time after ${spokenDuration(afterSeconds)}`],
+    share === null || share === 0 ? [] : [`${percent(share)} of the time after ${spokenDuration(afterSeconds)}`],
   );
+  const never = repeat.returns.flatMap(({ afterSeconds, share }) => (share === 0 ? [spokenDuration(afterSeconds)] : []));
   const dark = houses.flatMap(({ litShare }, house) => (litShare === 0 ? [houseName(scenario, house)] : []));
   return [
     scenes.distinct === 1
       ? "The display shows one and the same scene all the time."
-      : `The display shows ${counted(scenes.distinct, "different scene")}${hour}; it is as varied as ${plain(scenes.effective, 3)} ` +
-        "scenes that are all shown equally long.",
+      : `The display shows ${counted(scenes.distinct, "different scene")}${hour}. Who looks twice, at any two moments, sees ` +
+        `the same scene once in ${plain(scenes.effective, 3)} times.`,
     scenes.changes === 0
       ? "The scene never changes while the display is open."
       : `The scene changes ${plain(scenes.changesPerHour, 3)} times an hour; half of the scenes last ` +
         `${spokenDuration(scenes.medianSeconds)} or more, the longest ${spokenDuration(scenes.longestSeconds)}.`,
     litInWords(lit, houses.length) + neverLit(dark, lit.max),
-    returns.length === 0
+    returns.length + never.length === 0
       ? "How often a returning visitor meets the same scene is not defined for the return times asked for: the display is never open " +
         "at both moments."
-      : `A visitor who comes back meets the same scene ${listed(returns)}; by pure chance it would be ${percent(scenes.sameAtRandom)}.`,
+      : `${returningInWords(returns, never)}; by pure chance it would be ${percent(scenes.sameAtRandom)}.`,
     visit.repeatShare === null
       ? `What a visitor sees who stays ${stay} is not defined: no opening is so long.`
       : `A visitor who stays ${stay} sees ${plain(visit.distinctScenes!, 3)} different ` +
         `${visit.distinctScenes === 1 ? "scene" : "scenes"} on average, and ${percent(visit.repeatShare)} of such visitors see a scene ` +
           "come back before they leave.",
   ];
+}
+
+/** Return times after which the same scene is never met are told together. */
+function returningInWords(returns: readonly string[], never: readonly string[]): string {
+  if (returns.length === 0) return `A visitor who comes back after ${either(never)} never meets the same scene`;
+  const some = `A visitor who comes back meets the same scene ${listed(returns)}`;
+  return never.length === 0 ? some : `${some}, and never after ${either(never)}`;
+}
+
+function either(times: readonly string[]): string {
+  return times.length < 2 ? (times[0] ?? "") : `${times.slice(0, -1).join(", ")} or ${times.at(-1)!}`;
 }
 
 function litInWords({ min, max, mean }: Figures["lit"], houses: number): string {

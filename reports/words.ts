@@ -1,3 +1,4 @@
+import type { Rating } from "../sim/ratings/rating.js";
 import type { FigureUnit } from "../sim/figures/headlines.js";
 import { formatClock } from "../sim/units/clock.js";
 import { spoken } from "../sim/parts/prose.js";
@@ -100,6 +101,13 @@ const UNITS = new Map([amps, ohms, volts, watts].map((quantity, i) => [["A", "Ω
 export function withUnit(value: number, unit: string): string {
   const quantity = UNITS.get(unit);
   return quantity === undefined ? `${plain(value, 3)} ${unit}` : spoken(quantity, value);
+}
+
+/** The limit of a rating: "2 A", or "at least 1 kΩ" where the value must not fall below it. */
+export function limitInWords({ value, limit, unit, share }: Pick<Rating, "value" | "limit" | "unit" | "share">): string {
+  // a share says how near the limit is from the side that is allowed
+  const least = value !== limit && value > limit === share < 1;
+  return `${least ? "at least " : ""}${withUnit(limit, unit)}`;
 }
 
 /** Value of a headline figure in words; whole numbers in full. */

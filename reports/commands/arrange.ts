@@ -15,6 +15,7 @@ import { progressBar } from "../output/progress.js";
 import { visibleLines } from "../output/visible.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
+import { tellNext } from "../terminal/next.js";
 import { switchedBy } from "../pictures/arrangement.js";
 import { counted, figureValue } from "../words.js";
 import { commandWithExample, type MakeCommand, type Surroundings } from "./command.js";
@@ -71,7 +72,12 @@ export const arrangeCommand: MakeCommand = ({ io, finish }) =>
         io.stderr.write(visibleLines(`wrote ${write} with the best arrangement; try: ${check}\n`));
       }
       if (json) printJson(io, "arrange", { ...arrangementJson(arrangement), stopped, bought: bought?.differences ?? null });
-      else print(io.stdout, [today.title, ...asText(arrangement, today, bought, stopped)]);
+      else {
+        print(io.stdout, [today.title, ...asText(arrangement, today, bought, stopped)]);
+        tellNext(io.stdout, write === undefined
+          ? `lampdrift arrange ${file} --write NEW.yaml writes this arrangement into a copy of the file.`
+          : `lampdrift compare ${file} ${write} shows what it buys.`);
+      }
       if (stopped) finish(Exit.Stopped);
       else if (after.promises.some(({ kept }) => !kept) || after.over > 0) finish(Exit.Broken);
     });

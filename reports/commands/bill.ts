@@ -8,6 +8,7 @@ import { visible } from "../output/visible.js";
 import { tellWarnings } from "../output/warnings.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
+import { tellNext } from "../terminal/next.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 interface Options {
@@ -34,7 +35,10 @@ export const billCommand: MakeCommand = ({ io }) =>
       const boards = scenario.boards.map(({ id }) => id);
       if (json) printJson(io, "bill", found);
       else if (asCsv) io.stdout.write(billAsCsv(found, boards));
-      else print(io.stdout, billAsText(found, boards));
+      else {
+        print(io.stdout, billAsText(found, boards));
+        tellNext(io.stdout, `lampdrift cards ${file} draws how it is wired, by the same names.`);
+      }
     });
 
 function sharesFrom(text: string): number {

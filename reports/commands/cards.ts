@@ -11,6 +11,7 @@ import { writeFolder } from "../output/folder.js";
 import type { Io } from "../output/io.js";
 import { visible, visibleLines } from "../output/visible.js";
 import { tellWarnings } from "../output/warnings.js";
+import { tellNext } from "../terminal/next.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 interface Options {
@@ -37,6 +38,7 @@ export const cardsCommand: MakeCommand = ({ io }) =>
       const directory = out ?? directoryFor(file);
       await writeFolder(directory, "cards", files);
       io.stderr.write(`wrote ${visible(join(directory, "cards.html"))} and ${files.size - 1} files beside it\n`);
+      tellNext(io.stdout, "open it in a browser, print it at 100 %, and check the ruler line on the paper.");
     });
 
 /** What faults look like; null, with a word on why, where the display is too long or too fast to try them all. */

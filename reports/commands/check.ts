@@ -16,6 +16,7 @@ import { tellWarnings } from "../output/warnings.js";
 import { again, watchOption } from "../watch/again.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
+import { tellNext } from "../terminal/next.js";
 import { counterInWords, listed, openingInWords, sizeInWords, timerInWords } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { promisesAsText, ratingsAsText } from "./verdicts.js";
@@ -55,7 +56,16 @@ async function checked(io: Io, file: string, { json, reading }: { json: boolean;
       ...(promises.length === 0 ? ["No promises are made."] : ["Promises", ...promisesAsText(promises)]),
     ]);
   }
-  return rows.some(({ verdict }) => verdict === "over") || promises.some(({ kept }) => !kept);
+  const over = rows.some(({ verdict }) => verdict === "over");
+  const broken = promises.some(({ kept }) => !kept);
+  if (!json) tellNext(io.stdout, nextAfter(file, over, broken));
+  return over || broken;
+}
+
+function nextAfter(file: string, over: boolean, broken: boolean): string {
+  if (over) return `mend in ${file} what is over its limit, as it says above; then check it again.`;
+  if (broken) return `lampdrift run ${file} says what would help to keep what is promised.`;
+  return `lampdrift run ${file} says what visitors will see.`;
 }
 
 /** What a scenario describes, for a terminal. */

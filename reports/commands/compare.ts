@@ -17,6 +17,7 @@ import { visible } from "../output/visible.js";
 import { VERSION } from "../output/version.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
+import { tellNext } from "../terminal/next.js";
 import { promiseCell, promiseRows, ratingsInWords, type Alternative } from "../page/compare/alternative.js";
 import { counted, figureValue, listed } from "../words.js";
 import { commandWithExample, type MakeCommand, type Surroundings } from "./command.js";
@@ -76,6 +77,8 @@ export const compareCommand: MakeCommand = ({ io }) =>
       }
       for (const remark of remarks(scenarios)) print(io.stderr, [remark]);
       print(io.stdout, asText(alternatives, differences, builds));
+      const page = out === undefined ? " With -o DIR it is a page to show around." : "";
+      tellNext(io.stdout, `${boughtInWords(alternatives, differences)}${page}`);
     });
 
 /** Reads all files; what is wrong with any of them is told together. */
@@ -111,6 +114,22 @@ function remarks(scenarios: readonly Scenario[]): string[] {
       ? [`the visitors differ: returns and stays are compared for those of ${first!.file}`]
       : []),
   ];
+}
+
+/** What the second file buys against the first, and for how many parts. */
+function boughtInWords([first, second]: readonly Alternative[], differences: readonly Difference[]): string {
+  const words = headlines(first!.scenario.visitors).map((headline) => headline.words);
+  const told = differences.flatMap(({ distinct, values: [before, after], unit }, f) =>
+    distinct && before != null && after != null && before !== after
+      ? [`${words[f]!} ${figureValue(after, unit)} instead of ${figureValue(before, unit)}`]
+      : [],
+  );
+  const more = second!.bill.parts - first!.bill.parts;
+  const cost = more === 0 ? "as many parts" : `${counted(Math.abs(more), "part")} ${more > 0 ? "more" : "fewer"}`;
+  const letters = `${second!.letter} has ${cost} than ${first!.letter}`.replace("as many parts than", "as many parts as");
+  return told.length === 0
+    ? `take whichever is easier to build: ${letters}, and the builds cannot tell them apart.`
+    : `decide whether this is worth it: ${letters}; ${listed(told.slice(0, 3))}.`;
 }
 
 function asText(alternatives: readonly Alternative[], differences: readonly Difference[], builds: number): Block[] {

@@ -1,5 +1,7 @@
 import { compareWithScenario, type Comparison } from "../../sim/fit/expected.js";
 import { fitLog, parseLog, type FittedBoard } from "../../sim/fit/index.js";
+import { dialAtStep } from "../../sim/knob/settings.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { readScenario, readText } from "../../sim/scenario/file.js";
 import { duration } from "../../sim/units/quantities.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
@@ -9,6 +11,7 @@ import { writePicture } from "../output/picture.js";
 import { visible, visibleLines } from "../output/visible.js";
 import { print } from "../terminal/layout.js";
 import { table, type TextTable } from "../terminal/table.js";
+import { tellNext } from "../terminal/next.js";
 import { counted, listed } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
@@ -45,9 +48,29 @@ export const fitCommand: MakeCommand = ({ io, finish }) =>
         for (const remark of boards.flatMap((board) => [...slipRemarks(board), ...oddRemarks(board)])) io.stderr.write(visibleLines(`${file}: ${remark}\n`));
         const blocks = [boardsTable(boards), readyLines(boards), ...precisionText(boards, precision), ...comparisonText(comparisons, boards)];
         print(io.stdout, blocks.flatMap((block, i) => (i === 0 ? [block] : ["", block])));
+        tellNext(io.stdout, nextAfter(boards, scenario, comparisons));
       }
       if (comparisons?.some(({ verdict }) => verdict !== "as planned") === true) finish(Exit.Broken);
     });
+
+/** Which way and how far to turn each knob that stands wrong. */
+function nextAfter(boards: readonly FittedBoard[], scenario: Scenario | null, comparisons: readonly Comparison[] | null): string {
+  if (scenario === null || comparisons === null) {
+    return "put these lines into your file, or hold the log against it with --scenario FILE.";
+  }
+  const turns = comparisons.flatMap(({ id, verdict, planned }, i) => {
+    if (verdict !== "knob") return [];
+    const board = scenario.boards.findIndex((one) => one.id === id);
+    const wanted = (planned.from + planned.to) / 2;
+    const turn = dialAtStep(scenario, board, wanted) - dialAtStep(scenario, board, boards[i]!.stepSeconds);
+    return [`turn the knob of ${id} by about ${percent(Math.abs(turn))} of its travel towards ${turn > 0 ? "longer" : "shorter"} ` +
+      `steps, to ${spokenDuration(wanted)}`];
+  });
+  if (turns.length > 0) return `${turns.join("; ")}; then time it again.`;
+  return comparisons.every(({ verdict }) => verdict === "as planned")
+    ? "nothing to set anew; put these lines into your file, so that it says what was built."
+    : "mend the boards that are outside what their parts can do, then time them again.";
+}
 
 function precisionOf(text: string): number {
   const value = duration.parse(text);

@@ -3,6 +3,7 @@ import { Exit } from "../output/errors.js";
 import { printJson } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
 import { print } from "../terminal/layout.js";
+import { tellNext } from "../terminal/next.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { wholeFrom } from "./spread.js";
 
@@ -30,5 +31,13 @@ export const huntCommand: MakeCommand = ({ io, finish }) =>
       if (json) printJson(io, "hunt", { promises });
       else if (promises.length === 0) print(io.stdout, ["No promises are made, so there is nothing to break."]);
       else print(io.stdout, [scenario.title, ...promises.map(({ sentence }) => sentence)]);
+      if (!json) tellNext(io.stdout, nextAfter(file, promises));
       if (promises.some(({ broken }) => broken)) finish(Exit.Broken);
     });
+
+function nextAfter(file: string, promises: readonly { readonly broken: boolean }[]): string {
+  if (promises.length === 0) return `write into ${file} what you promise (key promises).`;
+  return promises.some(({ broken }) => broken)
+    ? `lampdrift hunt ${file} --json > build.json, then lampdrift run ${file} --build build.json shows it.`
+    : `lampdrift report ${file} writes it for the committee.`;
+}

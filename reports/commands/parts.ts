@@ -16,6 +16,7 @@ import { printJson } from "../json/print.js";
 import { visible } from "../output/visible.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
+import { tellNext } from "../terminal/next.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 interface Options {
@@ -58,7 +59,12 @@ export const partsCommand: MakeCommand = ({ io, finish }) =>
       const taken = [sharedUnitText(range, reach), wanted === undefined ? null : sharedUnitText(wanted, set)];
       const answer = { ...planned, assumptions: [...taken.filter((sentence) => sentence !== null), ...planned.assumptions] };
       if (json) printJson(io, "parts", answer);
-      else print(io.stdout, answerAsText(answer, set));
+      else {
+        print(io.stdout, answerAsText(answer, set));
+        tellNext(io.stdout, answer.choices.length === 0
+          ? "ask for a narrower --range, or leave out --stock and --no-divider."
+          : "put the lines of one choice into a board of your file, then: lampdrift check FILE");
+      }
       if (answer.choices.length === 0) finish(Exit.BadInput);
     });
 

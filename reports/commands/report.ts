@@ -22,6 +22,7 @@ import { progressBar } from "../output/progress.js";
 import { tellWarnings } from "../output/warnings.js";
 import { again, watchOption } from "../watch/again.js";
 import { photoFrom, pictureFileName } from "../pictures/photo.js";
+import { tellNext } from "../terminal/next.js";
 import { dateFrom } from "./cards.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { wholeFrom } from "./spread.js";
@@ -56,6 +57,7 @@ export const reportCommand: MakeCommand = ({ io }) =>
       }
       await written(io, file, { ...options, out });
       if (open) await opened(io, pathToFileURL(join(out, "index.html")).href);
+      else tellNext(io.stdout, `open ${join(out, "index.html")} in a browser; lampdrift cards ${file} draws what stays with the display.`);
     });
 
 /** Serves the report on this machine, and writes it again whenever its scenario changes. */

@@ -2,6 +2,7 @@ import { headlines } from "../../sim/figures/headlines.js";
 import { figuresOf, type Figures } from "../../sim/figures/index.js";
 import { Measures } from "../../sim/figures/measures.js";
 import { simulate } from "../../sim/engine/simulate.js";
+import { knobOf } from "../../sim/knob/settings.js";
 import { advise } from "../../sim/planning/advice.js";
 import { parseBuild } from "../../sim/hunt/replay.js";
 import { readSource, readText, type Reading } from "../../sim/scenario/file.js";
@@ -14,6 +15,7 @@ import { visible } from "../output/visible.js";
 import { tellWarnings } from "../output/warnings.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table, type TextTable } from "../terminal/table.js";
+import { tellNext } from "../terminal/next.js";
 import { echoesInWords, fiveSentences } from "../sentences.js";
 import { again, watchOption } from "../watch/again.js";
 import { counted, figureValue, openingInWords, sizeInWords } from "../words.js";
@@ -46,7 +48,14 @@ async function runOnce(io: Io, file: string, { build, json = false }: Options, r
   const measures = new Measures(record);
   const found = figuresOf(measures);
   if (json) printJson(io, "run", runJson(scenario, found));
-  else print(io.stdout, figuresAsText(measures, found));
+  else {
+    print(io.stdout, figuresAsText(measures, found));
+    const knobs = scenario.boards.some((_, b) => knobOf(scenario, b) !== null);
+    const helps = advise(record, found).length > 0;
+    tellNext(io.stdout, helps && knobs ? `lampdrift tune ${file} looks for better knob settings.` : helps
+      ? `change ${file} as it says under “What would help”, and run it again.`
+      : `lampdrift report ${file} writes it for the committee.`);
+  }
 }
 
 const TOO_LONG = "not defined: no opening is so long";
@@ -77,7 +86,7 @@ function figuresAsText(measures: Measures, found: Figures): Block[] {
       ["figure", ">value"],
       [
         ...told.filter(({ key }) => !key.startsWith("repeat.") && !staying(key)).map(({ row }) => row),
-        ["effective number of scenes, order 1", plain(scenes.even, 4)],
+        ["effective number of scenes, if rare ones count more", plain(scenes.even, 4)],
         ["different scenes possible", scenes.combinations === null ? "too many to count" : plain(scenes.combinations, 7)],
         ["scene changes in all", plain(scenes.changes, 9)],
         ["houses lit at once, fewest and most", `${lit.min} to ${lit.max}`],

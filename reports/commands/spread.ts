@@ -11,6 +11,8 @@ import { printJson } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table, type TextTable } from "../terminal/table.js";
+import { tellNext } from "../terminal/next.js";
+import { moverInWords } from "../movers.js";
 import { counted, figureValue } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
@@ -38,6 +40,7 @@ export const spreadCommand: MakeCommand = ({ io, finish }) =>
       bar.stop();
       if (json) printJson(io, "spread", found);
       else print(io.stdout, [scenario.title, ...spreadAsText(scenario, found, builds)]);
+      if (!json) tellNext(io.stdout, nextAfter(file, found));
       if (found.promises.some(({ kept, builds: of }) => kept < of)) finish(Exit.Broken);
     });
 
@@ -66,6 +69,13 @@ export async function withInterrupt<T>(io: Io, work: (signal: AbortSignal) => Pr
   }
 }
 
+function nextAfter(file: string, { promises }: Spread): string {
+  if (promises.length === 0) return `write into ${file} what you promise (key promises), so that it can be counted who keeps it.`;
+  return promises.every(({ kept, builds }) => kept === builds)
+    ? `lampdrift hunt ${file} looks for a build that breaks a promise all the same.`
+    : `lampdrift tune ${file} looks for knob settings with which more builds keep the promises.`;
+}
+
 function spreadAsText(scenario: Scenario, found: Spread, asked: number): Block[] {
   const done = found.partial ? `${counted(found.builds, "build")} of ${asked}: ended early, a ` +
     "partial result" : counted(found.builds, "build");
@@ -79,7 +89,7 @@ function spreadAsText(scenario: Scenario, found: Spread, asked: number): Block[]
     "",
     "Step times at the room's mean temperature",
     table(
-      ["board", ...quantileColumns, ">worst corners", ">root sum square"],
+      ["board", ...quantileColumns, ">if all errors add up", ">if they partly cancel"],
       found.boards.map(({ id, step, sources }) => [
         id,
         spokenDuration(sources.nominal),
@@ -93,7 +103,7 @@ function spreadAsText(scenario: Scenario, found: Spread, asked: number): Block[]
     ...found.boards.map(({ id, sources }) => {
       const parts = sources.parts.filter(({ share }) => share > 0);
       if (parts.length === 0) return `${id}: nothing moves it`;
-      return `${id}: ${parts.map(({ part, share }) => `${part} ${percent(share)}`).join(", ")}`;
+      return `${id}: ${parts.map(({ part, share }) => `${moverInWords(part)} ${percent(share)}`).join(", ")}`;
     }),
     "",
     "Figures",
@@ -105,9 +115,12 @@ function spreadAsText(scenario: Scenario, found: Spread, asked: number): Block[]
       ]),
     ),
     "",
-    ...(found.allKept === null ? ["No promises are made."] : ["Promises", promisesTable(found, found.allKept)]),
+    ...(found.allKept === null ? ["No promises are made."] : ["Promises", promisesTable(found, found.allKept), LIKELY]),
   ];
 }
+
+/** What the likely range says, in words. */
+const LIKELY = "Likely range: of all builds that could be soldered, so many keep it; such a range is right 19 times in 20.";
 
 function promisesTable({ promises }: Spread, allKept: NonNullable<Spread["allKept"]>): TextTable {
   const row = (text: string, { kept, builds, share, low, high }: NonNullable<Spread["allKept"]>): string[] => [
@@ -117,7 +130,7 @@ function promisesTable({ promises }: Spread, allKept: NonNullable<Spread["allKep
     `${percent(low)} to ${percent(high)}`,
   ];
   return table(
-    ["promise", ">kept", ">share", ">95 % interval"],
+    ["promise", ">kept", ">share", ">likely range"],
     [...promises.map((promise) => row(promise.text, promise)), row("all of them", allKept)],
   );
 }

@@ -16,6 +16,7 @@ import { progressBar } from "../output/progress.js";
 import { visibleLines } from "../output/visible.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
+import { tellNext } from "../terminal/next.js";
 import { counted } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { placed } from "./placed.js";
@@ -61,7 +62,12 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
         io.stderr.write(visibleLines(`wrote ${write} with the best setting; try: ${check}\n`));
       }
       if (json) printJson(io, "tune", tuning);
-      else print(io.stdout, [scenario.title, ...tuningAsText(tuning)]);
+      else {
+        print(io.stdout, [scenario.title, ...tuningAsText(tuning)]);
+        tellNext(io.stdout, write === undefined
+          ? `lampdrift tune ${file} --write NEW.yaml writes the best setting into a copy of the file.`
+          : `lampdrift compare ${file} ${write} shows what it buys.`);
+      }
       if (best.promises.some(({ kept: n, builds: of }) => n < of)) finish(Exit.Broken);
     });
 

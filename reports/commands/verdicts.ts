@@ -4,7 +4,7 @@ import type { Rating } from "../../sim/ratings/index.js";
 import { percent } from "../../sim/units/text.js";
 import { type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
-import { capitalised, withUnit } from "../words.js";
+import { capitalised, limitInWords, withUnit } from "../words.js";
 
 /**
  * Ratings for a terminal: of each kind the fullest row, and every row that is not within its limit by a margin; then
@@ -20,12 +20,12 @@ export function ratingsAsText(rows: readonly Rating[]): Block[] {
   );
   const drawn = table(
     ["what", "fullest", ">of", ">value", ">limit", ">share", "verdict"],
-    shown.map(({ what, where, value, limit, unit, share, verdict }) => [
+    shown.map(({ what, where, value, unit, share, verdict, ...rating }) => [
       what,
       where,
       String(kinds.get(what)!),
       withUnit(value, unit),
-      withUnit(limit, unit),
+      limitInWords({ value, unit, share, ...rating }),
       percent(share),
       verdict,
     ]),

@@ -6,7 +6,7 @@ import { KIND_WORDS } from "./kinds.js";
 import type { Light } from "./light.js";
 import { listing } from "./names.js";
 import { houseName } from "../model/housename.js";
-import { tellingHouses } from "./observations.js";
+import { housesOf, tellingHouses } from "./observations.js";
 import { pace } from "./pace.js";
 import { type Micros, MINUTE, toSeconds } from "../units/time.js";
 import { displayOffSeconds } from "../timers/switchoff.js";
@@ -14,9 +14,13 @@ import { displayOffSeconds } from "../timers/switchoff.js";
 /** Changes of a house that an answer spells out. */
 const TOLD_CHANGES = 20;
 
-const HOW =
-  "watch HOUSE MINUTES: what the house does from switch-on; board BOARD MINUTES: whether its houses change; " +
-  "guess NUMBER: the fault; list: the faults; give up";
+const HOW = [
+  "  watch HOUSE MINUTES   what the house does from switch-on",
+  "  board BOARD MINUTES   whether its houses change",
+  "  list                  the faults that it may be, with their numbers",
+  "  guess NUMBER          the fault is this one",
+  "  give up               tells the fault",
+];
 
 /** An exercise in finding a fault: one is hidden, and questions about what can be seen are answered. */
 export class Drill {
@@ -46,8 +50,16 @@ export class Drill {
   /** What to say first. */
   intro(): string {
     if (this.hidden === undefined) return "No fault of this display can be seen, so there is nothing to find.";
-    return `One of these faults is hidden in the display, which was off for ${spokenDuration(displayOffSeconds(this.table.scenario))} ` +
-      `before it was switched on:\n${this.list()}\n${HOW}`;
+    const { scenario } = this.table;
+    const names = (board: number): string => housesOf(scenario, board).all.map((house) => scenario.houses[house]!.id).join(", ");
+    const lights = scenario.boards.map(({ id }, board) => `  ${id}: ${names(board)}`);
+    return [
+      `One of ${this.groups.length} faults is hidden in the display, which was off for ` +
+        `${spokenDuration(displayOffSeconds(scenario))} before it was switched on. Its boards, with the houses that each lights:`,
+      ...lights,
+      "Type one of these:",
+      ...HOW,
+    ].join("\n");
   }
 
   /** The answer to one line. */
@@ -59,7 +71,7 @@ export class Drill {
     if (word === "give" && name === "up" && asked.length === 2) return this.giveUp();
     if (word === "guess" && asked.length === 2) return this.guess(name);
     if ((word === "watch" || word === "board") && asked.length === 3) return this.look(word, name, amount);
-    return `not understood; ${HOW}`;
+    return ["not understood; type one of these:", ...HOW].join("\n");
   }
 
   /** Ends the drill and tells the fault. */

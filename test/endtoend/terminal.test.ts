@@ -5,7 +5,7 @@ import { writeFile } from "node:fs/promises";
 import { describe, expect, it } from "vitest";
 import { LISTED } from "../../reports/commands/listed.js";
 import { demos, scratch } from "./command.js";
-import { lampdrift } from "./inprocess.js";
+import { lampdrift, unwrapped } from "./inprocess.js";
 
 const demo = (name: string): string => `scenarios/${name}.yaml`;
 
@@ -81,5 +81,69 @@ describe("notes", () => {
     const text = stdout.replace(/\s+/g, " ");
     expect(text.split("outputs are those of a programmed part")).toHaveLength(2);
     expect(text).toContain("shift, table and shuffle: The outputs are those of a programmed part");
+  });
+});
+
+describe("what to do next", () => {
+  const next = async (...args: string[]): Promise<string> =>
+    /Next: (.*)$/.exec(unwrapped((await lampdrift(args, { columns: 100 })).stdout))?.[1] ?? "";
+
+  it("is said on a terminal, as it fits what was found", async () => {
+    const [lane, twins] = [demo("tidewater-lane"), demo("twin-boards")];
+    expect(await next("check", lane)).toContain(`lampdrift run ${lane}`);
+    expect(await next("check", twins)).toContain(`lampdrift run ${twins} says what would help`);
+    expect(await next("run", twins)).toContain(`lampdrift tune ${twins}`);
+    expect(await next("run", lane)).toContain(`lampdrift report ${lane}`);
+    expect(await next("spread", twins, "--builds", "3", "--workers", "1")).toContain(`lampdrift tune ${twins}`);
+    expect(await next("hunt", twins, "--tries", "3")).toContain(`lampdrift run ${twins} --build build.json`);
+    expect(await next("bill", twins)).toContain(`lampdrift cards ${twins}`);
+    expect(await next("parts", "--range", "30 s..6 min")).toContain("lampdrift check");
+    expect(await next("tune", twins, "--builds", "1")).toContain("--write NEW.yaml");
+    expect(await next("compare", twins, twins, "--builds", "2")).toMatch(/B has as many parts as A, .*cannot tell them apart\. With -o/);
+  });
+
+  it("after fit is which way and how far to turn a knob", async () => {
+    const log = join(await scratch(), "slow.csv");
+    await writeFile(log, `board,time\n${[0, 1, 2, 3, 4, 5].map((n) => `quay,${5 + 190 * n}`).join("\n")}\n`);
+    expect(await next("fit", log, "--scenario", demo("tidewater-lane"))).toMatch(/turn the knob of quay by about \d[\d.]* % of its travel towards shorter steps, to 2 min 50 s/);
+  });
+
+  it("is left out with --json, and in a pipe", async () => {
+    for (const [line, around] of [[["run", demo("twin-boards"), "--json"], { columns: 100 }], [["run", demo("twin-boards")], {}]] as const) {
+      expect((await lampdrift(line, around)).stdout).not.toContain("Next:");
+    }
+  });
+});
+
+describe("words", () => {
+  it("help and version are asked for as people ask for them", async () => {
+    expect((await lampdrift(["help"])).stdout).toBe((await lampdrift(["--help"])).stdout);
+    expect(await lampdrift(["help", "check"])).toEqual(await lampdrift(["check", "--help"]));
+    expect((await lampdrift(["-v"])).stdout).toMatch(/^\d+\.\d+\.\d+\n$/);
+  });
+
+  it("a rating with a least value says so, the others do not", async () => {
+    const { stdout } = await lampdrift(["check", demo("tidewater-lane")], { columns: 160 });
+    expect(stdout).toMatch(/timer RA, least value .* at least 1 kΩ/);
+    expect(stdout).toMatch(/supply current, mean .* {2}2 A/);
+  });
+
+  it("the drill begins with the boards, their houses and what to type", async () => {
+    const { stdout } = await lampdrift(["fault", demo("tidewater-lane"), "--drill", "tide"], { input: "" });
+    const [intro] = stdout.split("The fault was");
+    expect(intro!.split("\n").length).toBeLessThan(20);
+    expect(unwrapped(intro!)).toMatch(/quay: bakery, chandler, inn.*watch HOUSE MINUTES.*guess NUMBER/);
+  });
+
+  it("returns that never meet the same scene are told in one breath, and nobody needs a statistician", async () => {
+    const told = unwrapped((await lampdrift(["run", demo("tidewater-lane")])).stdout);
+    expect(told).toContain("after 10 min, 30 min, 1 h or 24 h never meets the same scene");
+    expect(told).toMatch(/sees the same scene once in 1560 times/);
+    const spread = unwrapped((await lampdrift(["spread", demo("tidewater-lane"), "--builds", "2", "--workers", "1"])).stdout);
+    expect(spread).toContain("quay: reading the stopwatch 100 %");
+    expect(spread).toContain("right 19 times in 20");
+    for (const term of ["order 1", "order 2", "root sum square", "equal shares", "95 % interval", ".reading"]) {
+      expect(told + spread).not.toContain(term);
+    }
   });
 });

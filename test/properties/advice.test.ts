@@ -223,7 +223,7 @@ describe("sentences", () => {
     );
     expect(said(scenario)).toBe(
       [
-        "The display shows 6 different scenes, and no hour shows fewer than 6; it is as varied as 6 scenes that are all shown equally long.",
+        "The display shows 6 different scenes, and no hour shows fewer than 6. Who looks twice, at any two moments, sees the same scene once in 6 times.",
         "The scene changes 35.8 times an hour; half of the scenes last 1 min 40 s or more, the longest 1 min 40 s.",
         "Of 6 houses 1 is lit at all times.",
         "A visitor who comes back meets the same scene 100 % of the time after 10 min and 50.1 % of the time after 10 min 50 s; by pure chance it would be 16.7 %.",

@@ -4,6 +4,7 @@ import type { Scenario } from "../../../sim/model/scenario.js";
 import type { Kept, Spread } from "../../../sim/spread/summary.js";
 import { drawReturnFan } from "../../pictures/return-fan.js";
 import { drawStepSpread, type StepPromise } from "../../pictures/step-spread.js";
+import { moverInWords } from "../../movers.js";
 import { counted, figureValue } from "../../words.js";
 import { html, type Html } from "../html.js";
 import { right, table, type MakeSection } from "../section.js";
@@ -46,9 +47,10 @@ function yieldTable({ promises, allKept }: Spread): Html {
   ];
   return html`<h3>How many builds keep what is promised</h3>
 ${table(
-  ["promise", right("kept in"), right("share"), right("95 % interval")],
+  ["promise", right("kept in"), right("share"), right("likely range")],
   [...promises.map((promise) => row(promise.text, promise)), row("all of them", allKept)],
-)}`;
+)}<p>Likely range: of all builds that could be soldered, so many keep the promise; such a range is right 19 times in 20.</p>
+`;
 }
 
 function promisedSteps({ promises }: Scenario): StepPromise | null {
@@ -61,11 +63,11 @@ function sources({ boards }: Spread): Html {
     const end = (seconds: number | null): string => (seconds === null ? "stalls" : spokenDuration(seconds));
     return [
       id,
-      moving.length === 0 ? "nothing moves it" : moving.map(({ part, share }) => `${part} ${percent(share)}`).join(", "),
+      moving.length === 0 ? "nothing moves it" : moving.map(({ part, share }) => `${moverInWords(part)}, ${percent(share)}`).join("; "),
       `${end(rootSumSquare.min)} to ${end(rootSumSquare.max)}`,
       `${end(worstCase.min)} to ${end(worstCase.max)}`,
     ];
   });
   return html`<h3>Where the spread of the step times comes from</h3>
-${table(["board", "parts, by their share of the variance", "root sum square", "worst corners"], rows)}`;
+${table(["board", "what moves it, and how much of the spread comes from it", "if errors partly cancel", "if all errors add up"], rows)}`;
 }

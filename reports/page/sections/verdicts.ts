@@ -2,7 +2,7 @@ import { instantText } from "../../../sim/engine/instant.js";
 import { valueText } from "../../../sim/promises/index.js";
 import type { Rating } from "../../../sim/ratings/index.js";
 import { percent } from "../../../sim/units/text.js";
-import { capitalised, counted, withUnit } from "../../words.js";
+import { capitalised, counted, limitInWords, withUnit } from "../../words.js";
 import { html, type Html } from "../html.js";
 import { right, table, type MakeSection } from "../section.js";
 
@@ -46,7 +46,7 @@ ${table(
     row.what,
     row.where,
     withUnit(row.value, row.unit),
-    withUnit(row.limit, row.unit),
+    limitInWords(row),
     meter(row),
     row.verdict === "within" ? html`within` : html`<strong>${row.verdict}</strong>`,
   ]),

@@ -6,7 +6,7 @@ import { atLeast } from "./limits.js";
 export const effectiveScenes: PromiseKind<"effectiveScenes"> = {
   unit: "scenes",
   needs: "record",
-  text: (promised) => `the picture varies like at least ${count(promised.atLeast)} scenes in equal shares`,
+  text: (promised) => `the picture is as varied as at least ${count(promised.atLeast)} scenes that are all shown equally long`,
   limit: (promised) => promised.atLeast,
   judge: (promised, { measures }) => atLeast(promised.atLeast, measures.effective),
   firstBreak: () => null,
