@@ -76,7 +76,8 @@ export function light(masks: Int32Array, at: number, houses: readonly number[]):
   for (const house of houses) masks[at + (house >> 5)]! |= 1 << (house & 31);
 }
 
-function lowestBit(bits: number): number {
+/** Number of the lowest bit that is set. */
+export function lowestBit(bits: number): number {
   return 31 - Math.clz32(bits & -bits);
 }
 

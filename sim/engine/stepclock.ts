@@ -2,7 +2,8 @@ import type { Room } from "../model/scenario.js";
 import { truncatedNormal } from "../random/normal.js";
 import type { Stream } from "../random/streams.js";
 import type { Clockwork } from "../timers/clockwork.js";
-import { temperature } from "../timers/room.js";
+import { temperature, warmth } from "../timers/room.js";
+import { DOUBT, WarmCurve } from "../timers/warmcurve.js";
 import { HOUR, type Micros, SECOND, type Seconds } from "../units/time.js";
 
 /** A normal deviate beyond this many standard deviations is redrawn. */
@@ -19,6 +20,8 @@ export class StepClock {
   private readonly steady: number;
   private readonly first: number;
   private readonly warm: boolean;
+  /** The period over the day; null where only the formula is near enough. */
+  private readonly curve: WarmCurve | null;
   private readonly jitter: number;
   private readonly drift: number;
   private readonly divide: number;
@@ -36,6 +39,7 @@ export class StepClock {
     this.steady = clockwork.period(room.mean);
     this.first = clockwork.firstPeriod(room.mean);
     this.warm = clockwork.warmthMatters && room.swing !== 0;
+    this.curve = this.warm ? WarmCurve.of(clockwork, room) : null;
     this.jitter = clockwork.jitter;
     this.drift = clockwork.drift;
     this.divide = clockwork.divide;
@@ -84,16 +88,19 @@ export class StepClock {
   }
 
   private period(t: Micros, hold: number, fresh: boolean): number {
-    let seconds = fresh ? this.first : this.steady;
-    if (this.warm) {
-      const theta = temperature(this.room, t);
-      seconds = fresh ? this.clockwork.firstPeriod(theta) : this.clockwork.period(theta);
+    const growth = this.drift === 0 ? 1 : 1 + (this.drift * (this.poweredBefore + t - this.onSince)) / HOUR;
+    const wobble = this.jitter === 0 ? 1 : 1 + this.jitter * truncatedNormal(this.jitterStream, JITTER_LIMIT);
+    if (!this.warm) return micros((fresh ? this.first : this.steady) * growth * wobble * hold);
+    if (this.curve !== null && !fresh) {
+      const near = this.curve.period(warmth(this.room, t)) * growth * wobble * hold * SECOND + 0.5;
+      const whole = Math.floor(near);
+      const doubt = DOUBT * growth * wobble * hold;
+      // further from the next half microsecond than the curve may be off, the formula rounds to the same
+      if (near - whole > doubt && near - whole < 1 - doubt && whole >= 1) return whole;
     }
-    if (this.drift !== 0) {
-      seconds *= 1 + (this.drift * (this.poweredBefore + t - this.onSince)) / HOUR;
-    }
-    if (this.jitter !== 0) seconds *= 1 + this.jitter * truncatedNormal(this.jitterStream, JITTER_LIMIT);
-    return micros(seconds * hold);
+    const theta = temperature(this.room, t);
+    const seconds = fresh ? this.clockwork.firstPeriod(theta) : this.clockwork.period(theta);
+    return micros(seconds * growth * wobble * hold);
   }
 }
 

@@ -1,4 +1,5 @@
 import type { SceneRecord } from "../engine/record.js";
+import { lowestBit } from "../engine/sceneset.js";
 import { type Micros, type Seconds, toSeconds } from "../units/time.js";
 
 /** A stretch of open time for which one house was dark; microseconds of the calendar. */
@@ -11,29 +12,27 @@ export interface DarkSpell {
 /** Calls `visit` for every dark spell of every house, cut at opening and closing, in order of the spells' ends. */
 function eachDarkSpell(record: SceneRecord, visit: (house: number, start: Micros, end: Micros) => void): void {
   const { spellStart, spellScene, scenes } = record;
+  const { masks, words } = scenes;
   const houses = record.scenario.houses.length;
   const darkSince = new Float64Array(houses);
-  const changed = new Int32Array(houses);
-  for (const opening of record.openings) {
-    // Of a house that is lit, Infinity
-    for (let house = 0; house < houses; house++) {
-      darkSince[house] = scenes.isLit(spellScene[opening.first]!, house) ? Infinity : opening.from;
-    }
-    for (let i = opening.first + 1; i < opening.end; i++) {
+  for (const { first, end, from, until } of record.openings) {
+    darkSince.fill(from);
+    for (let i = first + 1; i < end; i++) {
       const start = spellStart[i]!;
-      const count = scenes.changed(spellScene[i - 1]!, spellScene[i]!, changed);
-      for (let c = 0; c < count; c++) {
-        const house = changed[c]!;
-        if (darkSince[house] === Infinity) {
-          darkSince[house] = start;
-        } else {
+      const before = spellScene[i - 1]! * words;
+      const after = spellScene[i]! * words;
+      for (let w = 0; w < words; w++) {
+        const was = masks[before + w]!;
+        const is = masks[after + w]!;
+        for (let dark = was & ~is; dark !== 0; dark &= dark - 1) darkSince[32 * w + lowestBit(dark)] = start;
+        for (let lit = is & ~was; lit !== 0; lit &= lit - 1) {
+          const house = 32 * w + lowestBit(lit);
           visit(house, darkSince[house]!, start);
-          darkSince[house] = Infinity;
         }
       }
     }
     for (let house = 0; house < houses; house++) {
-      if (darkSince[house] !== Infinity) visit(house, darkSince[house]!, opening.until);
+      if (!scenes.isLit(spellScene[end - 1]!, house)) visit(house, darkSince[house]!, until);
     }
   }
 }

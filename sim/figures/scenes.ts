@@ -45,8 +45,8 @@ export function sceneFigures(record: SceneRecord, sums: Totals): SceneFigures {
 }
 
 /** Share of the open time for which each scene was shown. */
-export function sceneShares({ open, sceneTime }: Totals): number[] {
-  return Array.from(sceneTime, (time) => time / open);
+export function sceneShares({ open, sceneTime }: Totals): Float64Array {
+  return sceneTime.map((time) => time / open);
 }
 
 /** Number of scenes shown. */
@@ -65,21 +65,29 @@ export function changesPerHour(record: SceneRecord, sums: Totals): number {
 
 /** Length of the shortest spell, microseconds. */
 export function shortestSpell({ spells }: Totals): number {
-  return spells.reduce((least, spell) => Math.min(least, spell), Infinity);
+  let least = Infinity;
+  for (let i = 0; i < spells.length; i++) if (spells[i]! < least) least = spells[i]!;
+  return least;
 }
 
 function longestSpell({ spells }: Totals): number {
-  return spells.reduce((most, spell) => Math.max(most, spell), 0);
+  let most = 0;
+  for (let i = 0; i < spells.length; i++) if (spells[i]! > most) most = spells[i]!;
+  return most;
 }
 
 /** Simpson's concentration, sum of p²: two independent draws are of one kind. */
-export function sameAtRandom(shares: readonly number[]): number {
-  return shares.reduce((sum, p) => sum + p * p, 0);
+export function sameAtRandom(shares: ArrayLike<number>): number {
+  let sum = 0;
+  for (let i = 0; i < shares.length; i++) sum += shares[i]! * shares[i]!;
+  return sum;
 }
 
 /** exp of Shannon's entropy (natural logarithm); shares of 0 count for nothing. */
-export function hillOrder1(shares: readonly number[]): number {
-  return Math.exp(-shares.reduce((sum, p) => (p > 0 ? sum + p * Math.log(p) : sum), 0));
+export function hillOrder1(shares: ArrayLike<number>): number {
+  let sum = 0;
+  for (let i = 0; i < shares.length; i++) if (shares[i]! > 0) sum += shares[i]! * Math.log(shares[i]!);
+  return Math.exp(-sum);
 }
 
 /** Number of different scenes over all combinations of counter positions. */

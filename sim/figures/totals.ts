@@ -1,4 +1,4 @@
-import { eachSpell, type SceneRecord } from "../engine/record.js";
+import type { SceneRecord } from "../engine/record.js";
 
 /** Sums over a record from which most figures follow. Microseconds, exact. */
 export interface Totals {
@@ -14,11 +14,16 @@ export interface Totals {
 export function totals(record: SceneRecord): Totals {
   const sceneTime = new Float64Array(record.scenes.length);
   const spells = new Float64Array(record.spellStart.length);
-  let i = 0;
-  eachSpell(record, (scene, start, end) => {
-    sceneTime[scene] = sceneTime[scene]! + (end - start);
-    spells[i++] = end - start;
-  });
-  const open = record.openings.reduce((sum, { from, until }) => sum + (until - from), 0);
+  const { spellStart, spellScene, openings } = record;
+  for (const { first, end, until } of openings) {
+    let start = spellStart[first]!;
+    for (let i = first; i < end; i++) {
+      const next = i + 1 < end ? spellStart[i + 1]! : until;
+      sceneTime[spellScene[i]!]! += next - start;
+      spells[i] = next - start;
+      start = next;
+    }
+  }
+  const open = openings.reduce((sum, { from, until }) => sum + (until - from), 0);
   return { open, sceneTime, spells };
 }

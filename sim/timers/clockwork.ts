@@ -14,6 +14,11 @@ export interface Clockwork {
    * counter: the first high time, and without a divider a low time behind it.
    */
   firstPeriod(theta: number): number;
+  /**
+   * Seconds that |period| does not exceed at any complex temperature within `reach` K of `theta`; Infinity where that cannot
+   * be told.
+   */
+  most(theta: number, reach: number): number;
   /** What an RC timer is made of at a room temperature; null for any other. */
   readonly circuit: ((theta: number) => Circuit) | null;
   /** Timer periods in one step. */
@@ -56,12 +61,13 @@ export function clockwork(
       return astableClockwork(timer, volts, room, deviation);
     case "quartz": {
       const seconds = timer.step * (1 + timer.tolerance * (deviation("quartz") ?? 0));
-      return { ...common, period: () => seconds, firstPeriod: () => seconds, warmthMatters: false };
+      return { ...common, period: () => seconds, firstPeriod: () => seconds, most: () => Math.abs(seconds), warmthMatters: false };
     }
     case "measured": {
       const seconds = timer.step + timer.reading * (deviation("reading") ?? 0);
       const period = (theta: number): number => seconds * (1 + timer.tempco * (theta - room.mean));
-      return { ...common, period, firstPeriod: period, warmthMatters: timer.tempco !== 0 };
+      const most = (theta: number, reach: number): number => greatest(period(theta), period(theta + reach));
+      return { ...common, period, firstPeriod: period, most, warmthMatters: timer.tempco !== 0 };
     }
   }
 }
@@ -117,6 +123,7 @@ function astableClockwork(
   return {
     period: (theta) => period(theta, ohms),
     firstPeriod: (theta) => firstPeriod(theta, ohms),
+    most: (theta, reach) => mostOf(circuit(theta, ohms), circuit(theta + reach, ohms), volts),
     circuit: (theta) => circuit(theta, ohms),
     divide: timer.divide,
     jitter: timer.jitter,
@@ -125,4 +132,28 @@ function astableClockwork(
     reach,
     trimmerOhms: trimmer === null ? null : ohms,
   };
+}
+
+/** The greatest absolute value of a linear function in a disc: from its values at the centre and at the rim. */
+function greatest(centre: number, rim: number): number {
+  return Math.abs(centre) + Math.abs(rim - centre);
+}
+
+/** A share of V/3: nearer to stalling than that, small errors of the parts become large ones of the time. */
+const CLEAR = 1 / 8;
+
+/**
+ * What the period of a circuit does not exceed in a disc of complex temperatures, from the circuit at its centre and at its
+ * rim: all parts change linearly with temperature. While I·R stays below V/3, both voltages in the logarithms of
+ * `astable.ts` have positive real parts, between V/3 − I·R and 2V/3 + I·R in absolute value; the logarithm of their ratio is then at most that
+ * of these bounds' ratio, and π for the angle.
+ */
+function mostOf(centre: Circuit, rim: Circuit, volts: number): number {
+  const most = (part: keyof Circuit): number => greatest(centre[part], rim[part]);
+  const r1 = most("r1");
+  const r2 = most("r2");
+  const drop = Math.abs(centre.amps) * Math.max(r1, r2);
+  const least = volts / 3 - drop;
+  if (least < (CLEAR * volts) / 3) return Infinity;
+  return (r1 + r2) * most("farads") * most("chip") * (Math.log(((2 * volts) / 3 + drop) / least) + Math.PI);
 }
