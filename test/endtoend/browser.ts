@@ -1,23 +1,39 @@
-import { chromium, type Browser, type Page } from "playwright-core";
-import { afterAll, beforeAll } from "vitest";
+import { chromium, type Browser, type BrowserContext, type Page } from "playwright-core";
+import { afterAll } from "vitest";
 import { chromiumPath, noBrowser } from "../chromium.js";
 
 export { noBrowser };
 
-/** A headless browser for the tests of one file. */
+/** Starting a browser takes longer than most pages do: all files of a worker share one, which ends with the worker. */
+let running: Promise<Browser> | undefined;
+
+function launched(): Promise<Browser> {
+  running ??= chromium.launch({
+    executablePath: chromiumPath,
+    args: ["--no-sandbox", "--headless", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+  });
+  return running;
+}
+
+/** Pages in a headless browser, for the tests of one file; pages that could move begin at rest. */
 export function browser(): { page(width: number): Promise<Page> } {
-  let running: Browser | undefined;
-  beforeAll(async () => {
-    if (noBrowser !== false) return;
-    running = await chromium.launch({
-      executablePath: chromiumPath,
-      args: ["--no-sandbox", "--headless", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
-    });
-  }, 60_000);
-  afterAll(async () => running?.close());
+  let context: Promise<BrowserContext> | undefined;
+  afterAll(async () => (await context)?.close());
   return {
-    page: async (width) => running!.newPage({ viewport: { width, height: 900 } }),
+    page: async (width) => {
+      context ??= launched().then((started) => started.newContext({ reducedMotion: "reduce" }));
+      const page = await (await context).newPage();
+      await page.setViewportSize({ width, height: 900 });
+      return page;
+    },
   };
+}
+
+/** Gives a page another width, as somebody does who turns a phone round, and waits until it is drawn anew. */
+export async function widen(page: Page, width: number): Promise<void> {
+  await page.setViewportSize({ width, height: 900 });
+  // what watches its own size draws in the frame after the one in which the size has changed
+  await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(() => requestAnimationFrame(resolve)))));
 }
 
 /** What a page complains of from now on: words on its console, errors, dialogs; the list grows as it does. */

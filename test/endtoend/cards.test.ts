@@ -144,42 +144,38 @@ describe("what cannot be", () => {
 describe.skipIf(noBrowser)("the cards in a browser", () => {
   const chromium = browser();
 
-  test.each(everyone)("%s on a screen: nothing cut, overlapping or too small", async (_name, out) => {
+  const pdfOf = (name: string, paper: string): string => join(folder, `${name}-${paper}.pdf`);
+  const both = ["twin-boards", "hostile"];
+  const papers = everyone.flatMap(([name, out]) => (both.includes(name) ? (["A4", "Letter"] as const) : (["A4"] as const)).map((paper) => [name, paper, out] as const));
+
+  test.each(everyone)("%s on a screen: nothing cut, overlapping or too small", async (name, out) => {
     const page = await chromium.page(1000);
     const complaints = complaintsOf(page);
     await page.goto(pathToFileURL(join(out, "cards.html")).href);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(1000);
     expect(await textFaults(page, 10.5)).toEqual([]);
     expect(complaints).toEqual([]);
+    // printed for the tests below
+    for (const [printed, format] of papers) if (printed === name) await page.pdf({ path: pdfOf(name, format), format });
     await page.close();
   });
 
-  const papers = everyone.flatMap(([name, out], i) => (i % 3 === 0 ? (["A4", "Letter"] as const) : (["A4"] as const)).map((paper) => [name, paper, out] as const));
   test.each(papers)("%s on %s paper: a page for each card", async (name, paper, out) => {
-    const page = await chromium.page(1000);
-    await page.goto(pathToFileURL(join(out, "cards.html")).href);
-    const file = join(folder, `${name}-${paper}.pdf`);
-    await page.pdf({ path: file, format: paper });
-    await page.close();
-    const { stdout } = await program("pdfinfo", [file]);
+    const { stdout } = await program("pdfinfo", [pdfOf(name, paper)]);
     expect(Number(/^Pages:\s+(\d+)$/m.exec(stdout)![1])).toBe(sheetsOf(out).length);
-    const { stdout: text } = await program("pdftotext", ["-layout", file, "-"]);
+    const { stdout: text } = await program("pdftotext", ["-layout", pdfOf(name, paper), "-"]);
     // each page begins with the heading of its card
     const pages = text.split("\f").slice(0, -1);
     for (const one of pages) expect(one.trimStart()).toMatch(/^(Wiring card|Parts card|Knob chart|Fault-finding card): board/);
   });
 
   test.each(["A4", "Letter"] as const)("the ruler is 100 mm long on %s paper, to a hundredth", async (paper) => {
-    const page = await chromium.page(1000);
-    await page.goto(pathToFileURL(join(written["twin-boards"], "cards.html")).href);
-    const file = join(folder, `ruler-${paper}.pdf`);
-    await page.pdf({ path: file, format: paper });
-    await page.close();
+    const file = pdfOf("twin-boards", paper);
     const knobs = readdirSync(written["twin-boards"]).filter((sheet) => sheet.startsWith("knob")).length;
     expect(knobs).toBe(2);
     const { stdout } = await program("pdftotext", [file, "-"]);
     const sheet = stdout.split("\f").findIndex((one) => one.includes("Knob chart")) + 1;
-    const dpi = 300;
+    const dpi = 150;
     const image = join(folder, `ruler-${paper}`);
     await program("pdftoppm", ["-r", String(dpi), "-gray", "-f", String(sheet), "-l", String(sheet), "-singlefile", file, image]);
     const lengths = darkRuns(readFileSync(`${image}.pgm`), dpi);
