@@ -12,7 +12,7 @@ import type { MakePanel } from "./store.js";
 const STAY: ReadonlySet<string> = new Set(["spread", "cards", "cautions"]);
 
 /** Sections with pictures that are drawn as wide as the page. */
-const FITTING: ReadonlySet<string> = new Set(["repeats"]);
+const FITTING: ReadonlySet<string> = new Set(["houses", "lit", "repeats"]);
 
 /** How long after the last change the rest of the page follows, milliseconds. */
 const CALM = 150;

@@ -19,7 +19,7 @@ html.trial .trial { position: sticky; top: 0; z-index: 2; padding: .5rem .75rem;
 .comparison { max-width: 40rem; }
 .comparison caption { text-align: left; font-weight: bold; padding: .5rem 0; }
 .comparison thead th + th { text-align: right; padding-right: 1.25rem; }
-.comparison .tried:not(:has(data)) { color: var(--quiet); }
+html:not(.trial) .comparison .tried { color: var(--quiet); }
 .comparison tbody th { font-weight: normal; border-bottom-color: var(--line); }
 .curves { margin: 1rem 0; }
 .curves svg { display: block; width: 100%; height: auto; margin-bottom: 1rem; }

@@ -58,14 +58,14 @@ export abstract class Album {
     return html`<figure class="wide" tabindex="0">${this.picture(name, svg)}</figure>\n`;
   }
 
-  /** A picture that was drawn for `width`. */
+  /** A picture that was drawn for `width`; one that is wider all the same scrolls. */
   fitting(name: string, svg: SVGSVGElement): Html {
-    return this.width < PICTURE_WIDTH ? html`<figure class="narrow">${this.picture(name, svg)}</figure>\n` : this.wide(name, svg);
+    return Number(svg.getAttribute("width")) < PICTURE_WIDTH ? html`<figure class="narrow">${this.picture(name, svg)}</figure>\n` : this.wide(name, svg);
   }
 
   /** Several sheets of one picture. */
   sheets(name: string, svgs: readonly SVGSVGElement[]): Html[] {
-    return svgs.map((svg, i) => this.wide(svgs.length === 1 ? name : `${name}-${i + 1}`, svg));
+    return svgs.map((svg, i) => this.fitting(svgs.length === 1 ? name : `${name}-${i + 1}`, svg));
   }
 }
 

@@ -2,7 +2,7 @@ import { scaleBand, scaleLinear } from "d3-scale";
 import type { Figures } from "../../sim/figures/index.js";
 import { percent } from "../../sim/units/text.js";
 import { BAR, GUIDE, QUIET } from "./colours.js";
-import { bars, Drawing, lines, PICTURE_WIDTH, TEXT_SIZE, TITLE_HEIGHT } from "./drawing.js";
+import { bars, Drawing, lines, PICTURE_WIDTH, TEXT_SIZE, titleHeight } from "./drawing.js";
 import { textWidth } from "./text.js";
 
 const LEFT = 60;
@@ -12,16 +12,16 @@ const TITLE = "How many houses are lit at once";
 const WIDEST_BAND = 90;
 
 /** A bar for each number of houses lit at once: the share of the open time with just that many. */
-export function drawLitAtOnce(document: Document, { lit: { min, max, shares } }: Figures): SVGSVGElement {
+export function drawLitAtOnce(document: Document, { lit: { min, max, shares } }: Figures, wide = PICTURE_WIDTH): SVGSVGElement {
   const counts = Array.from({ length: max - min + 1 }, (_, i) => min + i);
-  const right = Math.min(PICTURE_WIDTH, LEFT + counts.length * WIDEST_BAND);
+  const right = Math.min(wide, LEFT + counts.length * WIDEST_BAND);
   const x = scaleBand(counts, [LEFT, right]).paddingInner(0.15).paddingOuter(0.1);
-  const top = TITLE_HEIGHT + 32;
+  const top = titleHeight(TITLE, wide) + 32;
   const bottom = top + HEIGHT;
   const y = scaleLinear([0, Math.max(...shares)], [bottom, top]).nice(5);
   const drawing = new Drawing(document, {
     id: "lit-at-once",
-    width: PICTURE_WIDTH,
+    width: wide,
     height: bottom + 44,
     title: TITLE,
     description: `From ${min} to ${max} houses are lit at once; a bar for each number shows for how much of the open time`,
@@ -29,11 +29,11 @@ export function drawLitAtOnce(document: Document, { lit: { min, max, shares } }:
   drawing.heading(TITLE);
   drawing.text(0, top - 24, "share of the open time", { fill: QUIET });
   const ticks = y.ticks(5);
-  drawing.path(lines(ticks.map((tick) => [LEFT, y(tick), PICTURE_WIDTH, y(tick)] as const)), { stroke: GUIDE, fill: "none" });
+  drawing.path(lines(ticks.map((tick) => [LEFT, y(tick), wide, y(tick)] as const)), { stroke: GUIDE, fill: "none" });
   for (const tick of ticks) drawing.text(LEFT - 8, y(tick) + 4, percent(tick), { anchor: "end", fill: QUIET });
   const width = x.bandwidth();
   drawing.path(bars(counts.map((n) => ({ x: x(n)!, y: y(shares[n]!), width, height: bottom - y(shares[n]!) }))), { fill: BAR });
-  drawing.path(`M${LEFT} ${bottom}H${PICTURE_WIDTH}`, { stroke: QUIET, fill: "none" });
+  drawing.path(`M${LEFT} ${bottom}H${wide}`, { stroke: QUIET, fill: "none" });
 
   const every = Math.ceil((textWidth(String(max), TEXT_SIZE) + 10) / x.step());
   const roomForValues = x.step() >= textWidth("88.88 %", TEXT_SIZE) + 6;
@@ -42,6 +42,6 @@ export function drawLitAtOnce(document: Document, { lit: { min, max, shares } }:
     if ((n - min) % every === 0) drawing.text(middle, bottom + 16, String(n), { anchor: "middle", fill: QUIET });
     if (roomForValues) drawing.text(middle, y(shares[n]!) - 5, percent(shares[n]!), { anchor: "middle" });
   }
-  drawing.text((LEFT + PICTURE_WIDTH) / 2, bottom + 36, "houses lit at once", { anchor: "middle", fill: QUIET });
+  drawing.text((LEFT + wide) / 2, bottom + 36, "houses lit at once", { anchor: "middle", fill: QUIET });
   return drawing.svg;
 }

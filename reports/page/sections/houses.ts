@@ -7,12 +7,12 @@ import type { MakeSection } from "../section.js";
 export const litHouses: MakeSection = ({ scenario, figures }, album) => ({
   id: "houses",
   heading: "How long each house is lit",
-  body: html`${album.sheets("lit-houses", drawLitShares(album.document, scenario, figures))}`,
+  body: html`${album.sheets("lit-houses", drawLitShares(album.document, scenario, figures, album.width))}`,
 });
 
 /** How many houses are lit at once. */
 export const litAtOnce: MakeSection = ({ figures }, album) => ({
   id: "lit",
   heading: "How many houses are lit at once",
-  body: album.wide("lit-at-once", drawLitAtOnce(album.document, figures)),
+  body: album.fitting("lit-at-once", drawLitAtOnce(album.document, figures, album.width)),
 });
