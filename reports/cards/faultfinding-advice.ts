@@ -1,6 +1,8 @@
 import { houseName, type Fault } from "../../sim/faults/index.js";
 import { channelName, driverName } from "../../sim/faults/names.js";
+import { switchedTogether } from "../../sim/faults/outputs.js";
 import type { Board, Scenario } from "../../sim/model/scenario.js";
+import { togetherLamps } from "../../sim/netlist/lamps.js";
 
 /** What to touch to tell faults apart that look alike. All texts here: common practice, no source. */
 interface Advice {
@@ -138,13 +140,20 @@ export function lookedFor(scenario: Scenario, board: Board, faults: readonly Fau
   return faults.map((fault) => thing(scenario, board, fault, once));
 }
 
+function lampLookedFor(scenario: Scenario, board: Board, output: number, house: number, once: boolean): string {
+  const together = switchedTogether(scenario, house);
+  const lamps = together ? [...togetherLamps(scenario, house).values()].reduce((sum, count) => sum + count, 0) : lampsOf(board, output, house);
+  const name = `${houseName(scenario, house)}${together ? "" : ` on output ${output}`}`;
+  if (lamps > 1) return `one of the lamps of ${name}`;
+  return once ? "lamp" : `lamp of ${name}`;
+}
+
 function thing(scenario: Scenario, board: Board, { kind, spot }: Fault, once: boolean): string {
   switch (spot.part) {
     case "house wire":
       return `wire output ${spot.output} to ${houseName(scenario, spot.house)}`;
     case "lamp":
-      if (lampsOf(board, spot.output, spot.house) > 1) return `one of the lamps of ${houseName(scenario, spot.house)} on output ${spot.output}`;
-      return once ? "lamp" : `lamp of ${houseName(scenario, spot.house)} on output ${spot.output}`;
+      return lampLookedFor(scenario, board, spot.output, spot.house, once);
     case "house plus wire":
       return once ? "its plus wire" : `plus wire to ${houseName(scenario, spot.house)}`;
     case "input wire":

@@ -40,6 +40,17 @@ describe("fault", () => {
     expect(next).not.toBeNull();
   });
 
+  test("the one lamp of a house that two outputs switch together is out: dark under both", async () => {
+    const file = join(folder, "one-lamp.yaml");
+    const outputs = "outputs: { 0: a, 1: b, 2: a, 3: c } } }";
+    const boards = `boards: { q: { timer: { kind: quartz, step: 60 s }, counter: { kind: ring, steps: 4 }, ${outputs}`;
+    await writeFile(file, `lampdrift: 1\ntitle: One lamp\nopening: { from: "10:00", until: "12:00" }\nhouses: { a: , b: , c: }\n${boards}\n`);
+    const { candidates } = await fault(file, "--dark", "a", "--changing", "b,c");
+    const lamps = candidates.filter(({ faults }) => faults.some(({ kind }) => kind === "lamp-out"));
+    expect(lamps[0]!.against).toEqual([]);
+    expect(lamps.flatMap(({ faults }) => faults.filter(({ kind, where }) => kind === "lamp-out" && where.endsWith(", a")))).toHaveLength(1);
+  });
+
   test("both houses of a channel are dark: the channel comes before the board", async () => {
     const { candidates } = await fault(demo("tidewater-lane"), "--dark", "post,weaver");
     expect(candidates[0]!.faults).toMatchObject([
@@ -72,9 +83,12 @@ describe("fault", () => {
     expect(next).toBeNull();
   });
 
-  test("a house of several outputs that never lights: its plus wire", async () => {
+  test("a house of several outputs that never lights: its plus wire, or its one lamp", async () => {
     const { candidates } = await fault(demo("tidewater-lane"), "--dark", "bakery");
-    expect(candidates[0]!.faults).toMatchObject([{ kind: "wire-open", board: "quay", where: "plus to bakery" }]);
+    expect(candidates[0]!.faults).toMatchObject([
+      { kind: "wire-open", board: "quay", where: "plus to bakery" },
+      { kind: "lamp-out", board: "quay" },
+    ]);
   });
 
   test("a house that is dark when its neighbour on the same output lights: its wire, wherever the board woke", async () => {
@@ -132,7 +146,7 @@ describe("fault", () => {
       else throw new Error(`no board of this display wakes anywhere, and yet it asks for ${look}`);
       answer = await fault(demo("twin-boards"), ...options);
     }
-    expect(answer.candidates[0]!.faults.map(({ kind, where }) => [kind, where])).toEqual([["wire-open", "output 5 to north2"], ["lamp-out", "output 5, north2"]]);
+    expect(answer.candidates[0]!.faults.map(({ kind, where }) => [kind, where])).toEqual([["wire-open", "output 5 to north2"]]);
     expect(answer.candidates[0]!.against).toEqual([]);
     expect(answer.candidates[1]!.against).not.toEqual([]);
   });

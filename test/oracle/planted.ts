@@ -30,8 +30,13 @@ export function plantedByHand(spec: Spec, { kind, board, spot }: Fault, way: Way
     change((was) => ({ ...was, outputs: was.outputs.map((ids, o) => ids.filter((id) => keeps(id, o, was))) }));
   switch (spot.part) {
     case "house wire":
-    case "lamp":
       return kept((id, o) => o !== spot.output || id !== spec.houses[spot.house]!.id);
+    case "lamp": {
+      // the lamps of a house that only one board lights are one set, which all its outputs switch
+      const house = spec.houses[spot.house]!.id;
+      const elsewhere = spec.boards.some(({ id, outputs }) => id !== board && outputs.flat().includes(house));
+      return kept((id, o) => id !== house || (elsewhere && o !== spot.output));
+    }
     case "house plus wire":
       return kept((id) => id !== spec.houses[spot.house]!.id);
     case "input wire":

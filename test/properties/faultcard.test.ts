@@ -156,12 +156,12 @@ describe("what one sees, by hand", () => {
 
   test.each([
     ["Wire output 1 to c; its plus wire; lamp", "c stays dark"],
-    ["Wire output 0 to Ark; lamp", "Ark dark 0:00 to 1:00 while b lit"],
-    ["Wire output 2 to Ark; wire counter 2 to driver; lamp; driver 1.3 dead", "Ark dark 2:00 to 3:00, nothing else of this board lit"],
+    ["Wire output 0 to Ark", "Ark dark 0:00 to 1:00 while b lit"],
+    ["Wire output 2 to Ark; wire counter 2 to driver; driver 1.3 dead", "Ark dark 2:00 to 3:00, nothing else of this board lit"],
     ["Wire counter 0 to driver; driver 1.1 dead", "Nothing of this board lit 0:00 to 1:00, instead of Ark and b"],
     ["Wire counter 1 to driver; driver 1.2 dead", "c and Dock stay dark"],
     ["Driver 1.2 stuck on (output 1)", "c and Dock stay lit"],
-    ["Plus wire to Ark", "Ark stays dark"],
+    ["Plus wire to Ark; lamp of Ark", "Ark stays dark"],
     ["Clock wire to the counter; timer that gives no pulses; counter held in reset", "Nothing of this board changes: Ark and b stay lit, the rest dark"],
     // six steps without light, of which none should be: the round lasts ten minutes and not four
     ["Wire from the counter's output to its reset", "Nothing of this board lit 4:00 to 10:00"],
