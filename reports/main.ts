@@ -76,9 +76,9 @@ export async function main(args: readonly string[], io: Io): Promise<number> {
 
 /** The same io, allowed to read files that a scenario is based on wherever they lie. */
 function readingAnywhere(io: Io): Io {
-  const { stdout, stderr } = io;
+  const { stdout, stderr, env } = io;
   // standard input is opened when somebody asks for it
-  return { get stdin() { return io.stdin; }, stdout, stderr, bases: "anywhere", once: io.once.bind(io), off: io.off.bind(io) };
+  return { get stdin() { return io.stdin; }, stdout, stderr, env, bases: "anywhere", once: io.once.bind(io), off: io.off.bind(io) };
 }
 
 /** All that is known of a fault of our own, for whoever mends it. */

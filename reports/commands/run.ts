@@ -15,6 +15,7 @@ import { visible } from "../output/visible.js";
 import { tellWarnings } from "../output/warnings.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table, type TextTable } from "../terminal/table.js";
+import { firstOpening } from "../terminal/dayline.js";
 import { tellNext } from "../terminal/next.js";
 import { echoesInWords, fiveSentences } from "../sentences.js";
 import { again, watchOption } from "../watch/again.js";
@@ -50,6 +51,7 @@ async function runOnce(io: Io, file: string, { build, json = false }: Options, r
   if (json) printJson(io, "run", runJson(scenario, found));
   else {
     print(io.stdout, figuresAsText(measures, found));
+    if (io.stdout.isTTY === true) print(io.stdout, ["", firstOpening(record, io)]);
     const knobs = scenario.boards.some((_, b) => knobOf(scenario, b) !== null);
     const helps = advise(record, found).length > 0;
     tellNext(io.stdout, helps && knobs ? `lampdrift tune ${file} looks for better knob settings.` : helps

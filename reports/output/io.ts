@@ -9,6 +9,8 @@ export interface Io {
   readonly stdin: NodeJS.ReadableStream;
   readonly stdout: Output;
   readonly stderr: Output;
+  /** The environment, for what a terminal can show (default: empty). */
+  readonly env?: Readonly<Record<string, string | undefined>> | undefined;
   /** Where files may lie that a scenario is based on; its own folder and what is below unless asked. */
   readonly bases?: "below" | "anywhere" | undefined;
   once(event: "SIGINT", listener: () => void): unknown;

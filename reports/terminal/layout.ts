@@ -4,8 +4,13 @@ import { drawnTable, type TextTable } from "./table.js";
 import { widthOf } from "./width.js";
 import { wrapped } from "./wrap.js";
 
-/** Text, of one line or several, or a table: what a command prints, before it is known how wide. */
-export type Block = string | TextTable;
+/** What is drawn for a width that it must keep, in characters that stay as they are. */
+export interface Drawing {
+  draw(width: number): string;
+}
+
+/** Text, of one line or several, a table or a drawing: what a command prints, before it is known how wide. */
+export type Block = string | TextTable | Drawing;
 
 /** Sentences in longer lines than this tire the eye, however wide the terminal. */
 const PROSE = 100;
@@ -17,7 +22,11 @@ export function print(output: Output, blocks: readonly Block[]): void {
 
 /** Blocks below each other in lines of at most `width` columns. */
 export function laidOut(blocks: readonly Block[], width: number): string {
-  return blocks.map((block) => (typeof block === "string" ? prose(block, Math.min(width, PROSE)) : drawnTable(block, width))).join("\n");
+  const text = (block: Block): string => {
+    if (typeof block === "string") return prose(block, Math.min(width, PROSE));
+    return "draw" in block ? block.draw(width) : drawnTable(block, width);
+  };
+  return blocks.map(text).join("\n");
 }
 
 /** Lines of text, wrapped; what belongs to an item of a list, or to an indented line, is indented below it. */

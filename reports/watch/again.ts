@@ -57,7 +57,7 @@ interface Round {
 async function attempt(io: Io, work: Work, files: WatchedFiles, signal: AbortSignal): Promise<Round | { readonly fault: Error }> {
   const stdout = new Kept(io.stdout);
   const stderr = new Kept({});
-  const inner: Io = { stdin: io.stdin, stdout, stderr, bases: io.bases, once: io.once.bind(io), off: io.off.bind(io) };
+  const inner: Io = { stdin: io.stdin, stdout, stderr, bases: io.bases, env: io.env, once: io.once.bind(io), off: io.off.bind(io) };
   try {
     await work(inner, (path) => files.note(path), signal);
     return { result: stdout.text(), messages: stderr.text(), problems: null };

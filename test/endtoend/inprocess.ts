@@ -12,6 +12,8 @@ interface Around {
   readonly input?: string;
   /** Columns of the terminal that both outputs go to (default: they go to no terminal). */
   readonly columns?: number;
+  /** The environment of a terminal (default: none). */
+  readonly env?: Readonly<Record<string, string>>;
   /** Where Ctrl-C comes from: emit "SIGINT" on it. */
   readonly keys?: EventEmitter;
 }
@@ -28,12 +30,13 @@ export function lampdrift(args: readonly string[], around: Around = {}): Promise
   return run;
 }
 
-async function runHere(args: readonly string[], { cwd = project, input = "", columns, keys = new EventEmitter() }: Around): Promise<Outcome> {
+async function runHere(args: readonly string[], { cwd = project, input = "", columns, env, keys = new EventEmitter() }: Around): Promise<Outcome> {
   const [stdout, stderr] = [new Sink(columns), new Sink(columns)];
   const io: Io = {
     stdin: Readable.from([Buffer.from(input)]),
     stdout,
     stderr,
+    env,
     once: keys.once.bind(keys),
     off: keys.off.bind(keys),
   };

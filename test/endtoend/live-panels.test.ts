@@ -6,7 +6,7 @@ import { describe, expect, test, vi } from "vitest";
 import { parseDocument } from "yaml";
 import { browser, complaintsOf, noBrowser } from "./browser.js";
 import { demo, scratch, type demos } from "./command.js";
-import { lampdrift } from "./inprocess.js";
+import { lampdrift, unwrapped } from "./inprocess.js";
 
 vi.setConfig({ testTimeout: 60_000 });
 
@@ -70,7 +70,7 @@ async function expectFiguresOf(page: Page, text: string): Promise<void> {
   expect(found).toEqual(await runFigures(text, Object.keys(found)));
   const sentences = await page.locator("#found li").allTextContents();
   const { stdout } = await told(["run"], text);
-  for (const sentence of sentences) expect(stdout).toContain(sentence);
+  for (const sentence of sentences) expect(unwrapped(stdout)).toContain(sentence);
 }
 
 async function turnTo(page: Page, board: string, seconds: number): Promise<void> {

@@ -147,3 +147,35 @@ describe("words", () => {
     }
   });
 });
+
+describe("the first opening, drawn by run", () => {
+  const drawing = async (env: Record<string, string>, columns = 80): Promise<string> =>
+    /The first opening\n([^]*?)\n\nNext:/.exec((await lampdrift(["run", demo("twin-boards")], { columns, env })).stdout)![1]!;
+
+  it("is as wide as the terminal allows, with a row for each house from opening to closing", async () => {
+    for (const columns of [50, 80, 120]) {
+      const lines = (await drawing({ LANG: "en_GB.UTF-8", NO_COLOR: "1" }, columns)).split("\n");
+      expect(Math.max(...lines.map((line) => stringWidth(line)))).toBeLessThanOrEqual(columns);
+      expect(lines.filter((line) => /^(north|south)\d/.test(line))).toHaveLength(8);
+      expect(lines.at(-2)).toMatch(/^ +10:00 +16:00$/);
+    }
+  });
+
+  it("shows a house lit and dark when it is", async () => {
+    // in 6 h and 64 columns a column is 5 min 37.5 s; north1 and south1, on boards alike, look the same
+    const lines = (await drawing({ NO_COLOR: "1" })).split("\n");
+    const row = (id: string): string => lines.find((line) => line.startsWith(`${id} `))!.slice(16);
+    expect(row("north1")).toBe(row("south1"));
+    const share = Array.from(row("north1").padEnd(64)).reduce((sum, mark) => sum + " .:+#".indexOf(mark) / 4, 0) / 64;
+    expect(share).toBeGreaterThan(0.375 - 0.15);
+    expect(share).toBeLessThan(0.375 + 0.15);
+  });
+
+  it("is plain ASCII where the terminal takes no UTF-8, and without colour where nobody wants it", async () => {
+    expect(await drawing({ LANG: "C", NO_COLOR: "1" })).toMatch(/^[\n -~]*$/);
+    expect(await drawing({ LANG: "C.UTF-8", NO_COLOR: "1" })).toMatch(/[░▒▓█]/);
+    expect(await drawing({ LANG: "C.UTF-8", NO_COLOR: "1" })).not.toContain("\u001b");
+    expect(await drawing({ LANG: "C.UTF-8" })).toContain("\u001b[33m");
+    expect((await lampdrift(["run", demo("twin-boards")])).stdout).not.toContain("The first opening");
+  });
+});
