@@ -2,4 +2,8 @@
 export * from "./browser.js";
 export { readScenario } from "./scenario/file.js";
 export { spread, type Spread } from "./spread/index.js";
-export { compareAlternatives, type Comparison } from "./compare/index.js";
+export type { GatherOptions } from "./spread/pool.js";
+export type { BoardSpread, Kept, PromiseSpread } from "./spread/summary.js";
+export type { Extremes, StepSources } from "./builds/sources.js";
+export type { Quantiles } from "./statistics/quantiles.js";
+export { compareAlternatives, type CompareOptions, type Comparison, type Difference, type Drawn, type PairedDifference } from "./compare/index.js";

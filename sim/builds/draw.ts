@@ -11,6 +11,16 @@ const SIGMAS = 3;
  * One build drawn from the tolerances; its number, from 1 on, decides everything. Each board has its own stream, and
  * every part its own place in it whether or not it has a tolerance, so that neither another board nor another tolerance
  * changes what the remaining parts come out as.
+ * Deviations are shares of the tolerance, −1 … +1. Throws nothing.
+ *
+ * @example
+ * ```ts
+ * import { buildOf, readScenario } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const { number, deviations } = buildOf(scenario, 7);
+ * console.log(number, [...deviations.values()].every((share) => Math.abs(share) <= 1)); // 7 true
+ * ```
  */
 export function buildOf(scenario: Scenario, number: number): Build {
   return builds(scenario)(number);

@@ -20,6 +20,7 @@ export interface StepSources {
   readonly parts: readonly { readonly part: string; readonly share: number }[];
 }
 
+/** The least and the most, seconds; null where a timer stalls. */
 export interface Extremes {
   readonly min: number | null;
   readonly max: number | null;

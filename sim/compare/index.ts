@@ -32,14 +32,17 @@ export interface Drawn {
   readonly curve: readonly { readonly afterSeconds: Seconds; readonly share: number }[];
 }
 
+/** What the builds tell of alternatives. */
 export interface Comparison {
   readonly drawn: readonly Drawn[];
   readonly differences: readonly Difference[];
 }
 
+/** How alternatives are drawn: builds of each, from 2, and threads. */
 export interface CompareOptions {
   readonly builds: number;
   readonly workers: number;
+  /** Called now and then with the number of builds done, of all alternatives together. */
   readonly progress?: ((done: number, total: number) => void) | undefined;
 }
 
@@ -54,6 +57,17 @@ function onCommonGround(scenario: Scenario, first: Scenario): Scenario {
 /**
  * Draws builds 1 … `builds` of every alternative and compares their headline figures build by build. A build in which a
  * timer stalls has no figures; its pair is left out.
+ * Differences have their unit beside them. Throws RangeError for no scenario, {@link RunTooLongError} for one that is too long.
+ *
+ * @example
+ * ```ts
+ * import { compareAlternatives, readScenario } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const other = { ...scenario, boards: scenario.boards.slice(0, 1) };
+ * const { differences } = await compareAlternatives([scenario, other], { builds: 5, workers: 1 });
+ * console.log(differences.find(({ figure }) => figure === "lit.mean")!.distinct); // true
+ * ```
  */
 export async function compareAlternatives(scenarios: readonly Scenario[], { builds, workers, progress }: CompareOptions): Promise<Comparison> {
   const [first] = scenarios;

@@ -36,7 +36,24 @@ export interface Trace {
   readonly step: Int32Array;
 }
 
-/** Calls `visit` for every spell in order, with its scene, start and end and the number of its opening. */
+/**
+ * Calls `visit` for every spell in order, with its scene, start and end and the number of its opening.
+ * Microseconds since Monday 00:00; openings are counted from 0. Throws nothing of its own.
+ *
+ * @example
+ * ```ts
+ * import { eachSpell, readScenario, simulate } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const record = simulate(scenario);
+ * const [{ from, until }] = record.openings as [{ from: number; until: number }];
+ * let shown = 0;
+ * eachSpell(record, (scene, start, end, opening) => {
+ *   if (opening === 0) shown += end - start;
+ * });
+ * console.log(shown === until - from); // true
+ * ```
+ */
 export function eachSpell(
   record: SceneRecord,
   visit: (scene: number, start: Micros, end: Micros, opening: number) => void,

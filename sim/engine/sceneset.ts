@@ -23,6 +23,7 @@ export class Scenes {
     return new Scenes(houses, masks);
   }
 
+  /** Number of scenes. */
   get length(): number {
     return this.masks.length / this.words;
   }
@@ -37,6 +38,7 @@ export class Scenes {
     return found;
   }
 
+  /** Whether a house is lit in a scene. */
   isLit(scene: number, house: number): boolean {
     return ((this.masks[scene * this.words + (house >> 5)]! >> (house & 31)) & 1) === 1;
   }

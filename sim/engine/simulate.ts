@@ -16,6 +16,7 @@ import { StepClock } from "./stepclock.js";
 import { TraceBook } from "./tracebook.js";
 import { wire, type BoardWiring } from "./wiring.js";
 
+/** What is simulated besides the scenario. */
 export interface SimulateOptions {
   /** Actual part values; default: the nominal build. */
   readonly build?: Build;
@@ -40,6 +41,16 @@ const NO_RESTARTS: Restarts = { board: 0, moments: [] };
 /**
  * Runs a display through all its openings and records the scenes. Deterministic: the same scenario and build give the
  * same record. Throws {@link RunTooLongError} when it would need more pulses than the engine accepts.
+ * Times of the record are microseconds since Monday 00:00.
+ *
+ * @example
+ * ```ts
+ * import { readScenario, simulate } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const record = simulate(scenario);
+ * console.log(record.openings.length); // 10
+ * ```
  */
 export function simulate(scenario: Scenario, options: SimulateOptions = {}): SceneRecord {
   return simulator(scenario)(options);
@@ -48,6 +59,17 @@ export function simulate(scenario: Scenario, options: SimulateOptions = {}): Sce
 /**
  * As {@link simulate}, for many builds of one scenario: what all builds share is worked out once. The display may be
  * out of order.
+ * Throws {@link RunTooLongError} as that does.
+ *
+ * @example
+ * ```ts
+ * import { buildOf, readScenario, simulator } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const run = simulator(scenario);
+ * const pulses = [1, 2, 3].map((number) => run({ build: buildOf(scenario, number) }).boards[0]!.pulses);
+ * console.log(pulses.length); // 3
+ * ```
  */
 export function simulator(
   scenario: Scenario,

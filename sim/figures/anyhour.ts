@@ -1,6 +1,7 @@
 import type { Timeline } from "./timeline.js";
 import { HOUR, type Micros } from "../units/time.js";
 
+/** The dullest hour of the run. */
 export interface AnyHourFigures {
   /** Fewest different scenes in any 60 min inside one opening; null when the openings are shorter. */
   readonly fewestScenes: number | null;

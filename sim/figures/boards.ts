@@ -3,6 +3,7 @@ import { sequence } from "../counters/sequence.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import type { Seconds } from "../units/time.js";
 
+/** Times and pulses of one board; seconds. */
 export interface BoardFigures {
   readonly id: string;
   readonly steps: number;

@@ -3,6 +3,7 @@ import { Scenes } from "../engine/sceneset.js";
 import { type Micros, type Seconds, toSeconds } from "../units/time.js";
 import type { Totals } from "./totals.js";
 
+/** For how long and how often a house is lit. */
 export interface HouseFigures {
   readonly id: string;
   /** Share of the open time for which the house is lit. */
@@ -67,6 +68,7 @@ export function houseFigures(record: SceneRecord, { open }: Totals): HouseFigure
   }));
 }
 
+/** For how long anything is lit in a zone. */
 export interface ZoneFigures {
   readonly zone: string;
   /** Share of the open time with at least one house of the zone lit. */
@@ -87,6 +89,7 @@ export function zoneShare({ scenario, scenes }: SceneRecord, { open, sceneTime }
   return time / open;
 }
 
+/** How many houses are lit at once. */
 export interface LitFigures {
   /** Number of houses lit at once. */
   readonly min: number;

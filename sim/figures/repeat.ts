@@ -3,6 +3,7 @@ import { timeFollowedAfter, timeFollowedCurve } from "./followed.js";
 import { openTimes, type Timeline } from "./timeline.js";
 import { type Micros, SECOND, type Seconds, toSeconds } from "../units/time.js";
 
+/** How often the same scene is shown so much later. */
 export interface RepeatPoint {
   /** Return time. */
   readonly afterSeconds: Seconds;
@@ -13,10 +14,11 @@ export interface RepeatPoint {
   readonly share: number | null;
 }
 
+/** What visitors meet who come back. */
 export interface RepeatFigures {
   /** At the return times of the scenario, in its order. */
   readonly returns: readonly RepeatPoint[];
-  /** Every {@link CURVE_STEP} up to three hours. */
+  /** Every 15 s up to three hours. */
   readonly curve: readonly RepeatPoint[];
   readonly echoes: readonly Echo[];
 }

@@ -5,10 +5,11 @@ import { medianOf } from "../statistics/median.js";
 import type { Totals } from "./totals.js";
 import { HOUR, type Seconds, toSeconds } from "../units/time.js";
 
+/** How many scenes there are, how long and how evenly they are shown; seconds. */
 export interface SceneFigures {
   /** Number of scenes shown; nothing lit is a scene too. */
   readonly distinct: number;
-  /** Number of scenes over all combinations of counter positions; null above {@link COMBINATIONS_LIMIT} of them. */
+  /** Number of scenes over all combinations of counter positions; null above a million of them. */
   readonly combinations: number | null;
   /** Scene changes inside openings. */
   readonly changes: number;

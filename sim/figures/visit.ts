@@ -20,6 +20,7 @@ export interface VisitFigures {
   readonly repeatCurve: readonly StayPoint[];
 }
 
+/** Of those who stay so long, the share who see a scene come back; null where no opening is so long. */
 export interface StayPoint {
   readonly staySeconds: Seconds;
   readonly share: number | null;

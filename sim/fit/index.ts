@@ -56,14 +56,25 @@ export interface Residual {
   readonly anew: boolean;
 }
 
+/** What is asked of a log. */
 export interface FitOptions {
   /** Wanted half-width of the interval of the step time, seconds. */
   readonly precision?: number | undefined;
 }
 
 /**
- * Fits every board of a log, see {@link estimateTimer}. Throws {@link InputError} that names every board whose rows
+ * Fits every board of a log by least squares with two kinds of noise. Throws {@link InputError} that names every board whose rows
  * follow each other in no whole number of steps, or too few of them do.
+ * Seconds; drift is a share an hour.
+ *
+ * @example
+ * ```ts
+ * import { fitLog, parseLog } from "lampdrift";
+ *
+ * const log = parseLog("board,time\nquay,0\nquay,40.1\nquay,80.0\nquay,119.9\nquay,160.1", "evening.csv");
+ * const [quay] = fitLog(log, "evening.csv");
+ * console.log(quay!.stepSeconds.toFixed(1), quay!.missed); // 40.0 0
+ * ```
  */
 export function fitLog(log: readonly BoardLog[], file: string, { precision }: FitOptions = {}): FittedBoard[] {
   const found = log.map((board) => fitBoard(board, precision));

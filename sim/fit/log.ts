@@ -12,6 +12,7 @@ export interface BoardLog {
   readonly grain: number;
 }
 
+/** One change that was seen: when, in seconds, and in which line of the log. */
 export interface LogRow {
   readonly line: number;
   readonly seconds: Seconds;
@@ -30,6 +31,15 @@ interface Row extends LogRow {
 /**
  * Reads a stopwatch log: the header `board,time`, then one row for each change that was seen, its time in seconds or as
  * h:mm:ss, rising from row to row of a board. Throws {@link InputError} that lists every line that will not do.
+ * Times are seconds.
+ *
+ * @example
+ * ```ts
+ * import { parseLog } from "lampdrift";
+ *
+ * const log = parseLog("board,time\nquay,0\nquay,40.1\nquay,80.0\nquay,119.9\nquay,160.1", "evening.csv");
+ * console.log(log[0]!.id, log[0]!.rows.length); // quay 5
+ * ```
  */
 export function parseLog(text: string, file: string): BoardLog[] {
   const lines = text.replace(/^\ufeff/, "").split(/\r\n|\n|\r/);

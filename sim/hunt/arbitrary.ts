@@ -22,6 +22,19 @@ export function arbitraryShifts(shiftable: ShiftableParts): fc.Arbitrary<Shifts>
 /**
  * Builds of a scenario for property tests with fast-check: every part anywhere inside its tolerance, evenly. A failing
  * build shrinks towards nominal parts.
+ * Deviations are shares of the tolerance, −1 … +1. Throws nothing.
+ *
+ * @example
+ * ```ts
+ * import fc from "fast-check";
+ * import { arbitraryBuild, boardTimes, readScenario } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * fc.assert(
+ *   fc.property(arbitraryBuild(scenario), (build) => boardTimes(scenario, build).every(({ stepSeconds }) => stepSeconds > 0)),
+ *   { numRuns: 20 },
+ * );
+ * ```
  */
 export function arbitraryBuild(scenario: Scenario): fc.Arbitrary<Build> {
   const shiftable = new ShiftableParts(scenario);

@@ -39,9 +39,11 @@ export interface HuntResult {
   readonly sentence: string;
 }
 
+/** How long is hunted. */
 export interface HuntOptions {
   /** Builds to look at for each promise. */
   readonly tries: number;
+  /** Called for every build that was looked at. */
   readonly progress?: ((done: number, total: number) => void) | undefined;
 }
 
@@ -49,6 +51,17 @@ export interface HuntOptions {
  * Looks for part values inside tolerance that break each promise: nominal parts first, then parts at their limits, then
  * anywhere between, as fast-check draws and shrinks them. All promises are held against the same builds. The same
  * scenario gives the same answer.
+ * Deviations are shares of the tolerance, −1 … +1; values are in the unit of the promise. Throws {@link RunTooLongError} for a build that
+ * is too long to simulate.
+ *
+ * @example
+ * ```ts
+ * import { hunt, readScenario } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const [first] = hunt(scenario, { tries: 20 });
+ * console.log(first!.promise, first!.broken); // repeatOnReturn true
+ * ```
  */
 export function hunt(scenario: Scenario, { tries, progress }: HuntOptions): HuntResult[] {
   const { promises } = scenario;

@@ -10,6 +10,15 @@ import type { Build } from "../timers/build.js";
  * Reads a build from JSON: an object of deviations such as {"quay.c": 0.93}, or the whole output of a hunt, of which the
  * first build that breaks a promise is taken. Throws {@link InputError} with everything that is wrong, and for a build that
  * is too long to simulate.
+ *
+ * @example
+ * ```ts
+ * import { parseBuild, readScenario } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const build = parseBuild('{ "north.c": 0.5 }', "build.json", scenario);
+ * console.log(build.deviations.get("north.c")); // 0.5
+ * ```
  */
 export function parseBuild(json: string, file: string, scenario: Scenario): Build {
   const deviations = deviationsIn(parse(json, file), file);

@@ -46,6 +46,7 @@ export interface Warning {
   readonly message: string;
 }
 
+/** A value that nobody wrote down and the reader filled in. */
 export interface Assumption {
   /** Key path in the file, such as `boards.quay.timer.c.tempco`. */
   readonly path: string;
@@ -53,6 +54,7 @@ export interface Assumption {
   readonly source: string;
 }
 
+/** When the display is open and how long it is simulated; the calendar starts on a Monday. */
 export interface Opening {
   /** Weekdays with an opening, 0 = Monday. */
   readonly days: readonly number[];
@@ -65,6 +67,7 @@ export interface Opening {
   readonly run: number;
 }
 
+/** Temperature of the room: mean + swing·cos(2π(t − warmest)/24 h), mean in °C and swing in kelvin. */
 export interface Room {
   readonly mean: number;
   readonly swing: number;
@@ -72,11 +75,13 @@ export interface Room {
   readonly warmest: Micros;
 }
 
+/** How long a visitor stays, and after what times one comes back; microseconds. */
 export interface Visitors {
   readonly stay: Micros;
   readonly returns: readonly Micros[];
 }
 
+/** What feeds the boards and lamps; volts, and the limit in ampere (null: nobody says). */
 export interface Supply {
   /** What the boards and their lamps get: behind the regulator, where there is one. */
   readonly volts: number;
@@ -88,6 +93,7 @@ export interface Supply {
   readonly glitches: number;
 }
 
+/** A linear regulator. */
 export interface Regulator {
   /** Volts at its input. */
   readonly input: number;
@@ -97,6 +103,7 @@ export interface Regulator {
   readonly thermal: number;
 }
 
+/** A kind of lamp. */
 export interface Lamp {
   readonly id: string;
   /** Ampere through one lamp; through one string of them, where bare LEDs stand in series. */
@@ -109,6 +116,7 @@ export interface Lamp {
   readonly led: Led | null;
 }
 
+/** Bare LEDs, whose series resistor is computed. */
 export interface Led {
   /** Forward voltage of one LED, volts. */
   readonly forward: number;
@@ -116,6 +124,7 @@ export interface Led {
   readonly inSeries: number;
 }
 
+/** What a visitor sees as one thing that is lit or dark; `at` are picture coordinates, y downward. */
 export interface House {
   readonly id: string;
   readonly name: string;
@@ -125,6 +134,7 @@ export interface House {
   readonly wired: "together" | "apart";
 }
 
+/** Lamps of one kind on an output: which house they light, and how many they are. */
 export interface Load {
   /** Index into `houses`. */
   readonly house: number;
@@ -133,6 +143,7 @@ export interface Load {
   readonly lamp: number;
 }
 
+/** A free-running controller: a timer, a counter, drivers. */
 export interface Board {
   readonly id: string;
   readonly timer: Timer;
@@ -145,10 +156,12 @@ export interface Board {
   readonly at: readonly [number, number] | null;
 }
 
+/** An array of eight Darlington channels in a package, or a MOSFET for each channel. */
 export type DriverKind = "darlington-8" | "mosfet";
 
 // ---- timers ----
 
+/** What clocks the counter of a board. */
 export type Timer = AstableTimer | MeasuredTimer | QuartzTimer | CarryTimer;
 
 interface Clocked {
@@ -158,6 +171,7 @@ interface Clocked {
   readonly drift: number;
 }
 
+/** An RC timer of the 555 type. */
 export interface AstableTimer extends Clocked {
   readonly kind: "astable";
   readonly ra: Part;
@@ -172,6 +186,7 @@ export interface AstableTimer extends Clocked {
   readonly discharge: "diode" | "none";
 }
 
+/** A built board timed with a stopwatch, ± the reading, in seconds; tempco per kelvin. */
 export interface MeasuredTimer extends Clocked {
   readonly kind: "measured";
   /** At the room's mean temperature. */
@@ -180,12 +195,14 @@ export interface MeasuredTimer extends Clocked {
   readonly tempco: number;
 }
 
+/** A programmed controller; the tolerance is a share of the step. */
 export interface QuartzTimer extends Clocked {
   readonly kind: "quartz";
   readonly step: Seconds;
   readonly tolerance: number;
 }
 
+/** One pulse each time another board comes back to its first step. */
 export interface CarryTimer {
   readonly kind: "carry";
   /** Index into `boards`. */
@@ -195,8 +212,10 @@ export interface CarryTimer {
 /** A family of timer chips, or one published type of the CMOS family. */
 export type ChipKind = "bipolar" | "cmos" | "LMC555" | "TLC555" | "ICM7555";
 
+/** Kinds of part that have published defaults. */
 export type PartType = "carbon" | "metal" | "film" | "electrolytic" | "low-leakage" | "tantalum";
 
+/** A resistor in ohms or a capacitor in farads, with its limits. */
 export interface Part {
   readonly value: number;
   /** Tolerance as positive shares of the value: actual parts lie in value·(1 − minus) … value·(1 + plus). */
@@ -207,6 +226,7 @@ export interface Part {
   readonly type: PartType | null;
 }
 
+/** A timing capacitor. */
 export interface Capacitor extends Part {
   /** Working voltage, volts; null where the file gives none. */
   readonly volts: number | null;
@@ -220,6 +240,7 @@ export interface Leakage {
   readonly given: boolean;
 }
 
+/** The knob: a variable resistor in series with one of the two. */
 export interface Trimmer {
   readonly part: Part;
   readonly in: "ra" | "rb";
@@ -234,6 +255,7 @@ export type KnobSetting =
 
 // ---- counters ----
 
+/** What goes through the steps, and which outputs are on at each. */
 export type Counter = { readonly powerUp: "reset" | "anywhere" } & (
   | { readonly kind: "ring"; readonly steps: number }
   | { readonly kind: "johnson"; readonly stages: number }

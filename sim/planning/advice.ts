@@ -17,7 +17,7 @@ export type Advice =
   | { readonly kind: "repeat-in-stay"; readonly text: string; readonly staySeconds: Seconds; readonly share: number };
 
 /** Days are alike: at their beginning, or altogether. */
-interface DayAdvice<Kind> {
+export interface DayAdvice<Kind> {
   readonly kind: Kind;
   readonly text: string;
   readonly firstHourShare: number;
@@ -39,7 +39,20 @@ const NOTICEABLE = {
   repeatInStay: 0.25,
 };
 
-/** What the figures of a record suggest to change, the return times first. Empty when there is nothing to say. */
+/**
+ * What the figures of a record suggest to change, the return times first. Empty when there is nothing to say.
+ * Seconds, and shares 0 … 1; `text` says it in words. Throws nothing.
+ *
+ * @example
+ * ```ts
+ * import { advise, figures, readScenario, simulate } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const record = simulate(scenario);
+ * const kinds = advise(record, figures(record)).map(({ kind }) => kind);
+ * console.log(kinds.length > 0); // true
+ * ```
+ */
 export function advise(record: SceneRecord, found: Figures): Advice[] {
   return [
     ...echoAdvice(record.scenario, found.repeat.echoes),

@@ -26,6 +26,7 @@ export interface CommonReturn {
   readonly share: number;
 }
 
+/** A board in a common return: how many rounds it goes meanwhile, and which step times would end the echo. */
 export interface ReturningBoard {
   readonly id: string;
   readonly rounds: number;

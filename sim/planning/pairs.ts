@@ -16,6 +16,7 @@ export interface BoardPair {
   readonly approximations: readonly Approximation[];
 }
 
+/** q rounds of one board last about as long as p rounds of the other. */
 export interface Approximation {
   /** Rounds of board b. */
   readonly p: number;
@@ -75,7 +76,19 @@ export function cyclicBoards(scenario: Scenario): CyclicBoard[] {
   return scenario.boards.flatMap((_, b) => cyclic(b) ?? []);
 }
 
-/** Every pair of boards that come round in equal cycles, and when the two come back in step. */
+/**
+ * Every pair of boards that come round in equal cycles, and when the two come back in step.
+ * Seconds. Throws {@link InputError} where a timer stalls.
+ *
+ * @example
+ * ```ts
+ * import { boardPairs, readScenario } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const [pair] = boardPairs(scenario);
+ * console.log(pair!.a, pair!.b, pair!.ratio.toFixed(1)); // north south 1.0
+ * ```
+ */
 export function boardPairs(scenario: Scenario): BoardPair[] {
   const boards = cyclicBoards(scenario);
   return boards.flatMap((a, i) => boards.slice(i + 1).map((b) => pairOf(a, b)));

@@ -39,6 +39,16 @@ export interface PromiseResult {
  * - `ratings` is kept while no row is over its limit.
  *
  * `known`: what has been worked out of this record already, and need not be again.
+ * Values and limits are in the unit of the promise: seconds, houses, scenes, or a share 0 … 1. Throws nothing.
+ *
+ * @example
+ * ```ts
+ * import { checkPromises, readScenario, simulate } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const results = checkPromises(simulate(scenario));
+ * for (const { promise, kept } of results) console.log(promise, kept); // repeatOnReturn false
+ * ```
  */
 export function checkPromises(record: SceneRecord, build: Build = NOMINAL, known: Known = {}): PromiseResult[] {
   const evidence = evidenceIn(record, build, known);

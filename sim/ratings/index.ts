@@ -11,11 +11,21 @@ import { timerRatings } from "./timers.js";
 export { leakageBudget, leakageNotes } from "./leakage.js";
 export type { Note } from "./note.js";
 export { ratingNotes } from "./notes.js";
-export { LARGEST_SHARE, verdictOf, type Rating } from "./rating.js";
+export { LARGEST_SHARE, verdictOf, type Rating, type RatingVerdict } from "./rating.js";
 
 /**
  * Everything in a scenario that has a limit, with how much of it is used; the record is that of the nominal build, with
  * its trace (throws without one). Board by board: driver channels and packages, counter, lamps; then timers and supply.
+ * Each row says its unit.
+ *
+ * @example
+ * ```ts
+ * import { ratings, readScenario, simulate } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const rows = ratings(scenario, simulate(scenario, { trace: true }));
+ * console.log(rows.filter(({ verdict }) => verdict === "over").length); // 0
+ * ```
  */
 export function ratings(scenario: Scenario, record: SceneRecord): Rating[] {
   return ratingsUnder(scenario, demandOf(record));

@@ -11,7 +11,19 @@ import { leakageNotes } from "./leakage.js";
 import type { Note } from "./note.js";
 import { saidOnce } from "./once.js";
 
-/** All notes, each said once, that go with the ratings of a scenario, from the traced record of its nominal build. */
+/**
+ * All notes, each said once, that go with the ratings of a scenario, from the traced record of its nominal build.
+ * Sentences, with their units. Throws for a record without a trace.
+ *
+ * @example
+ * ```ts
+ * import { ratingNotes, readScenario, simulate } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const notes = ratingNotes(scenario, simulate(scenario, { trace: true }));
+ * console.log(notes.every(({ where, text }) => where !== "" && text.endsWith("."))); // true
+ * ```
+ */
 export function ratingNotes(scenario: Scenario, record: SceneRecord): Note[] {
   const demand = demandOf(record);
   return saidOnce([

@@ -1,5 +1,6 @@
 import type { Moment } from "./demand.js";
 
+/** Up to 80 % of the limit, up to all of it, or beyond. */
 export type RatingVerdict = "within" | "close" | "over";
 
 /** One thing that has a limit, with how much of it the display uses. */

@@ -6,6 +6,15 @@ type Schema = Readonly<Record<string, unknown>>;
 /**
  * The JSON Schema of the scenario file, for editors that complete and check: a whole scenario, or a variant that names
  * its base. In a variant nothing else is required, and null takes away what the base has.
+ * Throws nothing.
+ *
+ * @example
+ * ```ts
+ * import { scenarioJsonSchema } from "lampdrift";
+ *
+ * const schema = scenarioJsonSchema() as { $schema: string };
+ * console.log(schema.$schema); // https://json-schema.org/draft/2020-12/schema
+ * ```
  */
 export function scenarioJsonSchema(): unknown {
   const whole = z.toJSONSchema(scenarioSchema, { io: "input", unrepresentable: "any" }) as Schema;

@@ -27,6 +27,17 @@ export interface ReadOptions {
 /**
  * Reads a scenario file from disk, and the files that it is based on. Throws {@link ScenarioError} when one of them
  * cannot be read as text or has problems; each problem names the file that it stands in.
+ *
+ * @example
+ * ```ts
+ * import { readScenario, ScenarioError } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * console.log(scenario.title); // Twin Boards
+ *
+ * const problems = await readScenario("missing.yaml").catch((error) => (error as ScenarioError).message);
+ * console.log(problems); // missing.yaml: there is no such file
+ * ```
  */
 export async function readScenario(path: string, options: ReadOptions = {}): Promise<Scenario> {
   return scenarioOf(await readSource(path, options));

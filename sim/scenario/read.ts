@@ -9,6 +9,23 @@ import { Source } from "./source.js";
  * Reads the text of a scenario file; `file` is its name, for messages and reports.
  * Throws {@link ScenarioError} with all problems of the file: syntax alone where the text is no YAML, else every
  * wrong key, value and reference. A text that names a base is refused, since other files are not looked at here.
+ *
+ * @example
+ * ```ts
+ * import { parseScenario } from "lampdrift";
+ *
+ * const scenario = parseScenario(
+ *   `
+ * lampdrift: 1
+ * title: One inn
+ * houses: { inn: }
+ * boards:
+ *   quay: { timer: { kind: quartz, step: 40 s }, counter: { kind: ring, steps: 2 }, outputs: { 0: inn } }
+ * `,
+ *   "inn.yaml",
+ * );
+ * console.log(scenario.boards.map(({ id }) => id)); // [ 'quay' ]
+ * ```
  */
 export function parseScenario(text: string, file: string): Scenario {
   const source = Source.parse(text, file);

@@ -4,7 +4,9 @@ import type { Scenario } from "../model/scenario.js";
 import { chunksOf, rowsOf, type Chunk } from "./chunk.js";
 import { rows } from "./evaluate.js";
 
+/** How builds are drawn and simulated. */
 export interface GatherOptions {
+  /** Builds to draw, from 1. */
   readonly builds: number;
   /** Threads, the calling one included. */
   readonly workers: number;

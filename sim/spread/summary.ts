@@ -27,6 +27,7 @@ export interface Spread {
   readonly curve: readonly ({ readonly afterSeconds: Seconds } & Quantiles)[] | null;
 }
 
+/** The step time of one board over the builds. */
 export interface BoardSpread {
   readonly id: string;
   /** Mean step time over the builds, seconds at the room's mean temperature; null when every build stalls. */

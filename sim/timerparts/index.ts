@@ -29,6 +29,15 @@ export interface PartsAnswer {
 /**
  * Timer parts whose knob reaches a range of step times whatever the parts, at every corner of tolerance and temperature.
  * Throws {@link PartsRequestError} for a request that makes no sense, and for a range that no knob can span.
+ * SI units: seconds, ohms, farads, volts, ampere, °C.
+ *
+ * @example
+ * ```ts
+ * import { planParts } from "lampdrift";
+ *
+ * const { choices, reason } = planParts({ range: { from: 30, to: 120 } });
+ * console.log(reason, choices[0]!.corners.from <= 30, choices[0]!.corners.to >= 120); // null true true
+ * ```
  */
 export function planParts(asked: PartsRequest): PartsAnswer {
   const request = fullRequest(asked);

@@ -33,6 +33,7 @@ export interface PartsRequest {
   readonly room?: Range | undefined;
 }
 
+/** A timer chip as a scenario names it, or one without any error. */
 export type ChipName = ChipKind | "ideal";
 
 /** A request with its defaults filled in. */

@@ -14,6 +14,7 @@ export interface ShelfPart {
   readonly warmth: number;
 }
 
+/** Kinds of fixed resistor that a timer is built with. */
 export type ResistorType = Extract<PartType, "carbon" | "metal">;
 
 export interface ShelfResistor extends ShelfPart {

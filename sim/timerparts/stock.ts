@@ -51,6 +51,16 @@ const accepted = 'expected a part such as "10k", "100k 1 % metal", "470 uF ±20 
  * the stock says. How many there are of a part is not told: one line stands for as many as a timer needs.
  * Blank lines, and whatever follows a #, are passed over. `file` is its name, for messages. Throws {@link StockError} with
  * every line that is not understood; a list without resistor, trimmer or capacitor makes no timer, and is refused too.
+ * Ohms, farads.
+ *
+ * @example
+ * ```ts
+ * import { parseStock, planParts } from "lampdrift";
+ *
+ * const stock = parseStock("100k 1 % metal\n47k 5 % carbon\n470 uF ±20 % electrolytic\ntrimmer 500k ±20 %", "drawer.txt");
+ * const { choices, nearMisses } = planParts({ range: { from: 30, to: 60 }, stock });
+ * console.log(choices.length, nearMisses.length > 0); // 0 true
+ * ```
  */
 export function parseStock(text: string, file: string): Stock {
   const problems: StockProblem[] = [];

@@ -17,7 +17,19 @@ export interface BoardTimes {
   readonly clockwork: Clockwork | null;
 }
 
-/** The times of every board of a build. A carry board's step lasts one cycle of the board that clocks it. */
+/**
+ * The times of every board of a build. A carry board's step lasts one cycle of the board that clocks it.
+ * Throws {@link InputError} where a timer of the build stalls.
+ *
+ * @example
+ * ```ts
+ * import { boardTimes, readScenario } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const [north] = boardTimes(scenario);
+ * console.log(Math.round(north!.cycleSeconds / north!.stepSeconds)); // 8
+ * ```
+ */
 export function boardTimes(scenario: Scenario, build: Build = NOMINAL): BoardTimes[] {
   const known: (BoardTimes | undefined)[] = [];
   const timesOf = (b: number): BoardTimes => {

@@ -9,6 +9,7 @@ export interface Build {
   readonly deviations: ReadonlyMap<string, number>;
 }
 
+/** Every part as its marking says. */
 export const NOMINAL: Build = { number: 0, deviations: new Map() };
 
 /** The actual value of a part in a build. */

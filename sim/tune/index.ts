@@ -22,6 +22,7 @@ export interface TunedSetting extends Judged {
   readonly readingCost: number;
 }
 
+/** Settings that were found, and what the present one does. */
 export interface Tuning {
   /** Best first. */
   readonly settings: readonly TunedSetting[];
@@ -36,10 +37,13 @@ export interface Tuning {
   readonly map: ScoreMap;
 }
 
+/** What tuning may change, and how it is judged. */
 export interface TuneOptions {
   /** Step times that stay, by index of board, seconds. */
   readonly keep: ReadonlyMap<number, number>;
+  /** Builds to try the best settings on. */
   readonly builds: number;
+  /** Called now and then with the settings and builds simulated. */
   readonly progress?: ((done: number, total: number) => void) | undefined;
 }
 
@@ -67,6 +71,16 @@ const TIE = 1.005;
  * builds, with reading error, tolerance and temperature. The score is the mean of the repeat share R(D) over return times
  * from 1 min to the longest same-day one of the scenario (3 h at least), plus the share of visitors who see a scene come
  * back during their stay. Throws InputError where there is no knob to set or no step time that it reaches.
+ * Step times are seconds, scores sums of shares, dials shares of the travel.
+ *
+ * @example
+ * ```ts
+ * import { readScenario, tune } from "lampdrift";
+ *
+ * const scenario = await readScenario("scenarios/twin-boards.yaml");
+ * const { settings } = tune(scenario, { keep: new Map(), builds: 1 });
+ * console.log(settings.length > 0, Object.keys(settings[0]!.boards)); // true [ 'north', 'south' ]
+ * ```
  */
 export function tune(scenario: Scenario, { keep, builds, progress }: TuneOptions): Tuning {
   const started = withSteps(scenario, keep);

@@ -9,6 +9,7 @@ export interface ScoreMap {
   readonly scores: readonly (readonly number[])[];
 }
 
+/** One knob of the map. */
 export interface Axis {
   readonly id: string;
   /** Step times, seconds. */
