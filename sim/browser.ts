@@ -38,7 +38,7 @@ export {
   type Range,
 } from "./timerparts/index.js";
 export type { ChipName } from "./timerparts/request.js";
-export type { ResistorType } from "./timerparts/shelf.js";
+export type { ResistorType, Shelf, ShelfCapacitor, ShelfPart, ShelfResistor, ShelfTrimmer } from "./timerparts/shelf.js";
 export type { Stock, StockProblem } from "./timerparts/stock.js";
 export type { CapacitorType } from "./parts/leakage.js";
 export { buildOf } from "./builds/draw.js";

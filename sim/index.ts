@@ -1,6 +1,6 @@
 /** lampdrift as a library: read a scenario, simulate it, compute its figures. */
 export * from "./browser.js";
-export { readScenario } from "./scenario/file.js";
+export { readScenario, type Reading, type ReadOptions } from "./scenario/file.js";
 export { spread, type Spread } from "./spread/index.js";
 export type { GatherOptions } from "./spread/pool.js";
 export type { BoardSpread, Kept, PromiseSpread } from "./spread/summary.js";

@@ -13,6 +13,8 @@ const TYPES: Readonly<Record<string, string>> = {
   ".svg": "image/svg+xml",
   ".csv": "text/csv; charset=utf-8",
   ".json": "application/json",
+  ".png": "image/png",
+  ".jpg": "image/jpeg",
 };
 
 /** A page for the time before the first report. */

@@ -46,7 +46,7 @@ export interface Trace {
  *
  * const scenario = await readScenario("scenarios/twin-boards.yaml");
  * const record = simulate(scenario);
- * const [{ from, until }] = record.openings as [{ from: number; until: number }];
+ * const { from, until } = record.openings[0]!;
  * let shown = 0;
  * eachSpell(record, (scene, start, end, opening) => {
  *   if (opening === 0) shown += end - start;

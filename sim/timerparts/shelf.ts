@@ -17,15 +17,18 @@ export interface ShelfPart {
 /** Kinds of fixed resistor that a timer is built with. */
 export type ResistorType = Extract<PartType, "carbon" | "metal">;
 
+/** A fixed resistor to plan with. */
 export interface ShelfResistor extends ShelfPart {
   readonly type: ResistorType;
 }
 
+/** A trimmer to plan with. */
 export interface ShelfTrimmer extends ShelfPart {
   /** What is left of the track with the knob at its end, at most, ohms; null: as published for trimmers. */
   readonly end: number | null;
 }
 
+/** A capacitor to plan with. */
 export interface ShelfCapacitor extends ShelfPart {
   readonly type: CapacitorType;
 }

@@ -3,6 +3,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { transform } from "esbuild";
+import ts from "typescript";
 import { describe, expect, test } from "vitest";
 import * as library from "../../sim/index.js";
 import { program, project, scratch } from "./command.js";
@@ -39,13 +40,40 @@ describe("each function of the library", () => {
   });
 });
 
-test("the examples run, and print what they say", async () => {
+/** The examples as modules of this project, for the compiler alone. */
+function wronglyTyped(examples: readonly { readonly name: string; readonly code: string }[]): string[] {
+  const texts = new Map(examples.map(({ name, code }) => [join(project, `example-${name}.ts`), code]));
+  const options: ts.CompilerOptions = {
+    strict: true,
+    noUncheckedIndexedAccess: true,
+    module: ts.ModuleKind.NodeNext,
+    target: ts.ScriptTarget.ES2023,
+    lib: ["lib.es2023.d.ts", "lib.dom.d.ts"],
+    types: [],
+    skipLibCheck: true,
+    noEmit: true,
+  };
+  const host = ts.createCompilerHost(options);
+  const [exists, getSourceFile] = [host.fileExists.bind(host), host.getSourceFile.bind(host)];
+  host.fileExists = (file) => texts.has(file) || exists(file);
+  host.getSourceFile = (file, language) => {
+    const text = texts.get(file);
+    return text === undefined ? getSourceFile(file, language) : ts.createSourceFile(file, text, language);
+  };
+  const compiled = ts.createProgram([...texts.keys()], options, host);
+  return [...texts.keys()].flatMap((file) =>
+    ts.getPreEmitDiagnostics(compiled, compiled.getSourceFile(file)).map(({ messageText }) => `${file}: ${ts.flattenDiagnosticMessageText(messageText, " ")}`),
+  );
+}
+
+test("the examples compile, run, and print what they say", async () => {
   const root = await scratch();
   const examples = told.flatMap(({ name, all }) => {
     const example = exampleIn(all[0]?.text ?? "");
     return example === null ? [] : [{ name, ...example }];
   });
   expect(examples).toHaveLength(functions.length);
+  expect(wronglyTyped(examples)).toEqual([]);
   // all in one process, each by itself: what it prints is kept apart
   const parts = examples.map(
     ({ name, code }) => `

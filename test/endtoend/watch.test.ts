@@ -156,6 +156,19 @@ describe("check --watch", () => {
     expect(await watching.stop()).toEqual({ status: 0, signal: null });
   });
 
+  test("looks at the picture, too", async () => {
+    const { cwd, write } = await display("Pictured");
+    await write(`${text("Pictured")}picture: quay.svg\n`);
+    const watching = new Watching(["check", "a.yaml"], cwd);
+    expect(await watching.err.until(DONE)).toMatch(/^a\.yaml:10:10: picture: found "?quay\.svg"?; .*no such file/m);
+    await write('<svg xmlns="http://www.w3.org/2000/svg" width="40" height="30"/>', "quay.svg");
+    expect(await watching.out.until(END)).toContain("Pictured\n");
+    await watching.err.until(DONE);
+    await write("GIF89a", "quay.svg");
+    expect(await watching.err.until(DONE)).toContain("this is a GIF");
+    expect(await watching.stop()).toEqual({ status: 0, signal: null });
+  });
+
   test("ends when nobody reads what it prints", async () => {
     const { cwd, write } = await display("Read");
     const watching = new Watching(["check", "a.yaml"], cwd);

@@ -144,7 +144,7 @@ describe("adding by the list in DEVELOPERS.md", () => {
   test.each(asked)("%s without its part in %s does not compile", { timeout: 120_000 }, (what, left) => {
     const edits = ADDITIONS[what]!;
     const rest = Object.fromEntries(Object.entries(edits).filter(([path]) => path !== left));
-    expect(faultyFiles(compiled(rest), [...Object.keys(edits), SHAPES])).not.toEqual([]);
+    expect(faultyFiles(compiled(rest), [...Object.keys(edits), ...(left.startsWith("reports/json/") ? [SHAPES] : [])])).not.toEqual([]);
   });
 
   test("a headline figure without words does not compile", { timeout: 120_000 }, () => {
