@@ -90,7 +90,11 @@ export class StepClock {
   private period(t: Micros, hold: number, fresh: boolean): number {
     const growth = this.drift === 0 ? 1 : 1 + (this.drift * (this.poweredBefore + t - this.onSince)) / HOUR;
     const wobble = this.jitter === 0 ? 1 : 1 + this.jitter * truncatedNormal(this.jitterStream, JITTER_LIMIT);
-    if (!this.warm) return micros((fresh ? this.first : this.steady) * growth * wobble * hold);
+    if (this.warm) return this.warmPeriod(t, growth, wobble, hold, fresh);
+    return micros((fresh ? this.first : this.steady) * growth * wobble * hold);
+  }
+
+  private warmPeriod(t: Micros, growth: number, wobble: number, hold: number, fresh: boolean): number {
     if (this.curve !== null && !fresh) {
       const near = this.curve.period(warmth(this.room, t)) * growth * wobble * hold * SECOND + 0.5;
       const whole = Math.floor(near);

@@ -40,9 +40,13 @@ export function benchCommands(): void {
   try {
     const run = runCommand(["run", demo], 5);
     if (!run.stdout.includes("Tidewater Lane")) throw new Error("run printed something else");
-    row("run tidewater-lane, cold", run.seconds, "s", { atMost: 0.6 });
+    row("run tidewater-lane, cold", run.seconds, "s", { atMost: 0.42 });
 
-    row("report tidewater-lane, cold", runCommand(["report", demo, "-o", join(folder, "report")], 3).seconds, "s", { atMost: 3 });
+    row("report tidewater-lane, cold", runCommand(["report", demo, "-o", join(folder, "report")], 3).seconds, "s", { atMost: 2.2 });
+
+    row("cards tidewater-lane, cold", runCommand(["cards", demo, "-o", join(folder, "cards")], 3).seconds, "s", { atMost: 1.2 });
+    row("hunt tidewater-lane", runCommand(["hunt", demo], 1).seconds, "s", { atMost: 4.6 });
+    row("tune tidewater-lane", runCommand(["tune", demo], 1).seconds, "s", { atMost: 3 });
 
     benchSpread();
     benchChoosing();
@@ -80,8 +84,8 @@ function benchSpread(): void {
   const two = spread(2);
   if (one.stdout !== two.stdout) throw new Error("one worker and two gave different bytes");
   if ((JSON.parse(two.stdout) as { builds: number }).builds !== 1000) throw new Error("not all builds were simulated");
-  row("spread of 1,000 builds, one worker", one.seconds, "s", {});
-  row("spread of 1,000 builds, two workers", two.seconds, "s", { atMost: 10 });
+  row("spread of 1,000 builds, one worker", one.seconds, "s", { atMost: 3 });
+  row("spread of 1,000 builds, two workers", two.seconds, "s", { atMost: 2.2 });
   row("  its peak memory", two.megabytes, "MB", { atMost: 400 });
   row("  one worker's time over two workers'", one.seconds / two.seconds, "", { atLeast: 1.6 });
 }
