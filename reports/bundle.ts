@@ -17,7 +17,7 @@ const { metafile } = await build({
   format: "iife",
   target: "es2022",
   legalComments: "none",
-  alias: { "d3-color": local("nocolours.ts"), "d3-format": local("noformats.ts") },
+  alias: { "d3-format": local("noformats.ts"), "d3-interpolate": local("numbersonly.ts") },
   metafile: true,
   logLevel: "warning",
 });

@@ -185,7 +185,6 @@ describe.skipIf(noBrowser !== false)("pictures in a browser", () => {
     await page.emulateMedia({ colorScheme: "dark" });
     const complaints = complaintsOf(page);
     await page.goto(`file://${join(out, "index.html")}`);
-    await page.getByRole("button", { name: "Pause" }).click();
     await page.getByRole("button", { name: "Move houses" }).click();
     expect(await page.locator("#lampdrift-photo").getAttribute("width")).toBe("960");
     await page.evaluate(axeSource);
