@@ -61,6 +61,7 @@ export function* anneal<Move>(landscape: Landscape<Move>, { tries, descents, ran
       }
     }
   }
+  if (tried % SLICE !== 0) yield tried;
 }
 
 /** The rise that a quarter of the moves that raise the cost do not pass: a temperature at which small rises are often taken. */
