@@ -21,7 +21,7 @@ export function print(output: Output, blocks: readonly Block[]): void {
 }
 
 /** Blocks below each other in lines of at most `width` columns. */
-export function laidOut(blocks: readonly Block[], width: number): string {
+function laidOut(blocks: readonly Block[], width: number): string {
   const text = (block: Block): string => {
     if (typeof block === "string") return prose(block, Math.min(width, PROSE));
     return "draw" in block ? block.draw(width) : drawnTable(block, width);
