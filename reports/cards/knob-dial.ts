@@ -4,7 +4,7 @@ import { spokenDuration } from "../../sim/units/text.js";
 import { INK, PAPER, QUIET } from "../pictures/colours.js";
 import { decimal, lines, type Drawing, type Rect } from "../pictures/drawing.js";
 import { textWidth } from "../pictures/text.js";
-import { roundText, TURN } from "./knob-times.js";
+import { roundText, SLACK, TURN } from "./knob-times.js";
 import { MM } from "./sheet.js";
 
 /** Radii of the dial in millimetres, from the middle outwards. */
@@ -61,11 +61,18 @@ export function drawDial(drawing: Drawing, x: number, y: number, figures: KnobFi
   drawNames(drawing, x, y, figures);
 }
 
-/** The scale round the knob: marks with their step times, an arc from stop to stop. */
+/** The stops, as places beyond the ends of the scale: between them nothing changes. */
+const STOPS = [-SLACK / TURN, 1 + SLACK / TURN] as const;
+
+/** The scale round the knob: marks with their step times, an arc over them, and a thin one on to the stops. */
 export function drawScale(drawing: Drawing, dial: Dial, scale: KnobScale): void {
   drawMarks(dial, scale);
   dial.arc({ from: 0, to: 1 }, RADIUS.scale, { stroke: INK, "stroke-width": 1.5 });
-  drawing.path(lines([0, 1].map((stop) => [...dial.at(stop, RADIUS.scale), ...dial.at(stop, RADIUS.long)] as const)), { stroke: INK, "stroke-width": 1.5 });
+  drawing.path(lines([0, 1].map((end) => [...dial.at(end, RADIUS.scale), ...dial.at(end, RADIUS.long)] as const)), { stroke: INK, "stroke-width": 1.5 });
+  for (const [stop, end] of [[STOPS[0], 0], [STOPS[1], 1]] as const) {
+    dial.arc({ from: Math.min(stop, end), to: Math.max(stop, end) }, RADIUS.scale, { stroke: QUIET, "stroke-width": 0.75 });
+    drawing.path(lines([[...dial.at(stop, RADIUS.scale - 1.2), ...dial.at(stop, RADIUS.scale + 1.2)]]), { stroke: QUIET, "stroke-width": 2.5 });
+  }
 }
 
 function drawNames(drawing: Drawing, x: number, y: number, { id, set, trimmer }: KnobFigures): void {

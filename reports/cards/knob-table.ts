@@ -56,5 +56,5 @@ function stepText({ kind, seconds }: KnobRow, gap: number): string {
 }
 
 function nameOf({ kind }: KnobRow): string {
-  return { "low end": "left stop", "high end": "right stop", set: "set mark", stalls: "stalls from here", round: "" }[kind];
+  return { "low end": "scale begins", "high end": "scale ends", set: "set mark", stalls: "stalls from here", round: "" }[kind];
 }

@@ -3,8 +3,14 @@ import { KNOB_TURN } from "../../sim/parts/preferred.js";
 import { duration } from "../../sim/units/quantities.js";
 import { plain, spokenDuration } from "../../sim/units/text.js";
 
+/** Degrees over which the track changes: all of the scale, and what a share of the travel is a share of. */
+export const TURN = KNOB_TURN.electrical.value;
+
 /** Degrees that a knob turns from one stop to the other: 7 o'clock to 5 o'clock. */
-export const TURN = KNOB_TURN.mechanical.value;
+export const STOP_TO_STOP = KNOB_TURN.mechanical.value;
+
+/** Degrees at either stop in which the track does not change. */
+export const SLACK = (STOP_TO_STOP - TURN) / 2;
 
 /** Share of a time below which nobody wants to know it. */
 const FINEST = 1e-6;
@@ -36,14 +42,14 @@ export function roundText(seconds: number): string {
   return seconds >= 172_800 && seconds % 3600 === 0 ? spokenDuration(seconds) : duration.format(seconds);
 }
 
-/** A place of the knob in percent of its travel. */
+/** A place of the knob in percent of its travel, over which the track changes. */
 export function travelText(dial: number): string {
   return `${(dial * 100).toFixed(1)} %`;
 }
 
 /** A place of the knob in degrees from its low stop. */
 export function turnText(dial: number): string {
-  return `${Math.round(dial * TURN)}°`;
+  return `${Math.round(SLACK + dial * TURN)}°`;
 }
 
 /** What `spokenDuration` rounds to at this length, seconds. */

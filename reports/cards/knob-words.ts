@@ -7,7 +7,7 @@ import { poweredHours } from "../../sim/engine/calendar.js";
 import { counted } from "../words.js";
 import { KNOB_MM, SCALE_MM } from "./knob-dial.js";
 import type { Paragraph } from "./knob-flow.js";
-import { errorText, spanText, travelText, TURN, turnText } from "./knob-times.js";
+import { errorText, spanText, STOP_TO_STOP, travelText, TURN, turnText } from "./knob-times.js";
 import { DAY, MINUTE } from "../../sim/units/time.js";
 
 /** Minutes for which a board runs before it is timed (common practice, no source). */
@@ -167,15 +167,15 @@ export function assumptions({ room, opening }: Scenario, { trimmer, rows, room: 
         : `Warmth: over a day in this room, ${bounds}, a step lasts ${spanText(roomSpan)} with nominal parts, as far as temperature coefficients are given.`;
   const age =
     drifted === null ? "" : ` Age: after the ${counted(Math.round(poweredHours(opening)), "powered hour")} of the planned run it lasts ${spanText(drifted)}; set it anew when that is too far off.`;
-  const taper = trimmer.taper === "linear" ? "linear track" : "logarithmic track with 10 % of its resistance at half travel";
+  const taper = trimmer.taper === "linear" ? "linear track" : "logarithmic track with 10 % of its resistance at half travel (common practice, no source)";
   const exact = rows.every(({ steps }) => steps.from === steps.to);
   const bands = exact
     ? "Bands: no part that matters has a tolerance in the scenario, so that there is one value for everything."
     : "Bands: the pale one and the last column are exact: a step gets longer with every part, so that the extremes are where all parts are " +
       `at their limits at once. The dark one holds nine of ten of ${DRAWN} builds drawn at random. All else is for nominal parts.`;
   const dial =
-    `Dial: the knob turns through ${TURN}° from 7 o'clock to 5 o'clock, least resistance in circuit at the left stop, ${taper} (common practice, no source). ` +
-    "If yours turns through another angle, go by the percentages; if steps get shorter as it is turned clockwise, swap the outer ends of its track. " +
-    `Cut along the broken line; hole for a shaft of 7 mm, knob up to ${KNOB_MM} mm across.`;
+    `Dial: ${STOP_TO_STOP}° from stop to stop, of which the track changes over ${TURN}° (Omeg P20, Bourns 3386P sheets); least resistance at the left, ` +
+    `${taper}. If yours turns otherwise go by the percentages, which are of the ${TURN}°; if clockwise makes steps shorter, swap the outer ` +
+    `ends of the track. Cut along the broken line; shaft hole 7 mm, knob up to ${KNOB_MM} mm across.`;
   return [{ text: "What was assumed", bold: true, above: 8 }, ...[dial, bands, warm + age].map((text) => ({ text, small: true, above: 2 }))];
 }

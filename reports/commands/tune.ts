@@ -99,7 +99,7 @@ function tuningAsText({ settings, present, calmer, builds, longestReturn, advice
         unreachable === 0 ? "never" : counted(unreachable, "build"),
       ]),
     ),
-    "Behind each step time: where the knob stands with nominal parts. By chance: two glances at any two moments.",
+    "Behind each step time: where the knob stands with nominal parts, on the scale of its card. By chance: two glances at any two moments.",
     "Settings that keep more promises come first; scores within half a percent of each other count as equal, and the lower worst " +
       "echo decides.",
     ...remarks(best, present, calmer, settings),

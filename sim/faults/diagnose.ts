@@ -1,5 +1,5 @@
 import type { Scenario } from "../model/scenario.js";
-import { FAULT_KINDS, type Fault } from "./kinds.js";
+import { FAULT_KINDS, PACED, type Fault } from "./kinds.js";
 import type { FaultTable } from "./groups.js";
 import type { Light } from "./light.js";
 import { listing } from "./names.js";
@@ -45,12 +45,17 @@ interface Match {
 
 /**
  * Ranks what could be wrong with a display. First come the faults that contradict the fewest observations; among these,
- * the ones with the fewest symptoms that nobody reported during `watched` microseconds from switch-on; then the plainest.
+ * the ones with the fewest symptoms that nobody reported during `watched` microseconds from switch-on; then the plainest, where a
+ * board was called slow or fast what changes its pace.
  * A symptom that was not reported only ranks: it may have been overlooked, so it does not rule a fault out. Of a fault
  * that may show in several ways the one that fits best counts.
  */
 export function diagnose(table: FaultTable, observations: readonly Observation[], watched: Micros): Diagnosis {
   const unreported = unreportedSymptoms(table, observations, watched);
+  const paced = new Set(observations.flatMap((seen) => (seen.kind === "slow" || seen.kind === "fast" ? [table.scenario.boards[seen.board]!.id] : [])));
+  // who says that a board is slow speaks of its timer before anything else that has the same look
+  const plainness = ({ kind, board }: Fault): number =>
+    FAULT_KINDS.indexOf(kind) - (PACED.has(kind) && board !== null && paced.has(board) ? FAULT_KINDS.length : 0);
   const ranked = table.groups
     .map(({ faults, lights }) => {
       const matches = lights.map((light): Match => ({
@@ -59,7 +64,7 @@ export function diagnose(table: FaultTable, observations: readonly Observation[]
         unreported: unreported(light),
       }));
       const best = matches.reduce((a, b) => (fit(a, b) <= 0 ? a : b));
-      return { faults, matches, best, plainness: FAULT_KINDS.indexOf(faults[0]!.kind) };
+      return { faults, matches, best, plainness: plainness(faults[0]!) };
     })
     .sort((a, b) => fit(a.best, b.best) || a.plainness - b.plainness);
   const fewest = ranked[0]!.best.contrary.length;

@@ -4,8 +4,9 @@ import { expectedPulses } from "../engine/limits.js";
 import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import { FAULT_KINDS, type Fault, type FaultKind } from "./kinds.js";
-import { TurnShelf, type Light } from "./light.js";
+import { TurnShelf, type Light, type Turns } from "./light.js";
 import { LoneFaults } from "./lone.js";
+import { linkedBoards, partOf } from "./part.js";
 import type { FaultyDisplay, PossibleFault } from "./planted.js";
 import { possibleFaults } from "./possible.js";
 import { timelessBoards } from "./unsteady.js";
@@ -64,33 +65,50 @@ export function faultTable(whole: Scenario): FaultTable {
   return {
     scenario,
     healthy,
-    groups: grouped(faults.map((fault) => ({ fault, lights: fault.displays.map((display) => lightOf(fault.board, display)) }))),
+    groups: grouped(faults.map((fault) => ({ fault, lights: fault.displays.map((display) => lightOf(fault.board, display)) })), healthy),
     slowestCycle: Math.min(healthy.length, Math.ceil(planned / MINUTE) * MINUTE),
     rounds: roundsOf(scenario).map((round, b) => Math.max(round, ...turned.map((rounds) => rounds[b]!).filter(Number.isFinite))),
     timeless: timelessBoards(scenario),
   };
 }
 
-function grouped(all: readonly { readonly fault: PossibleFault; readonly lights: readonly Light[] }[]): FaultGroup[] {
-  const groups: { faults: Fault[]; lights: readonly Light[] }[] = [];
+function grouped(all: readonly { readonly fault: PossibleFault; readonly lights: readonly Light[] }[], healthy: Light): FaultGroup[] {
+  const groups = new Map<string, { faults: Fault[]; lights: readonly Light[] }>();
+  const names = lightNames(healthy);
   for (const { fault, lights } of all) {
-    const distinct = lights.filter((light, i) => lights.findIndex((other) => other.equals(light)) === i);
-    const alike = groups.find((group) => group.lights.length === distinct.length && distinct.every((light) => group.lights.some((other) => other.equals(light))));
+    const distinct = new Map<string, Light>();
+    for (const light of lights) if (!distinct.has(names(light))) distinct.set(names(light), light);
     const { kind, board, where, text, spot } = fault;
+    const key = [...distinct.keys()].sort().join("|");
+    const alike = groups.get(key);
     if (alike !== undefined) alike.faults.push({ kind, board, where, text, spot });
-    else groups.push({ faults: [{ kind, board, where, text, spot }], lights: distinct });
+    else groups.set(key, { faults: [{ kind, board, where, text, spot }], lights: [...distinct.values()] });
   }
-  for (const group of groups) group.faults.sort((a, b) => FAULT_KINDS.indexOf(a.kind) - FAULT_KINDS.indexOf(b.kind));
-  return groups;
+  for (const group of groups.values()) group.faults.sort((a, b) => FAULT_KINDS.indexOf(a.kind) - FAULT_KINDS.indexOf(b.kind));
+  return [...groups.values()];
+}
+
+/** A name for each light that only equal ones share: the houses that do not do as on a display in order, and what they do. */
+function lightNames(healthy: Light): (light: Light) => string {
+  const numbers = new Map<Turns, number>();
+  const known = new Map<Light, string>();
+  const named = (light: Light): string =>
+    light.differences(healthy).map((house) => {
+      const turns = light.turnsOf(house);
+      if (!numbers.has(turns)) numbers.set(turns, numbers.size);
+      return `${house}:${numbers.get(turns)!}`;
+    }).join();
+  return (light) => {
+    const name = known.get(light) ?? named(light);
+    known.set(light, name);
+    return name;
+  };
 }
 
 /** The faults of a display, with its opening cut short where looking at all of it would take too long. */
 function withinReason(scenario: Scenario): { scenario: Scenario; faults: PossibleFault[] } {
   const faults = possibleFaults(scenario);
-  const displays = new Set(faults.flatMap((fault) => fault.displays));
-  // most displays are out of order in what their boards do, not in what the scenario says
-  const uses = rollup([...displays], ({ length }) => length, (display) => display.scenario);
-  const pulses = [...uses].reduce((sum, [one, times]) => sum + times * expectedPulses(one), 0);
+  const pulses = pulsesOf(scenario, faults);
   if (pulses <= PULSES_FOR_ALL) return { scenario, faults };
   const { from, until } = scenario.opening;
   const length = Math.floor(((until - from) * PULSES_FOR_ALL) / pulses / MINUTE) * MINUTE;
@@ -102,6 +120,24 @@ function withinReason(scenario: Scenario): { scenario: Scenario; faults: Possibl
   }
   const shorter = { ...scenario, opening: { ...scenario.opening, until: from + length } };
   return { scenario: shorter, faults: possibleFaults(shorter) };
+}
+
+/** Clock pulses of all faulty displays together; of each only the boards are run that belong together with the one that is out of order. */
+function pulsesOf(scenario: Scenario, faults: readonly PossibleFault[]): number {
+  const linked = new Map(scenario.boards.map(({ id }, b) => [id, b]));
+  const boards = linkedBoards(scenario);
+  const all = new Set(scenario.boards.keys());
+  const displays = new Map(faults.flatMap((fault) => fault.displays.map((display) => [display, fault.board] as const)));
+  // most displays are out of order in what their boards do, not in what the scenario says
+  const uses = rollup([...displays], ({ length }) => length, ([display]) => display.scenario, ([, board]) => board);
+  let sum = 0;
+  for (const [one, byBoard] of uses) {
+    for (const [board, times] of byBoard) {
+      const some = board === null ? all : boards[linked.get(board)!]!;
+      sum += times * expectedPulses(partOf({ scenario: one, disorder: {} }, some).scenario);
+    }
+  }
+  return sum;
 }
 
 /** A shuffle has shown every row after so many mean times of return, but for a chance of less than one in ten thousand. */

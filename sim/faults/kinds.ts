@@ -19,6 +19,9 @@ export const FAULT_KINDS = [
 ] as const;
 export type FaultKind = (typeof FAULT_KINDS)[number];
 
+/** Faults with which a board steps at another pace. */
+export const PACED: ReadonlySet<FaultKind> = new Set(["knob-off", "track-open", "cap-leaky", "cap-aged"]);
+
 /** The kinds in plain words. */
 export const KIND_WORDS: Readonly<Record<FaultKind, string>> = {
   "wire-open": "wire off",

@@ -61,6 +61,13 @@ export class Light {
     private readonly turns: readonly Turns[],
   ) {}
 
+  /** The same light but for some houses. */
+  with(others: ReadonlyMap<number, Turns>): Light {
+    const turns = this.turns.slice();
+    for (const [house, own] of others) turns[house] = own;
+    return new Light(this.length, turns);
+  }
+
   /** When the house goes on, off, on, … */
   turnsOf(house: number): Turns {
     return this.turns[house]!;
@@ -116,6 +123,13 @@ export class Light {
   /** The same for every house during the whole opening; both must use one shelf. */
   equals(other: Light): boolean {
     return this.turns.every((turns, house) => turns === other.turns[house]);
+  }
+
+  /** The houses that do not do the same as with the other light, in order; both must use one shelf. */
+  differences(other: Light): number[] {
+    const found: number[] = [];
+    for (let house = 0; house < this.turns.length; house++) if (this.turns[house] !== other.turns[house]) found.push(house);
+    return found;
   }
 }
 

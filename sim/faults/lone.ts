@@ -2,7 +2,9 @@ import { simulator } from "../engine/simulate.js";
 import { wire, type BoardWiring } from "../engine/wiring.js";
 import type { Scenario } from "../model/scenario.js";
 import { Light, turnsIn, united, type Turns, type TurnShelf } from "./light.js";
+import { linkedBoards, partOf } from "./part.js";
 import type { FaultyDisplay } from "./planted.js";
+import { Walk } from "./walk.js";
 
 /**
  * Simulates displays with one board out of order. Only that board is run, with those that are clocked by one another with
@@ -15,6 +17,8 @@ export class LoneFaults {
   private readonly linked: readonly ReadonlySet<number>[];
   /** For each board, what all boards show that do not belong together with it. */
   private readonly rest: readonly (readonly Turns[])[];
+
+  private readonly walks = new Map<ReadonlySet<number>, Walk>();
 
   constructor(
     private readonly scenario: Scenario,
@@ -33,37 +37,36 @@ export class LoneFaults {
   /** What a display shows that is out of order at board b, or wherever the display says (null). */
   lightOf(b: number | null, display: FaultyDisplay): Light {
     const everywhere = new Set(this.scenario.boards.keys());
-    const own = this.turnsOf(b === null ? everywhere : this.linked[b]!, display, b);
-    const turns = b === null ? own : own.map((each, house) => united([each, this.rest[b]![house]!]));
-    return new Light(this.length, turns.map((each) => this.shelf.keep(each)));
+    const { shelf } = this;
+    if (b === null) return new Light(this.length, this.turnsOf(everywhere, display).map((each) => shelf.keep(each)));
+    const rest = this.rest[b]!;
+    const walk = this.walkOf(b);
+    const rewiring = walk.rewiring(b, display);
+    if (rewiring !== null) {
+      const other = new Map([...rewiring.houses].map((house) => [house, shelf.keep(united([walk.turnsOf(house, b, rewiring.lights), rest[house]!]))]));
+      return this.healthy.with(other);
+    }
+    const own = this.turnsOf(this.linked[b]!, display, b);
+    return new Light(this.length, own.map((each, house) => (each.length === 0 ? rest[house]! : shelf.keep(united([each, rest[house]!])))));
+  }
+
+  private walkOf(b: number): Walk {
+    const boards = this.linked[b]!;
+    const walk = this.walks.get(boards) ?? new Walk(this.scenario, boards);
+    this.walks.set(boards, walk);
+    return walk;
   }
 
   private get length(): number {
     return this.scenario.opening.until - this.scenario.opening.from;
   }
 
-  /** What some boards show while the others are dark and stand still. */
-  private turnsOf(boards: ReadonlySet<number>, { scenario, disorder }: FaultyDisplay, changed: number | null = null): Turns[] {
-    const wiring = this.wiring.map((own, b): BoardWiring => {
-      if (!boards.has(b)) return { ...own, patterns: own.patterns.map(() => []) };
-      if (disorder.wiring !== undefined) return disorder.wiring[b]!;
-      return b === changed ? wire({ ...scenario, boards: [scenario.boards[b]!] })[0]! : own;
-    });
-    const others = [...scenario.boards.keys()].filter((b) => !boards.has(b));
-    return turnsIn(simulator(scenario, { ...disorder, wiring, still: new Set([...others, ...(disorder.still ?? [])]) })());
+  /** What some boards show by themselves. */
+  private turnsOf(boards: ReadonlySet<number>, display: FaultyDisplay, changed: number | null = null): Turns[] {
+    const { scenario, disorder } = partOf(display, boards);
+    const own = partOf({ scenario: display.scenario, disorder: { wiring: this.wiring } }, boards).disorder.wiring!;
+    const at = changed === null ? -1 : [...boards].filter((b) => b < changed).length;
+    const wiring = disorder.wiring ?? (at < 0 ? own : own.with(at, wire({ ...scenario, boards: [scenario.boards[at]!] })[0]!));
+    return turnsIn(simulator(scenario, { ...disorder, wiring })());
   }
-}
-
-/** For each board the boards that are clocked by one another with it; the same set for all that belong together. */
-function linkedBoards({ boards }: Scenario): ReadonlySet<number>[] {
-  const sets = boards.map((_, b) => new Set([b]));
-  for (const [b, { timer }] of boards.entries()) {
-    if (timer.kind !== "carry") continue;
-    const [mine, source] = [sets[b]!, sets[timer.from]!];
-    for (const one of mine) {
-      source.add(one);
-      sets[one] = source;
-    }
-  }
-  return sets;
 }

@@ -141,6 +141,8 @@ export function houseFaults(scenario: Scenario, b: number): PossibleFault[] {
 /** The display with only those loads of board b that are to be kept. */
 export function rewired(scenario: Scenario, b: number, kept: (load: Load, output: number) => boolean): FaultyDisplay {
   const board = scenario.boards[b]!;
-  const without: Board = { ...board, outputs: board.outputs.map((loads, output) => loads.filter((load) => kept(load, output))) };
+  // outputs that keep all they have stay the same list: a display of many outputs has as many faults
+  const outputs = board.outputs.map((loads, output) => (loads.every((load) => kept(load, output)) ? loads : loads.filter((load) => kept(load, output))));
+  const without: Board = { ...board, outputs };
   return { scenario: withBoard(scenario, b, without), disorder: {} };
 }

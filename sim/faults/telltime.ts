@@ -1,15 +1,13 @@
 import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
+import { firstApart, longest, PairMap, type Stretches } from "./apart.js";
 import type { FaultTable } from "./groups.js";
-import type { FaultKind } from "./kinds.js";
+import { PACED } from "./kinds.js";
 import type { Light, Turns } from "./light.js";
 import { CLEAR_STRETCH } from "./next.js";
 import { paceSeen, tellingHouses } from "./observations.js";
 import { companions, lightedBy, movesAtRandom, timelessHouses } from "./unsteady.js";
 import { type Micros, MINUTE, SECOND } from "../units/time.js";
-
-/** Faults with which a board steps at another pace. */
-const PACED: ReadonlySet<FaultKind> = new Set(["knob-off", "track-open", "cap-leaky", "cap-aged"]);
 
 /** For how long one must watch a display from switch-on to be sure of a group of faults. */
 export interface WatchTime {
@@ -32,15 +30,23 @@ export interface WatchTime {
 export function watchTimes(table: FaultTable): WatchTime[] {
   const { scenario, healthy, groups, rounds, slowestCycle } = table;
   const told = new Telling(table);
-  const between = (some: readonly Light[], others: readonly Light[]): number => Math.max(...some.flatMap((a) => others.map((b) => told.after(a, b))));
-  const pairs = groups.map(({ lights }, g) => groups.slice(0, g).map((other) => between(lights, other.lights)));
+  const between = (some: readonly Light[], others: readonly Light[]): number => {
+    let latest = -Infinity;
+    for (const a of some) for (const b of others) latest = Math.max(latest, told.after(a, b));
+    return latest;
+  };
+  const sound = groups.map(({ lights }) => between(lights, [healthy]));
+  const meeting = told.meeting(groups.map(({ lights }) => lights));
+  // groups that touch nothing in common are told apart as soon as either is told from a display in order
+  const pair = (g: number, h: number): number => (meeting[g]!.has(h) ? between(groups[g]!.lights, groups[h]!.lights) : Math.min(sound[g]!, sound[h]!));
+  const pairs = groups.map((_, g) => Float64Array.from({ length: g }, (__, h) => pair(g, h)));
   const numbers = new Map(scenario.boards.map(({ id }, b) => [id, b]));
   return groups.map(({ faults, lights }, g) => {
-    const fromHealthy = between(lights, [healthy]);
+    const fromHealthy = sound[g]!;
     const others = groups.map((_, h) => (h === g ? 0 : h < g ? pairs[g]![h]! : pairs[h]![g]!));
     const all = [fromHealthy, ...others];
     const boards = new Set(faults.map(({ board }) => (board === null ? slowestCycle : rounds[numbers.get(board)!]!)));
-    // another pace shows in two steps after the first, which is longer in any case
+    // another pace shows in two steps after the first, which differs in any case
     const paced = faults.flatMap(({ kind, board }) => (PACED.has(kind) ? lights.map((light) => twoSteps(light, tellingHouses(scenario, numbers.get(board!)!))) : []));
     const least = Math.max(0, ...paced, ...(all.includes(Infinity) ? boards : []));
     const until = Math.max(least, ...all.filter((time) => time < Infinity));
@@ -59,61 +65,123 @@ interface Timeless {
   readonly round: number;
   /** Its houses, each with one of those by whose light one looks at it. */
   readonly looks: readonly (readonly [number, number])[];
+  /** The looks, by index, in which a house takes part. */
+  readonly looksAt: ReadonlyMap<number, readonly number[]>;
+  /** The houses that show its pace. */
+  readonly telling: ReadonlySet<number>;
+}
+
+/** Of houses that keep step with a house so many nearest ones are looked at with it: nobody goes through hundreds. */
+const COMPANIONS = 40;
+
+/** What tells a light from that of a display in order. */
+interface Unlike {
+  /** Houses that do not do as they should, with the microseconds after which that is sure; the earliest first. */
+  readonly houses: ReadonlyMap<number, number>;
+  /** For boards that are not followed with a watch, by index, what in a round is not as it should be, as a word for equal answers. */
+  readonly answers: ReadonlyMap<number, string>;
 }
 
 /** When two lights are told apart by somebody who watches from switch-on. */
 class Telling {
-  private readonly steady: readonly number[];
   /**
    * Houses that are not followed with a watch, how much longer than usual the first step of their boards may be, and how
    * long one must watch at least.
    */
-  private readonly others: readonly { readonly house: number; readonly extra: number; readonly least: number }[];
+  private readonly others: ReadonlyMap<number, { readonly extra: number; readonly least: number }>;
   private readonly boards: readonly Timeless[];
   private readonly firsts = new PairMap<number>();
   private readonly stays = new PairMap<string>();
   private readonly longest = new Map<Turns, Stretches>();
-  private readonly answers = new Map<Light, readonly string[]>();
+  private readonly unlike = new Map<Light, Unlike>();
 
   constructor(private readonly table: FaultTable) {
     const { scenario, healthy, rounds, timeless } = table;
     const houses = timelessHouses(table);
     const extras = firstExtras(scenario);
-    this.steady = [...scenario.houses.keys()].filter((house) => !houses.has(house));
-    this.others = [...houses].map((house) => {
+    this.others = new Map([...houses].map((house) => {
       const boards = lightedBy(scenario, house);
       const random = boards.filter((b) => movesAtRandom(scenario, b));
-      return { house, extra: Math.max(...boards.map((b) => extras[b]!)), least: Math.max(0, ...random.map((b) => rounds[b]!)) };
-    });
+      return [house, { extra: Math.max(...boards.map((b) => extras[b]!)), least: Math.max(0, ...random.map((b) => rounds[b]!)) }];
+    }));
     this.boards = [...timeless].flatMap((board): Timeless[] => {
       const round = rounds[board]!;
+      if (round > healthy.length) return [];
       const own = [...houses].filter((house) => lightedBy(scenario, house).includes(board));
-      const looks = own.flatMap((house) => companions(scenario, house).map((other) => [house, other] as const));
-      return round <= healthy.length ? [{ board, round, looks }] : [];
+      const looks = own.flatMap((house) => nearest(companions(scenario, house), house).map((other) => [house, other] as const));
+      return [{ board, round, looks, looksAt: looksByHouse(looks), telling: new Set(tellingHouses(scenario, board)) }];
+    });
+  }
+
+  /** For each group of lights the groups that have to do with a house or a board in common, by index. */
+  meeting(groups: readonly (readonly Light[])[]): ReadonlySet<number>[] {
+    const touched = groups.map((lights) => {
+      const all = lights.map((light) => this.unlikeOf(light));
+      return new Set(all.flatMap(({ houses, answers }) => [...houses.keys(), ...[...answers.keys()].map((w) => -1 - w)]));
+    });
+    const touching = new Map<number, number[]>();
+    touched.forEach((things, g) => {
+      for (const thing of things) {
+        const known = touching.get(thing);
+        if (known === undefined) touching.set(thing, [g]);
+        else known.push(g);
+      }
+    });
+    return touched.map((things) => {
+      const met = new Set<number>();
+      for (const thing of things) for (const g of touching.get(thing)!) met.add(g);
+      return met;
     });
   }
 
   /** Microseconds after switch-on; Infinity: not for sure in one opening. */
   after(a: Light, b: Light): number {
-    const steady = this.steady.map((house) => this.firstApart(a.turnsOf(house), b.turnsOf(house), a.length));
-    const staying = this.others.map(({ house, extra, least }) => Math.max(least, this.outlasts(a.turnsOf(house), b.turnsOf(house), a.length) + extra));
-    const [ofA, ofB] = [this.answersOf(a), this.answersOf(b)];
-    const inRound = this.boards.map(({ round }, w) => (ofA[w] === ofB[w] ? Infinity : round));
-    return Math.min(Infinity, ...steady, ...staying, ...inRound);
+    const [ofA, ofB] = [this.unlikeOf(a), this.unlikeOf(b)];
+    const [few, many] = ofA.houses.size <= ofB.houses.size ? [ofA.houses, ofB.houses] : [ofB.houses, ofA.houses];
+    let least = Math.min(firstWithout(few, many), firstWithout(many, few));
+    for (const house of few.keys()) if (many.has(house)) least = Math.min(least, this.houseApart(house, a.turnsOf(house), b.turnsOf(house), a.length));
+    for (const w of new Set([...ofA.answers.keys(), ...ofB.answers.keys()])) {
+      if (ofA.answers.get(w) !== ofB.answers.get(w)) least = Math.min(least, this.boards[w]!.round);
+    }
+    return least;
   }
 
-  /** What the houses of each board do in a round, as one word that is equal for equal answers. */
-  private answersOf(light: Light): readonly string[] {
-    const known = this.answers.get(light);
+  /** Worked out once for a light. */
+  private unlikeOf(light: Light): Unlike {
+    const known = this.unlike.get(light);
     if (known !== undefined) return known;
-    const made = this.boards.map(({ board, round, looks }) => {
-      const stays = looks.map(([house, other]) =>
-        this.stays.get(light.turnsOf(house), light.turnsOf(other), () => light.staysWhile(house, other, round)),
-      );
-      return [...stays, paceSeen(this.table, board, round, light)].join();
+    const { healthy } = this.table;
+    const differing = light.differences(healthy);
+    const times = differing.map((house) => [house, this.houseApart(house, light.turnsOf(house), healthy.turnsOf(house), light.length)] as const);
+    times.sort(([, one], [, other]) => (one === other ? 0 : one - other));
+    const answers = this.boards.flatMap((timeless, w) => {
+      const answer = this.answer(timeless, light, differing);
+      return answer === "" ? [] : [[w, answer] as const];
     });
-    this.answers.set(light, made);
+    const made = { houses: new Map(times), answers: new Map(answers) };
+    this.unlike.set(light, made);
     return made;
+  }
+
+  /** What the houses of a board do in a round other than they should, as one word that is equal for equal answers; "": nothing. */
+  private answer({ board, round, looks, looksAt, telling }: Timeless, light: Light, differing: readonly number[]): string {
+    const { healthy } = this.table;
+    const stay = (of: Light, [house, other]: readonly [number, number]): string =>
+      this.stays.get(of.turnsOf(house), of.turnsOf(other), () => of.staysWhile(house, other, round));
+    const asked = new Set(differing.flatMap((house) => looksAt.get(house) ?? []));
+    const stays = [...asked].sort((one, other) => one - other).flatMap((k) => {
+      const now = stay(light, looks[k]!);
+      return now === stay(healthy, looks[k]!) ? [] : [`${k} ${now}`];
+    });
+    const paces = !differing.some((house) => telling.has(house)) ? [] : [paceSeen(this.table, board, round, light)].filter((now) => now !== paceSeen(this.table, board, round, healthy));
+    return [...stays, ...paces].join();
+  }
+
+  /** When a house that turns in one way is told from one that turns in the other. */
+  private houseApart(house: number, a: Turns, b: Turns, length: Micros): number {
+    const other = this.others.get(house);
+    if (other === undefined) return this.firstApart(a, b, length);
+    return Math.max(other.least, this.outlasts(a, b, length) + other.extra);
   }
 
   private firstApart(a: Turns, b: Turns, length: Micros): number {
@@ -136,51 +204,41 @@ class Telling {
   }
 }
 
-/** Values for pairs of lists of turns, each worked out once. */
-class PairMap<Value> {
-  private readonly known = new Map<Turns, Map<Turns, Value>>();
-
-  get(a: Turns, b: Turns, work: () => Value): Value {
-    const ofA = this.known.get(a) ?? new Map<Turns, Value>();
-    this.known.set(a, ofA);
-    const value = ofA.has(b) ? ofA.get(b)! : work();
-    ofA.set(b, value);
-    return value;
-  }
+/** The earliest time of a house that is not among others; Infinity: there is none. */
+function firstWithout(houses: ReadonlyMap<number, number>, others: ReadonlyMap<number, number>): number {
+  for (const [house, time] of houses) if (!others.has(house)) return time;
+  return Infinity;
 }
 
-/** By how much the first step of each board may be longer than others, microseconds. */
+/** The nearest of so many companions of a house, in order. */
+function nearest(all: readonly number[], house: number): readonly number[] {
+  const below = all.filter((other) => other < house).length;
+  const from = Math.max(0, Math.min(all.length - COMPANIONS, below - COMPANIONS / 2));
+  return all.length <= COMPANIONS ? all : all.slice(from, from + COMPANIONS);
+}
+
+/** For each house the indices of the looks in which it takes part. */
+function looksByHouse(looks: readonly (readonly [number, number])[]): ReadonlyMap<number, readonly number[]> {
+  const found = new Map<number, number[]>();
+  looks.forEach((look, k) => {
+    for (const house of look) {
+      const known = found.get(house);
+      if (known === undefined) found.set(house, [k]);
+      else known.push(k);
+    }
+  });
+  return found;
+}
+
+/**
+ * By how much the first step of each board may be longer than others, microseconds. Behind a divider, or with a diode that
+ * leaves something on the capacitor, it may be shorter, which lengthens nothing that is looked at.
+ */
 function firstExtras(scenario: Scenario): number[] {
   return boardTimes(scenario).map(({ stepSeconds, firstStepSeconds }, b) => {
     const { counter } = scenario.boards[b]!;
     return (counter.kind === "table" ? Math.max(...counter.hold) : 1) * Math.max(0, firstStepSeconds - stepSeconds) * SECOND;
   });
-}
-
-/** For how long a house is dark, and lit, at a stretch at most; microseconds. */
-interface Stretches {
-  readonly dark: number;
-  readonly lit: number;
-}
-
-function longest(turns: Turns, length: Micros): Stretches {
-  const ends = [...turns, length];
-  const stretches = ends.map((end, i) => end - (ends[i - 1] ?? 0));
-  const most = (odd: number): number => stretches.reduce((longer, stretch, i) => (i % 2 === odd ? Math.max(longer, stretch) : longer), 0);
-  return { dark: most(0), lit: most(1) };
-}
-
-/** When a stretch that is long enough to be sure has passed in which a house is lit by one list of turns and dark by the other. */
-function firstApart(a: Turns, b: Turns, length: Micros): number {
-  let [i, j] = [0, 0];
-  while (i < a.length || j < b.length) {
-    const at = Math.min(a[i] ?? Infinity, b[j] ?? Infinity);
-    while (a[i] === at) i++;
-    while (b[j] === at) j++;
-    const next = Math.min(a[i] ?? length, b[j] ?? length);
-    if (i % 2 !== j % 2 && next - at >= CLEAR_STRETCH) return at + CLEAR_STRETCH;
-  }
-  return Infinity;
 }
 
 /** When these houses have changed for the third time, microseconds after switch-on; 0 where they hardly change. */

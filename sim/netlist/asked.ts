@@ -18,8 +18,8 @@ export interface CounterChips {
   readonly resets: readonly End[];
   /** What starts the round again before the chip would by itself; null where nothing need be done. */
   readonly round: Round | null;
-  /** Makes the terminal that rises as the counter comes back to its first step; null where the catalogue has no chip for it. */
-  carry(): End | null;
+  /** Makes the terminal that rises as the counter comes back to its first step. */
+  carry(): End;
   /** What has to be known about this counter. */
   readonly remarks: readonly string[];
 }

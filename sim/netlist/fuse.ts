@@ -1,5 +1,6 @@
 import type { Scenario } from "../model/scenario.js";
-import { draw, lampsOf, outletsOf, togetherLamps } from "./lamps.js";
+import { outletsOf } from "../parts/joined.js";
+import { draw, lampsOf, togetherLamps } from "./lamps.js";
 
 /** Fuses as they are sold, ampere (IEC 60127, from memory). */
 const FUSES = [0.1, 0.16, 0.2, 0.25, 0.315, 0.4, 0.5, 0.63, 0.8, 1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3] as const;

@@ -1,8 +1,9 @@
 import { houseName } from "../model/housename.js";
 import type { House, Scenario } from "../model/scenario.js";
+import { alwaysThroughDiode, needsDiode, outletsOf } from "../parts/joined.js";
 import { outletOf, type Driver } from "./drivers.js";
 import { at, lead, terminal, type Harness } from "./harness.js";
-import { diodeFor, draw, lampGoods, lampsInWords, lampsOf, needsDiode, outletsOf, togetherLamps, type Lamps } from "./lamps.js";
+import { diodeFor, draw, lampGoods, lampsInWords, lampsOf, togetherLamps, type Lamps } from "./lamps.js";
 import type { Device, End, Goods } from "./model.js";
 
 const PLUS_SIDE = "plus side";
@@ -63,7 +64,8 @@ function houseDevice(scenario: Scenario, b: number, house: number): Device {
           return [{ name: `${lampsInWords(scenario, lamps)}, output ${output}`, lamps }];
         });
   const plus = owner === b ? [PLUS_SIDE] : [];
-  const goods = sets.flatMap(({ lamps }) => lampGoods(scenario, lamps, driver.kind));
+  const channel = { driver: driver.kind, diode: alwaysThroughDiode(scenario, house) };
+  const goods = sets.flatMap(({ lamps }) => lampGoods(scenario, lamps, channel));
   const all = new Map<number, number>();
   for (const { lamps } of sets) for (const [lamp, count] of lamps) all.set(lamp, (all.get(lamp) ?? 0) + count);
   const wires = sets.length + plus.length;

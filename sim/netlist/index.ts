@@ -91,25 +91,23 @@ function otherBoard(harness: Harness, scenario: Scenario, b: number): End {
   if (timer.kind !== "carry") throw new Error("a board without a timer of its own is clocked by another");
   const { id } = scenario.boards[timer.from]!;
   const { pin, device } = carryOf(scenario, timer.from);
-  const name = device === null || device.name === "counter" ? pin.name : `${device.name} ${pin.name}`;
+  const name = device.name === "counter" ? pin.name : `${device.name} ${pin.name}`;
   return lead(harness.add({ role: "board", name: `board ${id}`, type: "board that clocks this one",
     pins: [{ name, number: pin.number }], goods: [] }));
 }
 
 /** The terminal by which a board clocks others. */
-function carryOf(scenario: Scenario, b: number): { pin: End["pin"]; device: Device | null } {
+function carryOf(scenario: Scenario, b: number): End {
   const board = scenario.boards[b]!;
   const asked = { falling: board.timer.kind === "astable" && board.timer.divide > 1, resets: board.counter.powerUp === "reset" };
-  return buildCounter(new Harness(scenario.supply.volts), board, asked).carry() ?? { pin: NO_CARRY, device: null };
+  return buildCounter(new Harness(scenario.supply.volts), board, asked).carry();
 }
-
-const NO_CARRY = terminal("first step");
 
 /** The boards that this one clocks. */
 function wireBoards(harness: Harness, scenario: Scenario, b: number, chips: CounterChips, heard: Set<number>): void {
   const clocked = scenario.boards.filter(({ timer }) => timer.kind === "carry" && timer.from === b);
   if (clocked.length === 0) return;
-  const carry = chips.carry() ?? lead(harness.add(firstStepGate(scenario, b)));
+  const carry = chips.carry();
   const shared = chips.outputs.findIndex(({ pin }) => pin === carry.pin);
   if (shared >= 0) heard.add(shared);
   for (const other of clocked) {
@@ -118,11 +116,3 @@ function wireBoards(harness: Harness, scenario: Scenario, b: number, chips: Coun
     harness.join(carry, lead(far), `clock of board ${other.id}`);
   }
 }
-
-/** What no chip of the catalogue does: to see the first step of a shift register, where all its stages are full. */
-function firstStepGate({ boards }: Scenario, b: number): Device {
-  const type = `missing chip: an AND gate of all outputs of board ${boards[b]!.id}, such as the 4068 type`;
-  return { role: "part", name: "AND", type, pins: [NO_CARRY, terminal("outputs")],
-    goods: [{ what: "chip", value: "AND gate of all outputs", rating: null, count: 1 }] };
-}
-

@@ -1,24 +1,11 @@
 import { lampAmps, strings } from "../parts/lamps.js";
-import { seriesResistor } from "../parts/seriesresistor.js";
-import type { DriverKind, Lamp, Load, Scenario } from "../model/scenario.js";
+import { seriesResistor, type Channel } from "../parts/seriesresistor.js";
+import type { Lamp, Load, Scenario } from "../model/scenario.js";
 import { ohms } from "../units/quantities.js";
 import type { Goods } from "./model.js";
 
 /** Lamps at one terminal of a house: how many of each kind, by index. */
 export type Lamps = ReadonlyMap<number, number>;
-
-/** An output of a board of the display. */
-export interface Outlet {
-  readonly board: number;
-  readonly output: number;
-}
-
-/** All outputs that name a house, board by board. */
-export function outletsOf({ boards }: Scenario, house: number): Outlet[] {
-  return boards.flatMap(({ outputs }, board) =>
-    outputs.flatMap((loads, output) => (loads.some((load) => load.house === house) ? [{ board, output }] : [])),
-  );
-}
 
 /** The one set of lamps of a house whose outputs are wired together: of each kind as many as the output that has most of it. */
 export function togetherLamps({ boards }: Scenario, house: number): Lamps {
@@ -35,24 +22,6 @@ export function lampsOf(loads: readonly Load[], house: number): Lamps {
   for (const load of loads) if (load.house === house) counts.set(load.lamp, (counts.get(load.lamp) ?? 0) + load.lamps);
   return counts;
 }
-
-/**
- * Whether an output reaches the lamps of a house through a diode. It has to where these lamps are switched by other outputs
- * too and this output switches something else besides: joined without diodes, one output would light what the other does.
- */
-export function needsDiode(scenario: Scenario, { board, output }: Outlet, house: number): boolean {
-  if (scenario.houses[house]!.wired === "apart") return false;
-  const own = setOf(scenario, house);
-  if (own.size < 2) return false;
-  return scenario.boards[board]!.outputs[output]!.some(
-    (load) => load.house !== house && (scenario.houses[load.house]!.wired === "apart" || !equal(setOf(scenario, load.house), own)),
-  );
-}
-
-const setOf = (scenario: Scenario, house: number): Set<string> =>
-  new Set(outletsOf(scenario, house).map(({ board, output }) => `${board} ${output}`));
-
-const equal = (a: ReadonlySet<string>, b: ReadonlySet<string>): boolean => a.size === b.size && [...a].every((each) => b.has(each));
 
 /** Ampere of lamps, and whether one of them has a filament. */
 export function draw(scenario: Scenario, lamps: Lamps): { readonly amps: number; readonly filament: boolean } {
@@ -86,32 +55,32 @@ interface Strings {
   readonly rated: number;
 }
 
-function ledStrings(scenario: Scenario, counts: Lamps, driver: DriverKind): Strings[] {
+function ledStrings(scenario: Scenario, counts: Lamps, channel: Channel): Strings[] {
   return [...counts].flatMap(([index, count]) => {
     const lamp = scenario.lamps[index]!;
     return strings(lamp, count).flatMap((string) => {
-      const resistor = seriesResistor(lamp, string.lamps, driver, scenario.supply.volts);
+      const resistor = seriesResistor(lamp, string.lamps, channel, scenario.supply.volts);
       return resistor === null ? [] : [{ lamp, lamps: string.lamps, count: string.count, ohms: resistor.ohms, rated: resistor.rated }];
     });
   });
 }
 
 /** What to buy for lamps: themselves, and the series resistors of bare LEDs. */
-export function lampGoods(scenario: Scenario, counts: Lamps, driver: DriverKind): Goods[] {
+export function lampGoods(scenario: Scenario, counts: Lamps, channel: Channel): Goods[] {
   const lamps = [...counts].map(([index, count]): Goods => {
     const { id, amps, volts, led } = scenario.lamps[index]!;
     const rating = `${volts === null ? "" : `${volts} V, `}${Number((amps * 1000).toPrecision(3))} mA${led === null ? "" : `, LED ${led.forward} V`}`;
     return { what: "lamp", value: id, rating, count };
   });
-  const resistors = ledStrings(scenario, counts, driver).map(
+  const resistors = ledStrings(scenario, counts, channel).map(
     ({ count, ohms: value, rated }): Goods => ({ what: "resistor", value: ohms.format(value), rating: `${rated} W`, count }),
   );
   return [...lamps, ...resistors];
 }
 
 /** How the bare LEDs among lamps are wired; null where there are none. */
-export function seriesInWords(scenario: Scenario, counts: Lamps, driver: DriverKind): string | null {
-  const all = ledStrings(scenario, counts, driver).map(({ lamp, lamps, count, ohms: value, rated }) => {
+export function seriesInWords(scenario: Scenario, counts: Lamps, channel: Channel): string | null {
+  const all = ledStrings(scenario, counts, channel).map(({ lamp, lamps, count, ohms: value, rated }) => {
     const what = lamps === 1 ? `${lamp.id} with` : `${lamps} ${lamp.id} in series with`;
     return `${count} × (${what} ${ohms.format(value)}, ${rated} W)`;
   });

@@ -78,11 +78,12 @@ export function shiftRegister(harness: Harness, { bits, taps }: Extract<Counter,
   const shift = register(harness, bits);
   const gates = quadGates(harness, "4070", "gates");
   const nots = inverters(harness, "inverters");
+  const fours = fourInputNors(harness, "NOR");
   const outputs = resets ? shift.stages.map((stage, i) => nots.gate([stage], `output ${i}`)) : shift.stages;
   // an even number of taps: the exclusive OR of all inverted is that of none inverted
   let sum = shift.stages[taps[0]! - 1]!;
   for (const tap of taps.slice(1)) sum = gates.gate([sum, shift.stages[tap - 1]!], "feedback");
-  sum = gates.gate([sum, allLow(harness, outputs)], "starts it when all stages are empty");
+  sum = gates.gate([sum, allLow(harness, fours, outputs, "all stages empty", "empty")], "starts it when all stages are empty");
   if (resets) sum = againstPlus(harness, gates, sum, "runs inverted");
   harness.join(sum, shift.data, "feedback");
   const clock = falling ? invertedClock(gates, shift.clocks[0]!, harness, "4070") : shift.clocks[0]!;
@@ -92,7 +93,7 @@ export function shiftRegister(harness: Harness, { bits, taps }: Extract<Counter,
     heard: new Set(resets ? outputs.keys() : shift.stages.keys()),
     resets: shift.resets,
     round: null,
-    carry: () => null,
+    carry: () => allLow(harness, fours, resets ? shift.stages : shift.stages.map((stage) => nots.gate([stage], "all stages full")), "first step", "first"),
     remarks: [
       `Of ${2 ** bits} patterns the one with all stages empty is outside the cycle, and would stay for ever: dark until power is cycled. ` +
         "The NOR gate sees it, and the exclusive OR after it puts a one in at the next step.",
@@ -101,18 +102,17 @@ export function shiftRegister(harness: Harness, { bits, taps }: Extract<Counter,
   };
 }
 
-/** A terminal that is high while all of the others are low. */
-function allLow(harness: Harness, ends: readonly End[]): End {
-  const why = "all stages empty";
-  if (ends.length <= 4) return fourInputNors(harness, "NOR").gate(ends, why);
+/** A terminal that is high while all of the others are low; the chips are named after what it is for. */
+function allLow(harness: Harness, fours: Gates, ends: readonly End[], why: string, name: string): End {
+  if (ends.length <= 4) return fours.gate(ends, why);
   const eights = Array.from({ length: Math.ceil(ends.length / 8) }, (_, i) => {
-    const chip = harness.chip("gate", ends.length <= 8 ? "NOR" : `NOR ${i + 1}`, "4078");
+    const chip = harness.chip("gate", ends.length <= 8 ? `NOR ${name}` : `NOR ${name} ${i + 1}`, "4078");
     const inputs = ["A1", "B1", "C1", "D1", "E1", "F1", "G1", "H1"];
     ends.slice(8 * i, 8 * i + 8).forEach((end, k) => harness.join(end, at(chip, inputs[k]!), why));
     return chip;
   });
   if (eights.length === 1) return at(eights[0]!, "NOR");
-  return fourInputNors(harness, "NOR 3").gate(eights.map((chip) => at(chip, "OR")), why);
+  return fours.gate(eights.map((chip) => at(chip, "OR")), why);
 }
 
 /** An exclusive OR with its other input at plus: an inverter. */

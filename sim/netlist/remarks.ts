@@ -1,10 +1,11 @@
 import { mayStayOpen } from "../parts/logic.js";
+import { alwaysThroughDiode, needsDiode, outletsOf } from "../parts/joined.js";
 import { SLOWEST_RAMP, type StartPulse } from "../parts/startpulse.js";
 import { houseName } from "../model/housename.js";
 import type { Board, Scenario } from "../model/scenario.js";
 import { volts } from "../units/quantities.js";
 import { plain, spokenDuration } from "../units/text.js";
-import { lampsOf, needsDiode, outletsOf, seriesInWords, togetherLamps } from "./lamps.js";
+import { lampsOf, seriesInWords, togetherLamps } from "./lamps.js";
 import { isChip, type Device, type Wire } from "./model.js";
 import { isGuarded } from "./timers.js";
 
@@ -92,17 +93,12 @@ function carryRemarks({ boards }: Scenario, b: number): string[] {
   const { timer } = boards[b]!;
   const carries = boards.some((other) => other.timer.kind === "carry" && other.timer.from === b);
   const source = timer.kind === "carry" ? boards[timer.from]! : null;
-  const unbuilt = [...(source === null ? [] : [source]), ...(carries ? [boards[b]!] : [])].some(({ counter }) => counter.kind === "lfsr");
   return [
     ...(source === null && !carries
       ? []
       : ["Boards that clock one another need a common minus. The one supply of this display gives it to them; should they ever be fed " +
         "from two, join minus to minus."]),
     ...(source === null ? [] : [`This board has no timer: board ${source.id} clocks it each time it comes back to its first step.`]),
-    ...(unbuilt
-      ? ["Missing chip: an AND gate of all outputs of the shift register (such as the 4068 type), which rises at its first step, where " +
-        "all are on."]
-      : []),
   ];
 }
 
@@ -124,7 +120,8 @@ function houseRemarks(scenario: Scenario, b: number): string[] {
   const strings = own.flatMap((house) => {
     const { wired } = houses[house]!;
     const sets = wired === "together" ? [togetherLamps(scenario, house)] : outputs.map((loads) => lampsOf(loads, house));
-    return [...new Set(sets.flatMap((lamps) => seriesInWords(scenario, lamps, driver.kind) ?? []))].map((text) => `${houseName(scenario, house)}: ${text}`);
+    const channel = { driver: driver.kind, diode: alwaysThroughDiode(scenario, house) };
+    return [...new Set(sets.flatMap((lamps) => seriesInWords(scenario, lamps, channel) ?? []))].map((text) => `${houseName(scenario, house)}: ${text}`);
   });
   return [
     `Where a house names no lamps it has 1 × ${scenario.lamps[0]!.id}. Several are joined in parallel: one side to plus, the other to ` +

@@ -69,8 +69,8 @@ const CMOS_SOURCES = {
 
 const LMC555_ERROR = {
   error: {
-    minus: 1 - LMC555_HERTZ.typical / LMC555_HERTZ.most,
-    plus: LMC555_HERTZ.typical / LMC555_HERTZ.least - 1,
+    minus: (LMC555_HERTZ.most - LMC555_HERTZ.typical) / LMC555_HERTZ.most,
+    plus: (LMC555_HERTZ.typical - LMC555_HERTZ.least) / LMC555_HERTZ.least,
   },
   source: "TI LMC555, SNAS558N, 5.6: 4.0, 4.8 and 5.6 kHz at 12 V, the parts of the test circuit included",
 } as const;

@@ -19,22 +19,12 @@ export interface CounterChip {
   readonly source: string;
 }
 
-const CONTROL_PINS = { carry: 12, inhibit: 13, clock: 14, reset: 15, ground: 8, supply: 16 } as const;
-
 /** Decade counter, 4017 type. Reset is asynchronous and brings output 0; it counts on the rising edge of the clock. */
 export const DECADE_COUNTER: CounterChip = {
   name: "decade counter of the 4017 type",
   outputs: [3, 2, 4, 7, 10, 1, 5, 6, 9, 11],
-  pins: CONTROL_PINS,
+  pins: { carry: 12, inhibit: 13, clock: 14, reset: 15, ground: 8, supply: 16 },
   source: "4000-series reference page citing TI CD4017B",
-};
-
-/** Octal counter, 4022 type. Pins 6 and 9 are not connected. */
-export const OCTAL_COUNTER: CounterChip = {
-  name: "octal counter of the 4022 type",
-  outputs: [2, 1, 3, 7, 11, 4, 5, 10],
-  pins: CONTROL_PINS,
-  source: "from memory",
 };
 
 /** Recommended supply of the 4000 series, and the supply that destroys, volts. */
@@ -43,6 +33,7 @@ export const COUNTER_SUPPLY = {
   most: 15,
   destroys: 18,
   source: "4000 series, 3 to 15 V (National CD4017B, Fairchild CD4017BC)",
+  destroysSource: "4000 series, absolute maximum 18 V (National CD4017B, Fairchild CD4017BC)",
 } as const;
 
 /** Least source current of an output, ampere, with the output voltage at which it is measured, by supply in volts. */

@@ -26,7 +26,7 @@ export const LOGIC = {
     type: "4015",
     name: "two shift registers of four stages",
     pins: ["CLOCK B", "Q4B", "Q3A", "Q2A", "Q1A", "RESET A", "DATA A", "VSS", "CLOCK A", "Q4A", "Q3B", "Q2B", "Q1B", "RESET B", "DATA B", "VDD"],
-    source: "TI CD4015B datasheet, terminal diagram; from memory",
+    source: "EAGLE library 40xx.lbr, device 4015; what the chip does: NXP HEF4015B rev 06",
   },
   "4017": { type: "4017", name: DECADE_COUNTER.name.replace(" of the 4017 type", ""), pins: decadePins(), source: DECADE_COUNTER.source },
   "4020": {
@@ -45,7 +45,7 @@ export const LOGIC = {
     type: "4060",
     name: "binary counter of 14 stages with oscillator",
     pins: ["Q12", "Q13", "Q14", "Q6", "Q5", "Q7", "Q4", "VSS", "OSC OUT 2", "OSC OUT 1", "CLOCK", "RESET", "Q9", "Q8", "Q10", "VDD"],
-    source: "Fairchild CD4060BC, DS005953; pins from memory",
+    source: "pin table of the CD4060 at microcontrollerslab.com; counts the falling edge: Fairchild CD4060BC, DS005953",
   },
   "4069": {
     type: "4069",
@@ -53,12 +53,12 @@ export const LOGIC = {
     pins: ["A1", "Y1", "A2", "Y2", "A3", "Y3", "VSS", "Y4", "A4", "Y5", "A5", "Y6", "A6", "VDD"],
     source: "Nexperia HEF4069UB rev 9, table 2",
   },
-  "4070": { type: "4070", name: "four exclusive-OR gates of two inputs", pins: QUAD, source: "TI CD4070B; pins from memory" },
+  "4070": { type: "4070", name: "four exclusive-OR gates of two inputs", pins: QUAD, source: "KiCad symbol library 4xxx.lib, symbol 4070" },
   "4078": {
     type: "4078",
     name: "NOR and OR gate of eight inputs",
     pins: ["OR", "A1", "B1", "C1", "D1", "NC6", "VSS", "NC8", "E1", "F1", "G1", "H1", "NOR", "VDD"],
-    source: "TI CD4078B; pins from memory",
+    source: "EAGLE library, device 74*4078 (8-input OR/NOR)",
   },
   "4520": {
     type: "4520",

@@ -2,6 +2,7 @@ import { preferredAbove } from "../units/eseries.js";
 import type { DriverKind, Lamp } from "../model/scenario.js";
 import { DRIVERS } from "./drivers.js";
 import { COMMON_PRACTICE } from "./figure.js";
+import { JOINING_DIODE } from "./joined.js";
 
 /** The resistor in series with one string of bare LEDs. */
 export interface SeriesResistor {
@@ -15,6 +16,13 @@ export interface SeriesResistor {
   readonly rated: number;
 }
 
+/** What lamps are switched through. */
+export interface Channel {
+  readonly driver: DriverKind;
+  /** Whether a diode stands between driver and lamps. */
+  readonly diode: boolean;
+}
+
 /** Of the E24 series (IEC 60063). */
 const TOLERANCE = 0.05;
 
@@ -24,13 +32,14 @@ const SIZES = [0.25, 0.5, 1, 2, 3, 5] as const;
 export const SERIES_RESISTOR_SOURCE = `resistors are sold for ${SIZES.join(", ")} W; ${COMMON_PRACTICE}`;
 
 /**
- * The series resistor of `lamps` bare LEDs in a string on one driver channel. What is left for it is reckoned with the
- * least that is published for the channel's saturation voltage, at the string's own current, since that gives the LEDs most.
- * Null for any other lamp, and where the forward voltages leave nothing.
+ * The series resistor of `lamps` bare LEDs in a string on one driver channel, behind a diode where all outputs that switch
+ * them have one. What is left for it is reckoned with the least that channel and diode lose, at the string's own current,
+ * since that gives the LEDs most. Null for any other lamp, and where the forward voltages leave nothing.
  */
-export function seriesResistor(lamp: Lamp, lamps: number, driver: DriverKind, volts: number): SeriesResistor | null {
+export function seriesResistor(lamp: Lamp, lamps: number, { driver, diode }: Channel, volts: number): SeriesResistor | null {
   if (lamp.led === null) return null;
-  const left = volts - DRIVERS[driver].drop(lamp.amps, "typical") - lamps * lamp.led.forward;
+  const lost = DRIVERS[driver].drop(lamp.amps, "typical") + (diode ? JOINING_DIODE.least.value : 0);
+  const left = volts - lost - lamps * lamp.led.forward;
   if (left <= 0) return null;
   const exact = left / lamp.amps;
   const ohms = preferredAbove("E24", exact);
@@ -38,7 +47,7 @@ export function seriesResistor(lamp: Lamp, lamps: number, driver: DriverKind, vo
   return { exact, ohms, watts, rated: SIZES.find((size) => watts <= 0.8 * size) ?? SIZES[SIZES.length - 1]! };
 }
 
-/** Volts that are left for the resistor of a string when the channel, at a current in ampere, loses most. */
-export function leastVoltsLeft(lamp: Lamp, lamps: number, driver: DriverKind, volts: number, amps: number): number {
-  return volts - DRIVERS[driver].drop(amps, "most") - lamps * (lamp.led?.forward ?? 0);
+/** Volts that are left for the resistor of a string when channel and diode, at a current in ampere, lose most. */
+export function leastVoltsLeft(lamp: Lamp, lamps: number, { driver, diode }: Channel, volts: number, amps: number): number {
+  return volts - DRIVERS[driver].drop(amps, "most") - (diode ? JOINING_DIODE.most.value : 0) - lamps * (lamp.led?.forward ?? 0);
 }

@@ -3,8 +3,9 @@ import { DARLINGTON_INPUT, DRIVERS, MOSFET_GATE, saturatingInput } from "../part
 import { driverPackages } from "../parts/packages.js";
 import { heatLimit } from "../parts/regulators.js";
 import { COLD_FILAMENT, loadAmps } from "../parts/lamps.js";
-import type { Board, Lamp, Room } from "../model/scenario.js";
+import type { Board, Lamp, Room, Supply } from "../model/scenario.js";
 import type { Demand } from "./demand.js";
+import { atLightLoad } from "./lightload.js";
 import { inputAmps } from "./own.js";
 import { atLeast, atMost, between, type Rating } from "./rating.js";
 
@@ -109,11 +110,12 @@ function packageRatings({ id, driver, outputs }: Board, index: number, demand: D
 }
 
 /** Ratings of a board's counter: its supply, and its hardest driver input. Nothing for programmed parts. */
-export function counterRatings(board: Board, index: number, demand: Demand, volts: number): Rating[] {
+export function counterRatings(board: Board, index: number, demand: Demand, supply: Supply): Rating[] {
+  const { volts } = supply;
   const amps = demand.outputAmps[index]!;
   const hardest = amps.indexOf(Math.max(...amps));
   if (!countsWithChips(board) || hardest < 0 || amps[hardest] === 0) return [];
-  const supply = between(
+  const running = between(
     {
       what: "counter supply",
       where: board.id,
@@ -125,6 +127,18 @@ export function counterRatings(board: Board, index: number, demand: Demand, volt
     COUNTER_SUPPLY.least,
     COUNTER_SUPPLY.most,
   );
+  const most = atLightLoad(supply);
+  // a steady supply that is within the range for running is below the other limit too
+  const destroyed = atMost({
+    what: "counter supply, absolute maximum",
+    where: board.id,
+    value: most.volts,
+    limit: COUNTER_SUPPLY.destroys,
+    unit: "V",
+    source: `${COUNTER_SUPPLY.destroysSource}${most.because}`,
+    advice: "beyond it the chip is destroyed: lower the supply, or regulate it",
+  });
+  const rows = most.steady ? [running] : [running, destroyed];
   const where = `${board.id} output ${hardest}`;
   if (board.driver.kind === "mosfet") {
     const gate = atLeast({
@@ -136,7 +150,7 @@ export function counterRatings(board: Board, index: number, demand: Demand, volt
       source: MOSFET_GATE.source,
       advice: "run the counter at a higher voltage, or take Darlington channels (driver: { kind: darlington-8 })",
     });
-    return [supply, gate];
+    return [...rows, gate];
   }
   // At a low supply the loaded output settles far below the rail; what then flows is what it can source
   const limit = inputAmps(volts);
@@ -149,5 +163,5 @@ export function counterRatings(board: Board, index: number, demand: Demand, volt
     source: `driver input ${DARLINGTON_INPUT.ohms.source}, output ${SOURCE_POINTS_SOURCE}`,
     advice: "run the counter at a higher voltage, put fewer lamps on this output, or use logic-level MOSFETs (driver: { kind: mosfet })",
   });
-  return [supply, source];
+  return [...rows, source];
 }

@@ -44,7 +44,7 @@ function ratingsUnder(scenario: Scenario, demand: Demand): Rating[] {
   return [
     ...scenario.boards.flatMap((board, b) => [
       ...driverRatings(board, b, demand, room, scenario.lamps),
-      ...counterRatings(board, b, demand, supply.volts),
+      ...counterRatings(board, b, demand, supply),
       ...resetRatings(board, supply.volts),
       ...lampRatings(board, b, demand, scenario),
       ...resistorRatings(board, scenario),

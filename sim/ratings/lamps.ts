@@ -1,4 +1,5 @@
 import { DRIVERS } from "../parts/drivers.js";
+import { alwaysThroughDiode } from "../parts/joined.js";
 import { strings } from "../parts/lamps.js";
 import { seriesResistor, SERIES_RESISTOR_SOURCE } from "../parts/seriesresistor.js";
 import type { Board, Scenario } from "../model/scenario.js";
@@ -44,11 +45,16 @@ export function lampRatings(board: Board, index: number, demand: Demand, scenari
 }
 
 /** The series resistor of every kind of string of bare LEDs on a board: its heat against what it is made for. */
-export function resistorRatings(board: Board, { lamps, supply }: Scenario): Rating[] {
+export function resistorRatings(board: Board, scenario: Scenario): Rating[] {
+  const { lamps, supply } = scenario;
   return lamps.flatMap((lamp, index) => {
-    const lengths = board.outputs.flat().flatMap((load) => (load.lamp === index ? strings(lamp, load.lamps).map((each) => each.lamps) : []));
-    return [...new Set(lengths)].flatMap((inSeries) => {
-      const part = seriesResistor(lamp, inSeries, board.driver.kind, supply.volts);
+    const parts = board.outputs.flat().flatMap((load) => {
+      if (load.lamp !== index) return [];
+      const channel = { driver: board.driver.kind, diode: alwaysThroughDiode(scenario, load.house) };
+      return strings(lamp, load.lamps).map(({ lamps: inSeries }) => ({ inSeries, part: seriesResistor(lamp, inSeries, channel, supply.volts) }));
+    });
+    const kinds = new Map(parts.map((each) => [`${each.inSeries} ${each.part?.ohms}`, each]));
+    return [...kinds.values()].flatMap(({ inSeries, part }) => {
       if (part === null) return [];
       return [
         atMost({

@@ -3,6 +3,7 @@ import { endResistance } from "../parts/preferred.js";
 import type { AstableTimer, Part, Scenario, Supply } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import { timerBudget } from "./leakage.js";
+import { atLightLoad } from "./lightload.js";
 import { atLeast, atMost, between, type Rating } from "./rating.js";
 
 /** Ratings of every RC timer; those of the chip only where the scenario says which chip it is. */
@@ -21,28 +22,24 @@ export function timerRatings(scenario: Scenario): Rating[] {
   });
 }
 
-/** An unregulated supply gives up to so many times its rated volts at light load (common practice, no source). */
-const LIGHT_LOAD = 1.4;
 
 function chipRatings(where: string, timer: AstableTimer, supply: Supply): Rating[] {
   if (timer.chip === null) return [];
   const { volts } = supply;
   const chip = TIMER_CHIPS[timer.chip];
-  const { least, most, destroys, source, destroysSource } = chip.supply;
-  const steady = supply.regulated || supply.regulator !== null;
+  const { least, most: highest, destroys, source, destroysSource } = chip.supply;
+  const most = atLightLoad(supply);
   const resistance = chip.largestResistance(volts);
   return [
     between({ what: "timer supply", where, value: volts, unit: "V", source,
-      advice: `run the timer at ${least} to ${most} V` }, least, most),
+      advice: `run the timer at ${least} to ${highest} V` }, least, highest),
     atMost({
       what: "timer supply, absolute maximum",
       where,
-      value: steady ? volts : LIGHT_LOAD * volts,
+      value: most.volts,
       limit: destroys,
       unit: "V",
-      source: `${destroysSource}${
-        steady ? "" : `; an unregulated supply gives up to ${LIGHT_LOAD} times its volts at light load (common practice, no source)`
-      }`,
+      source: `${destroysSource}${most.because}`,
       advice: "beyond it the chip is destroyed: lower the supply, regulate it, or name a chip that bears more (chip: ICM7555)",
     }),
     dischargeRating(where, timer, volts, chip),

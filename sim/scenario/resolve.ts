@@ -1,4 +1,5 @@
 import type * as z from "zod/mini";
+import { needsDiode } from "../parts/joined.js";
 import { FIXED_REGULATOR } from "../parts/regulators.js";
 import { COLD_FILAMENT, loadAmps } from "../parts/lamps.js";
 import { leastVoltsLeft } from "../parts/seriesresistor.js";
@@ -184,15 +185,17 @@ class Resolver extends Reading {
   }
 
   /** Bare LEDs need less than the supply leaves behind the driver; told once for a kind of lamp. */
-  private refuseForward({ boards, lamps, supply }: Scenario): void {
+  private refuseForward(scenario: Scenario): void {
+    const { boards, lamps, supply } = scenario;
     lamps.forEach((lamp, index) => {
       if (lamp.led === null) return;
       const { forward, inSeries } = lamp.led;
-      const left = boards.flatMap(({ driver, outputs }) =>
-        outputs.flatMap((loads) =>
+      const left = boards.flatMap(({ driver, outputs }, board) =>
+        outputs.flatMap((loads, output) =>
           loads.flatMap((load) => {
             if (load.lamp !== index) return [];
-            return [leastVoltsLeft(lamp, Math.min(load.lamps, inSeries), driver.kind, supply.volts, loadAmps(lamps, loads))];
+            const channel = { driver: driver.kind, diode: needsDiode(scenario, { board, output }, load.house) };
+            return [leastVoltsLeft(lamp, Math.min(load.lamps, inSeries), channel, supply.volts, loadAmps(lamps, loads))];
           }),
         ),
       );

@@ -1,3 +1,4 @@
+import { dividerFor } from "../parts/logic.js";
 import { spoken } from "../parts/prose.js";
 import { warmLeakageFactor } from "../parts/leakage.js";
 import { amps, celsius, duration, farads, ohms } from "../units/quantities.js";
@@ -29,14 +30,15 @@ export function reasonsFor(choice: Choice, { wanted, room, chip }: FullRequest):
         "rb, the pad resistor, and leave it."]),
     `${spokenRange(wanted)} takes ${percent(knob.travel)} of the knob's travel; a degree of turning is ` +
       `${spokenDuration(knob.secondsPerDegree)}.`,
-    ...(divide === 1 ? [] : [`Needs a divider by ${divide}, one output of a 4020, 4040 or 4060 type${gaps(divide)}.`]),
+    ...(divide === 1 ? [] : [`Needs a divider by ${divide}, one output of a ${dividerTypes(divide)} type.`]),
   ];
 }
 
-/** Ratios that not every one of the three divider types has (from memory). */
-function gaps(divide: number): string {
-  if (divide === 2048) return " (not of a 4060)";
-  return divide > 4096 ? " (not of a 4040)" : "";
+/** The chips that divide by a power of two: "4020 or 4060". */
+function dividerTypes(divide: number): string {
+  const { chip, others } = dividerFor(divide)!;
+  const types = [chip, ...others].sort();
+  return types.length < 2 ? chip : `${types.slice(0, -1).join(", ")} or ${types.at(-1)!}`;
 }
 
 /** Why a set of parts does not do. */

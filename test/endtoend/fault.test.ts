@@ -106,6 +106,18 @@ describe("fault", () => {
     }
   });
 
+  test("a board without a knob that is slow or quick: the capacitor", async () => {
+    const file = join(folder, "no-knob.yaml");
+    await writeFile(file, "lampdrift: 1\ntitle: No knob\nhouses: { inn: , barn: , mill: }\nboards:\n  quay:\n" +
+      "    timer: { kind: astable, ra: 100k, rb: 470k, c: 47 uF ±10 %, discharge: diode }\n" +
+      "    counter: { kind: ring, steps: 3 }\n    outputs: { 0: inn, 1: barn, 2: mill }\n");
+    for (const [option, kind] of [["--slow", "cap-leaky"], ["--fast", "cap-aged"]] as const) {
+      const { candidates } = await fault(file, option, "quay", "--watched", "20 min");
+      expect(candidates[0]!.faults[0]).toMatchObject({ kind, board: "quay", where: "timing capacitor" });
+      expect(candidates[0]!.against).toEqual([]);
+    }
+  });
+
   test("a house with light from elsewhere too says that this can hide a fault; one of several lamps is no dark house", async () => {
     const { candidates } = await fault(demo("tidewater-lane"), "--dark", "post");
     const texts = candidates.flatMap(({ faults }) => faults.map(({ text }) => text));

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { SMALLEST_RA, TIMER_CHIPS, TIMER_PINS } from "../../sim/parts/chips.js";
-import { COUNTER_SUPPLY, DECADE_COUNTER, OCTAL_COUNTER, outputResistance, SOURCE_POINTS } from "../../sim/parts/counters.js";
+import { COUNTER_SUPPLY, DECADE_COUNTER, outputResistance, SOURCE_POINTS } from "../../sim/parts/counters.js";
 import { DARLINGTON_INPUT, DARLINGTON_PINS, DRIVERS, saturatingInput, saturationVolts } from "../../sim/parts/drivers.js";
 import { publishedLeakage, usualRatedVolts } from "../../sim/parts/leakage.js";
 import { driverPackages } from "../../sim/parts/packages.js";
@@ -124,7 +124,8 @@ describe("counters", () => {
     expect(DECADE_COUNTER.pins).toEqual({ carry: 12, inhibit: 13, clock: 14, reset: 15, ground: 8, supply: 16 });
   });
 
-  test.each([DECADE_COUNTER, OCTAL_COUNTER])("$name: no pin twice", ({ outputs, pins }) => {
+  test("no pin twice", () => {
+    const { outputs, pins } = DECADE_COUNTER;
     const all = [...outputs, ...Object.values(pins)];
     expect(new Set(all).size).toBe(all.length);
     expect(all.every((pin) => pin >= 1 && pin <= 16)).toBe(true);

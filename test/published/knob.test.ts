@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { knobFigures, type KnobFigures } from "../../sim/knob/index.js";
+import { turnText } from "../../reports/cards/knob-times.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 
 function figures(timer: object, volts: number): KnobFigures {
@@ -38,6 +39,11 @@ describe("step times at the stops of a knob", () => {
     expect(off(set.firstSeconds, 156.7509761 + 55.9615788)).toBeLessThan(1e-8);
     expect(set.dial).toBe(1);
   });
+});
+
+// Omeg P20 and Bourns 3386P sheets: 300° mechanical; Bourns 3386P: 250° electrical, so that 25° at either stop do nothing
+test("a knob's place in degrees from its left stop", () => {
+  expect([0, 0.5, 1].map(turnText)).toEqual(["25°", "150°", "275°"]);
 });
 
 // common practice, no source: 10 % of the track at half travel

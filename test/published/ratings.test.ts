@@ -412,6 +412,24 @@ describe("what people wire", () => {
     expect(row(series, "series resistor 100 Ω").value).toBeCloseTo((12 - 0.74 - 9.3) ** 2 / 95, 9);
   });
 
+  test("behind a diode the LED's resistor is smaller: 378 Ω, so 390 Ω of E24; an output without one keeps 430 Ω", () => {
+    // 0.6 V of a silicon diode: common practice, no source; (12 − 0.74 − 0.6 − 3.1) V / 20 mA (arithmetic)
+    const lamps = "{ bulb: { forward: 3.1 V, amps: 20 mA } }";
+    const joined = rate({ lamps, boards: ring("0: [h0, h1], 1: [h0, h2]") });
+    expect(row(joined, "series resistor 390 Ω").value).toBeCloseTo((12 - 0.74 - 0.6 - 3.1) ** 2 / (390 * 0.95), 9);
+    expect(rate({ lamps, boards: ring("0: [h0, h1], 1: h0") }).filter(({ what }) => what.startsWith("series")).map(({ what }) => what))
+      .toEqual(["series resistor 430 Ω"]);
+  });
+
+  test("an unregulated supply: what destroys the counters, 18 V (National CD4017B, Fairchild CD4017BC)", () => {
+    // 1.4 times at light load: common practice, no source
+    const boards = "b: { timer: { kind: measured, step: 60 }, counter: { kind: ring, steps: 2 }, outputs: { 0: h0 } }";
+    const high = row(rate({ supply: "{ volts: 13 V, regulated: false }", boards }), "counter supply, absolute maximum");
+    expect(high.value).toBeCloseTo(18.2, 9);
+    expect(high).toMatchObject({ limit: 18, verdict: "over" });
+    expect(rate({ supply: "{ volts: 13 V }", boards }).some(({ what }) => what.startsWith("counter supply, abs"))).toBe(false);
+  });
+
   test("forward voltages that do not fit under the supply are refused at their place", () => {
     const text = yaml({ lamps: "{ bulb: { forward: 3.1 V, amps: 20 mA, in: 4 } }", boards: ring("0: { house: h0, lamps: 4 }") });
     expect(() => parseScenario(text, "t.yaml")).toThrow(/t\.yaml:2:\d+: lamps\.bulb\.forward: .*4 in series: 12\.4 V.*leaves nothing for the resistor/);
