@@ -35,12 +35,15 @@ function rowsOf(sheets: readonly CardSheet[]): { see: string; watch: string; loo
 }
 
 /** The words by which a fault is found among what to look for: any of these. */
-function wordsFor({ houses }: Scenario, board: Board, { kind, spot }: Fault): string[] {
+function wordsFor({ houses, boards }: Scenario, board: Board, { kind, spot }: Fault): string[] {
   switch (spot.part) {
     case "house wire":
       return [`wire output ${spot.output} to ${houses[spot.house]!.name}`];
     case "lamp":
-      return [`lamp of ${houses[spot.house]!.name} on output ${spot.output}`, `lamps of ${houses[spot.house]!.name} on output ${spot.output}`, "; lamp"];
+      // lamps that one board alone switches are one set, told without an output
+      return boards.filter(({ outputs }) => outputs.flat().some(({ house }) => house === spot.house)).length === 1 && houses[spot.house]!.wired === "together"
+        ? [`lamp of ${houses[spot.house]!.name}`, `lamps of ${houses[spot.house]!.name}`, "; lamp"]
+        : [`lamp of ${houses[spot.house]!.name} on output ${spot.output}`, `lamps of ${houses[spot.house]!.name} on output ${spot.output}`, "; lamp"];
     case "house plus wire":
       return [`plus wire to ${houses[spot.house]!.name}`, "its plus wire"];
     case "input wire":
