@@ -43,7 +43,7 @@ async function checked(io: Io, file: string, { json, reading }: { json: boolean;
   const rows = ratings(scenario, record);
   const promises = checkPromises(record);
   if (json) {
-    printJson(io, "check", { ...runJson(scenario, figures(record)), promises, ratings: rows });
+    printJson(io, "check", { ...runJson(scenario, figures(record), promises), ratings: rows });
   } else {
     const notes = ratingNotes(scenario, record).map(({ where, text }) => `${where}: ${text}`);
     print(io.stdout, [
@@ -51,9 +51,9 @@ async function checked(io: Io, file: string, { json, reading }: { json: boolean;
       ...(notes.length === 0 ? [] : ["", "Notes", ...notes]),
       "",
       "Ratings",
-      ...ratingsAsText(rows),
+      ...ratingsAsText(rows, scenario.opening),
       "",
-      ...(promises.length === 0 ? ["No promises are made."] : ["Promises", ...promisesAsText(promises)]),
+      ...(promises.length === 0 ? ["No promises are made."] : ["Promises", ...promisesAsText(promises, scenario.opening)]),
     ]);
   }
   const over = rows.some(({ verdict }) => verdict === "over");

@@ -96,7 +96,7 @@ function alternativeJson({ scenario, figures: found, promises, ratings: rows, bi
   return {
     file: scenario.file,
     title: scenario.title,
-    run: runJson(scenario, found),
+    run: runJson(scenario, found, promises),
     check: { promises, ratings: rows },
     bill,
     drawn: { stalled: drawn.stalled, unreachable: drawn.unreachable, promises: drawn.promises },

@@ -11,7 +11,7 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/index.js";
 import type { Picture } from "../../sim/model/picture.js";
 import { openOnDesktop } from "../output/desktop.js";
-import { UsageError, userMessage } from "../output/errors.js";
+import { Exit, UsageError, userMessage } from "../output/errors.js";
 import { directoryFor } from "../output/files.js";
 import { writeFolder } from "../output/folder.js";
 import type { Io } from "../output/io.js";
@@ -38,7 +38,7 @@ interface Options {
 }
 
 /** `lampdrift report`: the committee's report, pictures, figures and tables in one directory. */
-export const reportCommand: MakeCommand = ({ io }) =>
+export const reportCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample("report", "lampdrift report harbour.yaml -o out/harbour")
     .argument("<FILE>", "scenario file")
     .option("-o, --out <DIR>", "directory to write into (default: out/ and the name of the file)")
@@ -55,7 +55,8 @@ export const reportCommand: MakeCommand = ({ io }) =>
         await keptUp(io, file, { ...options, out, open });
         return;
       }
-      await written(io, file, { ...options, out });
+      const { broken } = await written(io, file, { ...options, out });
+      if (broken) finish(Exit.Broken);
       if (open) await opened(io, pathToFileURL(join(out, "index.html")).href);
       else tellNext(io.stdout, `open ${join(out, "index.html")} in a browser; lampdrift cards ${file} draws what stays with the display.`);
     });
@@ -69,7 +70,7 @@ async function keptUp(io: Io, file: string, options: Options & { readonly out: s
     if (options.open) await opened(io, server.url);
     await again(io, async (inner, reading, signal) => {
       try {
-        server.show(await written(inner, file, options, reading, signal));
+        server.show((await written(inner, file, options, reading, signal)).page);
       } catch (error) {
         server.tell(userMessage(error) ?? "the program has met a fault of its own");
         throw error;
@@ -85,14 +86,21 @@ async function opened({ stderr }: Io, address: string): Promise<void> {
   stderr.write(`there is no desktop here to open the page on; it is at ${address}\n`);
 }
 
-/** Writes the report, and says where; returns the page. */
+/** What was written. */
+interface Written {
+  readonly page: string;
+  /** Whether a promise is broken or a rating over. */
+  readonly broken: boolean;
+}
+
+/** Writes the report, and says where. */
 async function written(
   io: Io,
   file: string,
   { out, day, builds, dated }: Options & { readonly out: string },
   reading?: Reading,
   signal?: AbortSignal,
-): Promise<string> {
+): Promise<Written> {
   const source = await readSource(file, { bases: io.bases, reading });
   const scenario = scenarioOf(source);
   // a source whose picture cannot be taken gives no scenario
@@ -111,13 +119,15 @@ async function written(
     import("../pictures/canvas.js").then(({ canvas }) => canvas()),
   ]);
   const photo = picture === null ? null : photoFrom(picture);
+  const rows = ratings(scenario, record);
+  const promises = checkPromises(record);
   const files = await buildReport({
     scenario,
     record,
     figures: found,
-    ratings: ratings(scenario, record),
+    ratings: rows,
     notes: ratingNotes(scenario, record),
-    promises: checkPromises(record),
+    promises,
     spread,
     photo,
     version: VERSION,
@@ -125,12 +135,15 @@ async function written(
     dated: dated ?? null,
     live: { ...(await liveScript()), embedded: { version: VERSION, files: filesOf(source), day, picture: photo?.name ?? null } },
   });
-  files.set("figures.json", `${jsonText(runJson(scenario, found), 2)}\n`);
+  files.set("figures.json", `${jsonText(runJson(scenario, found, promises), 2)}\n`);
   const all = new Map<string, string | Uint8Array>(files);
   if (picture !== null && photo !== null) all.set(pictureFileName(photo), picture.bytes);
   await writeFolder(out, "report", all);
   io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${all.size - 1} files beside it\n`);
-  return files.get("index.html")!;
+  return {
+    page: files.get("index.html")!,
+    broken: rows.some(({ verdict }) => verdict === "over") || promises.some(({ kept }) => !kept),
+  };
 }
 
 async function drawBuilds(io: Io, scenario: Scenario, builds: number, signal?: AbortSignal): Promise<Spread> {

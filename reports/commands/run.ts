@@ -1,6 +1,9 @@
 import { headlines } from "../../sim/figures/headlines.js";
 import { figuresOf, type Figures } from "../../sim/figures/index.js";
 import { Measures } from "../../sim/figures/measures.js";
+import { checkPromises, type PromiseResult } from "../../sim/promises/index.js";
+import type { Opening } from "../../sim/model/scenario.js";
+import { ratings, ratingsHoldAnyway, type Rating } from "../../sim/ratings/index.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { knobOf } from "../../sim/knob/settings.js";
 import { advise } from "../../sim/planning/advice.js";
@@ -9,6 +12,7 @@ import { readSource, readText, type Reading } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
 import { NOMINAL } from "../../sim/timers/build.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
+import { Exit } from "../output/errors.js";
 import { printJson, runJson } from "../json/print.js";
 import type { Io } from "../output/io.js";
 import { visible } from "../output/visible.js";
@@ -21,6 +25,7 @@ import { echoesInWords, fiveSentences } from "../sentences.js";
 import { again, watchOption } from "../watch/again.js";
 import { counted, figureValue, openingInWords, sizeInWords } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
+import { promisesAsText, ratingsAsText } from "./verdicts.js";
 
 interface Options {
   readonly build?: string;
@@ -29,7 +34,7 @@ interface Options {
 }
 
 /** `lampdrift run`: simulates the nominal build and prints its figures. */
-export const runCommand: MakeCommand = ({ io }) =>
+export const runCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample("run", "lampdrift run harbour.yaml --json")
     .argument("<FILE>", "scenario file")
     .option("--build <FILE>", "simulate these part values, as hunt --json prints them, in place of the nominal ones")
@@ -37,20 +42,25 @@ export const runCommand: MakeCommand = ({ io }) =>
     .addOption(watchOption())
     .action(async (file: string, options: Options) => {
       if (options.watch === true) await again(io, (inner, reading) => runOnce(inner, file, options, reading));
-      else await runOnce(io, file, options);
+      else if (await runOnce(io, file, options)) finish(Exit.Broken);
     });
 
-async function runOnce(io: Io, file: string, { build, json = false }: Options, reading?: Reading): Promise<void> {
+/** Runs a file once and prints what is found; whether a promise is broken or a rating over. */
+async function runOnce(io: Io, file: string, { build, json = false }: Options, reading?: Reading): Promise<boolean> {
   const scenario = scenarioOf(await readSource(file, { bases: io.bases, reading }));
   tellWarnings(io, scenario);
   if (build !== undefined) reading?.(build);
   const parts = build === undefined ? NOMINAL : parseBuild(await readText(build, "a build as hunt --json prints it"), build, scenario);
-  const record = simulate(scenario, { build: parts });
+  // which outputs were on together is of use only where a rating may be over
+  const trace = !ratingsHoldAnyway(scenario);
+  const record = simulate(scenario, { build: parts, trace });
   const measures = new Measures(record);
   const found = figuresOf(measures);
-  if (json) printJson(io, "run", runJson(scenario, found));
+  const promises = checkPromises(record, parts);
+  const over = trace ? ratings(scenario, record).filter(({ verdict }) => verdict === "over") : [];
+  if (json) printJson(io, "run", runJson(scenario, found, promises));
   else {
-    print(io.stdout, figuresAsText(measures, found));
+    print(io.stdout, [...figuresAsText(measures, found), "", ...verdictsAsText(promises, over, scenario.opening)]);
     if (io.stdout.isTTY === true) print(io.stdout, ["", firstOpening(record, io)]);
     const knobs = scenario.boards.some((_, b) => knobOf(scenario, b) !== null);
     const helps = advise(record, found).length > 0;
@@ -58,6 +68,15 @@ async function runOnce(io: Io, file: string, { build, json = false }: Options, r
       ? `change ${file} as it says under “What would help”, and run it again.`
       : `lampdrift report ${file} writes it for the committee.`);
   }
+  return over.length > 0 || promises.some(({ kept }) => !kept);
+}
+
+/** What was promised, and what is over its limit; `check` has all ratings. */
+function verdictsAsText(promises: readonly PromiseResult[], over: readonly Rating[], opening: Opening): Block[] {
+  return [
+    ...(promises.length === 0 ? ["No promises are made."] : ["Promises", ...promisesAsText(promises, opening)]),
+    ...(over.length === 0 ? [] : ["", "Over the limit", ...ratingsAsText(over, opening)]),
+  ];
 }
 
 const TOO_LONG = "not defined: no opening is so long";

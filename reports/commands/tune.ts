@@ -6,6 +6,7 @@ import { boardTimes } from "../../sim/timers/boardtimes.js";
 import type { MeasuredAdvice } from "../../sim/tune/advice.js";
 import { parseKeep, tune, type TunedSetting, type Tuning } from "../../sim/tune/index.js";
 import { settingPlace, writtenWith } from "../../sim/tune/write.js";
+import { readDurationRange } from "../../sim/units/durationrange.js";
 import { duration } from "../../sim/units/quantities.js";
 import { percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";
@@ -13,7 +14,7 @@ import { writeNew } from "../output/files.js";
 import { printJson } from "../json/print.js";
 import { writePicture } from "../output/picture.js";
 import { progressBar } from "../output/progress.js";
-import { visibleLines } from "../output/visible.js";
+import { visible, visibleLines } from "../output/visible.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
@@ -24,11 +25,19 @@ import { wholeFrom } from "./spread.js";
 
 interface Options {
   readonly keep?: readonly string[];
+  readonly between?: string;
   readonly builds: number;
   readonly write?: string;
   readonly map?: string;
   readonly json?: boolean;
 }
+
+/** A lower score by less than this is one visitor in two hundred, more or less: nobody notices. Our own choice. */
+const NOTICED = 0.005;
+/** … unless the worst return time gets better by as much. */
+const ECHO_NOTICED = 0.1;
+/** Knobs this close to an end of their travel are named. */
+const NEAR_STOP = 0.05;
 
 /** `lampdrift tune`: knob settings that keep the promised steps and show the same scene least often. */
 export const tuneCommand: MakeCommand = ({ io, finish }) =>
@@ -38,16 +47,25 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
   )
     .argument("<FILE>", "scenario file")
     .option("--keep <BOARD=TIME...>", "leave the knobs of these boards at a step time, or where they are (a board alone)")
+    .option(
+      "--between <FROM..TO>",
+      "step times to stay between, such as 2min..4min (default: a step promise, else half to twice today's)",
+    )
     .option("--builds <N>", "builds to try the best settings on", wholeFrom(1, 10_000), 50)
     .option("--write <NEW.yaml>", "write the scenario with the best setting; never overwrites")
     .option("--map <FILE.svg>", "draw the score over the two knobs that matter most; writes over an older picture")
     .option("--json", "print one JSON object and nothing else")
-    .action(async (file: string, { keep = [], builds, write, map, json = false }: Options) => {
+    .action(async (file: string, { keep = [], between, builds, write, map, json = false }: Options) => {
       const source = await readSource(file, io);
       const scenario = scenarioOf(source);
       const kept = parseKeep(keep, scenario);
       const bar = progressBar(io, "percent", 100);
-      const tuning = tune(scenario, { keep: kept, builds, progress: (done, total) => bar.update(Math.round((100 * done) / total)) });
+      const tuning = tune(scenario, {
+        keep: kept,
+        between: between === undefined ? null : rangeOf(between),
+        builds,
+        progress: (done, total) => bar.update(Math.round((100 * done) / total)),
+      });
       bar.stop();
       const [best] = tuning.settings;
       if (best === undefined) throw new UsageError(`${file}: in every build a timer stalls, whatever the knobs; "lampdrift ` +
@@ -63,7 +81,7 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
       }
       if (json) printJson(io, "tune", tuning);
       else {
-        print(io.stdout, [scenario.title, ...tuningAsText(tuning)]);
+        print(io.stdout, [scenario.title, ...tuningAsText(tuning, between !== undefined)]);
         tellNext(io.stdout, write === undefined
           ? `lampdrift tune ${file} --write NEW.yaml writes the best setting into a copy of the file.`
           : `lampdrift compare ${file} ${write} shows what it buys.`);
@@ -81,7 +99,13 @@ function tunedText(scenario: Scenario, source: Source, to: string, { boards }: T
   return placed(writtenWith(source.texts[0]!, settings, (id) => settingPlace(data, id), file), file, to);
 }
 
-function tuningAsText({ settings, present, calmer, builds, longestReturn, advice }: Tuning): Block[] {
+function rangeOf(text: string): { from: number; to: number } {
+  const range = readDurationRange(text);
+  if (range !== null && range.from > 0 && range.from < range.to) return range;
+  throw new UsageError(`--between: found "${visible(text)}"; expected two step times, the shorter first, such as "2 min..4 min"`);
+}
+
+function tuningAsText({ settings, present, calmer, builds, longestReturn, looked, advice }: Tuning, between: boolean): Block[] {
   const ids = Object.keys(settings[0]!.boards);
   const rows = [...settings.map((setting, i) => [String(i + 1), setting] as const), ...(present === null ? [] : [["now", present] as const])];
   const best = settings[0]!;
@@ -100,9 +124,12 @@ function tuningAsText({ settings, present, calmer, builds, longestReturn, advice
       ]),
     ),
     "Behind each step time: where the knob stands with nominal parts, on the scale of its card. By chance: two glances at any two moments.",
-    "Settings that keep more promises come first; scores within half a percent of each other count as equal, and the lower worst " +
+    "Settings that keep more promises come first, then those that more builds reach; scores within half a percent of each other " +
+      "count as equal, and the lower worst " +
       "echo decides.",
+    ...lookedText(looked, between),
     ...remarks(best, present, calmer, settings),
+    ...stopsText(rows),
     ...advice.map(adviceText),
     "",
     ...promisesText(rows),
@@ -111,7 +138,14 @@ function tuningAsText({ settings, present, calmer, builds, longestReturn, advice
 
 function remarks(best: TunedSetting, present: TunedSetting | null, calmer: number | null, settings: readonly TunedSetting[]): string[] {
   const lines: string[] = [];
+  const gain = present === null || keepsMore(best, present) ? Infinity : present.score - best.score;
   if (present !== null && present.score <= best.score * 1.02) lines.push("The present setting is as good as the best that was found.");
+  else if (gain < NOTICED && present!.worstEcho < best.worstEcho + ECHO_NOTICED) {
+    lines.push(
+      `The best setting lowers the score from ${fine(present!.score)} to ${fine(best.score)}: too little for anybody to notice, so that ` +
+        "no knob needs to be turned for it.",
+    );
+  }
   if (calmer !== null) {
     const { worstEcho, score } = settings[calmer]!;
     lines.push(
@@ -122,6 +156,42 @@ function remarks(best: TunedSetting, present: TunedSetting | null, calmer: numbe
   if (best.stalled > 0) lines.push(`In ${counted(best.stalled, "build")} a timer stalls; they are left out of the score and keep ` +
     "no promise.");
   return lines;
+}
+
+function keepsMore(one: TunedSetting, other: TunedSetting): boolean {
+  return one.promises.some(({ kept }, p) => kept > other.promises[p]!.kept);
+}
+
+/** Which step times were looked at, and why those. */
+function lookedText(looked: Tuning["looked"], between: boolean): string[] {
+  const ranges = (some: Tuning["looked"]): string =>
+    some.map(({ id, from, to }) => `${id} ${spokenDuration(from)} to ${spokenDuration(to)}`).join(", ");
+  const paced = looked.filter((one) => one.paced);
+  const bound = looked.filter((one) => !one.paced);
+  return [
+    ...(bound.length === 0
+      ? []
+      : [`Step times looked at: ${ranges(bound)}: what ${between ? "--between asks for" : "the step promise allows"}, as far as the knobs reach.`]),
+    ...(paced.length === 0
+      ? []
+      : [
+          `Step times looked at: ${ranges(paced)}: half to twice today's pace, as far as the knobs reach, since no step promise says ` +
+            "otherwise; --between 2min..4min, say, would.",
+        ]),
+  ];
+}
+
+/** Knobs that stand close to a stop, where a part that comes out otherwise leaves no way to go. */
+function stopsText(rows: readonly (readonly [string, TunedSetting])[]): string[] {
+  return rows.flatMap(([name, { boards }]) => {
+    const close = Object.entries(boards).filter(([, { dial }]) => dial < NEAR_STOP || dial > 1 - NEAR_STOP);
+    if (close.length === 0) return [];
+    const where = close.map(([id, { dial }]) => `${id} at ${percent(dial)} of its travel`).join(", ");
+    const which = name === "now" ? "The present setting" : `Setting ${name}`;
+    return [
+      `${which} has a knob within ${percent(NEAR_STOP)} of its stop: ${where}. Other parts, or a warm day, may put it out of reach.`,
+    ];
+  });
 }
 
 function adviceText({ id, stepSeconds, betterSeconds, score, betterScore }: MeasuredAdvice): string {

@@ -1,5 +1,6 @@
 import { instantText } from "../../sim/engine/instant.js";
 import { valueText, type PromiseResult } from "../../sim/promises/index.js";
+import type { Opening } from "../../sim/model/scenario.js";
 import type { Rating } from "../../sim/ratings/index.js";
 import { percent } from "../../sim/units/text.js";
 import { type Block } from "../terminal/layout.js";
@@ -10,7 +11,7 @@ import { capitalised, limitInWords, withUnit } from "../words.js";
  * Ratings for a terminal: of each kind the fullest row, and every row that is not within its limit by a margin; then
  * where the worst moments are and what would help.
  */
-export function ratingsAsText(rows: readonly Rating[]): Block[] {
+export function ratingsAsText(rows: readonly Rating[], opening: Opening): Block[] {
   if (rows.length === 0) return ["Nothing is connected that has a limit."];
   const fullest = [...rows].sort((a, b) => b.share - a.share);
   const kinds = new Map<string, number>();
@@ -33,14 +34,14 @@ export function ratingsAsText(rows: readonly Rating[]): Block[] {
   const remarks = shown
     .filter(({ verdict }) => verdict !== "within")
     .map(({ what, where, verdict, worst, advice }) => {
-      const when = worst === null ? "" : `, first on ${instantText(worst.at)}`;
+      const when = worst === null ? "" : `, first in ${instantText(worst.at, opening)}`;
       return `${capitalised(what)}, ${where}: ${verdict}${when}.${advice === null ? "" : ` ${capitalised(advice)}.`}`;
     });
   return remarks.length === 0 ? [drawn] : [drawn, "", ...remarks];
 }
 
-/** Promises for a terminal: what was promised, what was found, and where a broken one breaks first. */
-export function promisesAsText(results: readonly PromiseResult[]): Block[] {
+/** Promises for a terminal: what was promised, what was found, and where a broken one is at its worst. */
+export function promisesAsText(results: readonly PromiseResult[], opening: Opening): Block[] {
   const rows = table(
     ["promise", ">found", ">limit", "verdict"],
     results.map(({ text, value, limit, unit, kept }) => [
@@ -51,7 +52,7 @@ export function promisesAsText(results: readonly PromiseResult[]): Block[] {
     ]),
   );
   const breaks = results.flatMap(({ text, where }) =>
-    where === null ? [] : [`Broken: ${text}. ${capitalised(`${where.at === null ? "" : `first on ${instantText(where.at)}: `}${where.what}`)}.`],
+    where === null ? [] : [`Broken: ${text}. ${capitalised(`${where.at === null ? "" : `in ${instantText(where.at, opening)}: `}${where.what}`)}.`],
   );
   return breaks.length === 0 ? [rows] : [rows, "", ...breaks];
 }

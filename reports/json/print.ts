@@ -1,5 +1,6 @@
 import type * as z from "zod/mini";
 import type { Figures } from "../../sim/figures/index.js";
+import type { PromiseResult } from "../../sim/promises/index.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import type { Seconds } from "../../sim/units/time.js";
 import type { Io } from "../output/io.js";
@@ -18,15 +19,15 @@ export type Told<Command extends keyof typeof SHAPES> = Omit<Printed<Command>, "
 /** What printed an object. */
 export const PRINTED_BY: Printed<"run">["lampdrift"] = { version: VERSION, format: 1 };
 
-/** Every figure of a run under the keys that other programs rely on, with what it was computed from. */
-export function runJson({ title, file, seed }: Scenario, figures: Figures): Printed<"run"> {
+/** Every figure of a run under the keys that other programs rely on, with what it was computed from and what was promised. */
+export function runJson({ title, file, seed }: Scenario, figures: Figures, promises: readonly PromiseResult[]): Printed<"run"> {
   const boards = figures.boards.map((board) => ({
     ...board,
     stepSeconds: finite(board.stepSeconds),
     firstStepSeconds: finite(board.firstStepSeconds),
     cycleSeconds: finite(board.cycleSeconds),
   }));
-  return { lampdrift: PRINTED_BY, scenario: { title, file, seed }, ...figures, boards };
+  return { lampdrift: PRINTED_BY, scenario: { title, file, seed }, ...figures, boards, promises };
 }
 
 /** What never ends has no number in JSON. */

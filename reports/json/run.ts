@@ -77,7 +77,7 @@ export const promiseResult = z.strictObject({
   where: z.nullable(
     told(
       z.strictObject({ at: z.nullable(count("microseconds since Monday 00:00")), what: text("in words") }),
-      "where a broken promise is broken first",
+      "where a broken promise is at its worst, or broken first",
     ),
   ),
 });
@@ -103,5 +103,5 @@ const rating = z.strictObject({
 /** Ratings and promises of the nominal build. */
 export const verdicts = { promises: z.array(promiseResult), ratings: z.array(rating) };
 
-export const run = z.strictObject({ lampdrift, scenario, ...figures });
+export const run = z.strictObject({ lampdrift, scenario, ...figures, promises: verdicts.promises });
 export const check = z.strictObject({ lampdrift, scenario, ...figures, ...verdicts });

@@ -1,5 +1,5 @@
 import * as z from "zod/mini";
-import { amount, count, id, kept, lampdrift, seconds, share, text, told } from "./vocabulary.js";
+import { amount, count, id, kept, lampdrift, seconds, share, text, told, truth } from "./vocabulary.js";
 
 const setting = z.strictObject({
   score: amount("mean share of the same scene over the return times, plus the repeat share of a stay; lower is better"),
@@ -31,6 +31,17 @@ export const tune = z.strictObject({
   calmer: z.nullable(count("index of a setting with a much lower worst echo for little more score")),
   builds: count("builds that the settings were tried on"),
   longestReturn: seconds("longest return time of the score"),
+  looked: told(
+    z.array(
+      z.strictObject({
+        id: id("a board whose knob was free"),
+        from: seconds("shortest step time that was looked at"),
+        to: seconds("longest"),
+        paced: truth("whether half or twice the present step is an end, since neither a promise nor --between is"),
+      }),
+    ),
+    "the step times that were looked at",
+  ),
   advice: z.array(
     z.strictObject({
       id: id("a measured board"),

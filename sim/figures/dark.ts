@@ -1,6 +1,6 @@
 import type { SceneRecord } from "../engine/record.js";
 import { lowestBit } from "../engine/sceneset.js";
-import { type Micros, type Seconds, toSeconds } from "../units/time.js";
+import type { Micros } from "../units/time.js";
 
 /** A stretch of open time for which one house was dark; microseconds of the calendar. */
 export interface DarkSpell {
@@ -46,12 +46,12 @@ export function longestDark(record: SceneRecord): number {
   return longest;
 }
 
-/** Of the dark spells that last longer than `seconds`, the one that begins first; null where none does. */
-export function firstDarkBeyond(record: SceneRecord, seconds: Seconds): DarkSpell | null {
-  let first: DarkSpell | null = null;
+/** The longest dark spell of any house, the one that begins first where several are as long; null where none is dark. */
+export function longestDarkSpell(record: SceneRecord): DarkSpell | null {
+  let longest: DarkSpell | null = null as DarkSpell | null;
   eachDarkSpell(record, (house, start, end) => {
-    if (toSeconds(end - start) <= seconds) return;
-    if (first === null || start < first.start) first = { house, start, length: end - start };
+    const length = end - start;
+    if (longest === null || length > longest.length || (length === longest.length && start < longest.start)) longest = { house, start, length };
   });
-  return first;
+  return longest;
 }

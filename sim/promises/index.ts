@@ -23,7 +23,7 @@ export interface PromiseResult {
   readonly limit: number;
   readonly unit: PromiseUnit;
   readonly kept: boolean;
-  /** When and where a broken promise is broken first; null for one that is kept or is about the run as a whole. */
+  /** When and where a broken promise is broken, worst or first; null for one that is kept or is about the run as a whole. */
   readonly where: Break | null;
 }
 

@@ -34,10 +34,10 @@ export function ratingNotes(scenario: Scenario, record: SceneRecord): Note[] {
   ]);
 }
 
-function supplyNotes({ supply }: Scenario, { total, mean }: Demand): Note[] {
+function supplyNotes({ supply, opening }: Scenario, { total, mean }: Demand): Note[] {
   const notes: Note[] = [];
   if (supply.limit === null && total.value > 0) {
-    const when = total.worst === null ? "" : ` (first on ${instantText(total.worst.at)})`;
+    const when = total.worst === null ? "" : ` (first in ${instantText(total.worst.at, opening)})`;
     notes.push({
       where: "supply",
       text:

@@ -32,7 +32,7 @@ export function adviseMeasured(scenario: Scenario, times: readonly number[]): Me
       to: Number.isFinite(promised.to) ? promised.to : stepSeconds * (1 + CHANGE),
     };
     if (range.from > range.to) return [];
-    const knob: Knob = { board, id, range, reading: timer.reading, values: valuesIn(range) };
+    const knob: Knob = { board, id, range, paced: false, reading: timer.reading, values: valuesIn(range) };
     const closed = new ClosedForm(scenario, [knob], times);
     const score = closed.score([stepSeconds]);
     const scores = knob.values.map((value) => closed.score([value]));

@@ -4,7 +4,7 @@ import { boardTimes } from "../timers/boardtimes.js";
 import { adviseMeasured, type MeasuredAdvice } from "./advice.js";
 import { ClosedForm, returnTimes } from "./closed.js";
 import { judgeSetting, promisesKept, type Judged } from "./judge.js";
-import { dialAtStep, knobOf, withSettings } from "../knob/settings.js";
+import { dialAtStep, knobOf, withSettings, type StepRange } from "../knob/settings.js";
 import { knobsOf, settingAt, type Knob } from "./knobs.js";
 import { roughSettings, pickApart } from "./search.js";
 import { scoreMap, type ScoreMap } from "./map.js";
@@ -22,6 +22,15 @@ export interface TunedSetting extends Judged {
   readonly readingCost: number;
 }
 
+/** The step times of one knob that were looked at, seconds. */
+export interface LookedAt {
+  readonly id: string;
+  readonly from: number;
+  readonly to: number;
+  /** Whether half or twice the present step is an end of them, since nothing else was. */
+  readonly paced: boolean;
+}
+
 /** Settings that were found, and what the present one does. */
 export interface Tuning {
   /** Best first. */
@@ -33,6 +42,8 @@ export interface Tuning {
   readonly builds: number;
   /** Longest return time of the score, seconds. */
   readonly longestReturn: number;
+  /** The step times that were looked at, for each knob that was free. */
+  readonly looked: readonly LookedAt[];
   readonly advice: readonly MeasuredAdvice[];
   readonly map: ScoreMap;
 }
@@ -43,6 +54,8 @@ export interface TuneOptions {
   readonly keep: ReadonlyMap<number, number>;
   /** Builds to try the best settings on. */
   readonly builds: number;
+  /** Step times that are wanted, seconds; null: what is promised, else half to twice the present ones. */
+  readonly between?: StepRange | null;
   /** Called now and then with the settings and builds simulated. */
   readonly progress?: ((done: number, total: number) => void) | undefined;
 }
@@ -82,9 +95,9 @@ const TIE = 1.005;
  * console.log(settings.length > 0, Object.keys(settings[0]!.boards)); // true [ 'north', 'south' ]
  * ```
  */
-export function tune(scenario: Scenario, { keep, builds, progress }: TuneOptions): Tuning {
+export function tune(scenario: Scenario, { keep, builds, between = null, progress }: TuneOptions): Tuning {
   const started = withSteps(scenario, keep);
-  const knobs = knobsOf(started, new Set(keep.keys()));
+  const knobs = knobsOf(started, new Set(keep.keys()), between);
   const times = returnTimes(started);
   const closed = new ClosedForm(started, knobs, times);
   const work = expectedPulses(started);
@@ -107,8 +120,10 @@ export function tune(scenario: Scenario, { keep, builds, progress }: TuneOptions
   const nowSteps = knobs.map(({ board }) => now[board]!.stepSeconds);
   const present = settingOver(scenario, closed, knobs, nowSteps, builds, true);
   // the knobs as they are stand for choice too, so that what is written is never worse
-  const unturned = keep.size === 0 ? present : settingOver(started, closed, knobs, nowSteps, builds, true);
+  const asItIs = keep.size === 0 ? present : settingOver(started, closed, knobs, nowSteps, builds, true);
+  const fits = nowSteps.every((step) => between === null || (step >= between.from && step <= between.to));
   const others = best.filter(({ boards }) => knobs.some(({ id }, k) => Math.abs(boards[id]!.stepSeconds - nowSteps[k]!) > 5e-4));
+  const unturned = fits ? asItIs : null;
   const worse = others.filter((one) => unturned !== null && isWorse(one, unturned));
   const notWorse = others.filter((one) => !worse.includes(one));
   const settings = [...ranked(unturned === null ? notWorse : [...notWorse, unturned]), ...ranked(worse)].slice(0, SHOWN);
@@ -121,6 +136,7 @@ export function tune(scenario: Scenario, { keep, builds, progress }: TuneOptions
     calmer: calmerThanFirst(settings),
     builds,
     longestReturn: times.at(-1)!,
+    looked: knobs.map(({ id, range: { from, to }, paced }) => ({ id, from, to, paced })),
     advice: adviseMeasured(setTo(started, knobs, steps), times),
     map: scoreMap(closed, steps, nowSteps),
   };
@@ -159,13 +175,17 @@ function readingCost(closed: ClosedForm, steps: readonly number[]): number {
   return Math.max(0, ...off);
 }
 
-/** Those that keep the promises first, then the lowest score; where scores are as good as equal, the lower worst echo. */
+/**
+ * Those that keep the promises first, then those that most builds reach, then the lowest score; where scores are as good as
+ * equal, the lower worst echo.
+ */
 function ranked(settings: readonly TunedSetting[]): TunedSetting[] {
-  const left = [...settings].sort((a, b) => promisesKept(b) - promisesKept(a) || a.score - b.score);
+  const left = [...settings].sort((a, b) => byPromises(a, b) || a.unreachable - b.unreachable || a.score - b.score);
   const order: TunedSetting[] = [];
   while (left.length > 0) {
     const [lead] = left;
-    const tied = left.filter((one) => promisesKept(one) === promisesKept(lead!) && one.score <= lead!.score * TIE);
+    const alike = left.filter((one) => byPromises(one, lead!) === 0 && one.unreachable === lead!.unreachable);
+    const tied = alike.filter((one) => one.score <= lead!.score * TIE);
     const next = tied.reduce((a, b) => (b.worstEcho < a.worstEcho ? b : a));
     order.push(next);
     left.splice(left.indexOf(next), 1);
@@ -173,10 +193,19 @@ function ranked(settings: readonly TunedSetting[]): TunedSetting[] {
   return order;
 }
 
-/** Whether a setting keeps promises in fewer builds than another, all added up, or in as many and with a higher score. */
+/** Below 0 where the first keeps its promises better, to tenths of all builds; what every build keeps is better than nearly every. */
+function byPromises(a: TunedSetting, b: TunedSetting): number {
+  const always = ({ promises }: TunedSetting): number => promises.filter(({ kept, builds }) => kept === builds).length;
+  return promisesKept(b) - promisesKept(a) || always(b) - always(a);
+}
+
+/**
+ * Whether a setting keeps promises in fewer builds than another, all added up, or in as many and out of reach in more, or
+ * with a higher score.
+ */
 function isWorse(one: TunedSetting, than: TunedSetting): boolean {
   const kept = ({ promises }: TunedSetting): number => promises.reduce((sum, promised) => sum + promised.kept, 0);
-  return kept(one) < kept(than) || (kept(one) === kept(than) && one.score > than.score);
+  return kept(one) < kept(than) || (kept(one) === kept(than) && (one.unreachable > than.unreachable || one.score > than.score));
 }
 
 function calmerThanFirst(settings: readonly TunedSetting[]): number | null {

@@ -11,6 +11,8 @@ export interface Knob {
   readonly board: number;
   readonly id: string;
   readonly range: StepRange;
+  /** Whether an end of the range is half or twice the present step, since nothing else bounds it there. */
+  readonly paced: boolean;
   /** Error of the stopwatch, seconds. */
   readonly reading: number;
   /** Step times of the grid, rising. */
@@ -19,6 +21,8 @@ export interface Knob {
 
 /** Reading error of a stopwatch where a file gives none, since its knob is set by its dial (common practice, no source). */
 export const USUAL_READING = 1;
+/** Where nothing else bounds a step, it stays between the present one divided and multiplied by this. */
+export const PACE = 2;
 /** Step times tried for one knob, at most. */
 const MOST_VALUES = 241;
 
@@ -29,11 +33,12 @@ export function settingAt(trimmer: Trimmer, step: number): Extract<KnobSetting, 
 
 /**
  * The knobs of a scenario but for the boards that are kept: for each the step times inside what the scenario promises,
- * with the room's temperatures, drift, holds and the reading error, as far as the knob reaches them in 99 builds of 100 (or,
- * where that leaves none, with nominal parts). Throws {@link InputError} that names every board
- * of which no step time is left, and where there is no knob to turn.
+ * with the room's temperatures, drift, holds and the reading error, and inside `between`, as far as the knob reaches them in
+ * 99 builds of 100 (or, where that leaves none, with nominal parts). An end that neither bounds is half or twice the present
+ * step, so that nobody's display is made to hurry or to stand still for a gain on paper. Throws {@link InputError} that names
+ * every board of which no step time is left, and where there is no knob to turn.
  */
-export function knobsOf(scenario: Scenario, kept: ReadonlySet<number>): Knob[] {
+export function knobsOf(scenario: Scenario, kept: ReadonlySet<number>, between: StepRange | null = null): Knob[] {
   const all = [...scenario.boards.keys()].filter((b) => knobOf(scenario, b) !== null);
   if (all.length === 0) {
     throw new InputError(`${scenario.file}: no board has a trimmer, so there is no knob to set; give one to a timer: trimmer: { value: ` +
@@ -44,7 +49,7 @@ export function knobsOf(scenario: Scenario, kept: ReadonlySet<number>): Knob[] {
     "to be set");
   const promised = promisedSteps(scenario);
   const problems: string[] = [];
-  const knobs = free.flatMap((b) => knobFor(scenario, b, promised, problems) ?? []);
+  const knobs = free.flatMap((b) => knobFor(scenario, b, promised, between, problems) ?? []);
   if (problems.length > 0) throw new InputError(problems.join("\n"));
   return knobs;
 }
@@ -58,22 +63,28 @@ export function promisedSteps({ promises }: Scenario): StepRange {
   };
 }
 
-function knobFor(scenario: Scenario, board: number, promised: StepRange, problems: string[]): Knob | null {
+function knobFor(scenario: Scenario, board: number, promised: StepRange, between: StepRange | null, problems: string[]): Knob | null {
   const { id } = scenario.boards[board]!;
   const { reading } = settingAt(knobOf(scenario, board)!.trimmer, 0);
   // what temperature, drift and holds make of a step, by the present setting
   const { meanSeconds, shortest, longest } = stepTimes(scenario)(NOMINAL)[board]!;
-  const wanted = {
-    from: promised.from === 0 ? 0 : (promised.from * meanSeconds) / shortest.seconds + reading,
-    to: (promised.to * meanSeconds) / longest.seconds - reading,
+  const asked = {
+    from: Math.max(between?.from ?? 0, promised.from === 0 ? 0 : (promised.from * meanSeconds) / shortest.seconds + reading),
+    to: Math.min(between?.to ?? Infinity, (promised.to * meanSeconds) / longest.seconds - reading),
   };
+  const wanted = {
+    from: asked.from > 0 ? asked.from : Math.min(meanSeconds, asked.to) / PACE,
+    to: Number.isFinite(asked.to) ? asked.to : Math.max(meanSeconds, asked.from) * PACE,
+  };
+  const paced = asked.from === 0 || !Number.isFinite(asked.to);
   const reach = nominalReach(scenario, board);
   for (const reached of [usualReach(scenario, board), reach]) {
     const range = reached && { from: Math.max(wanted.from, reached.from), to: Math.min(wanted.to, reached.to) };
-    if (range !== null && range.from <= range.to && Number.isFinite(range.to)) return { board, id, range, reading, values: valuesIn(range) };
+    if (range !== null && range.from <= range.to && Number.isFinite(range.to)) return { board, id, range, paced, reading, values: valuesIn(range) };
   }
+  const steps = between === null ? "the promised steps" : "the steps asked for";
   problems.push(
-    `${scenario.file}: board ${id}: no setting of its knob keeps the promised steps (${spokenDuration(Math.max(0, wanted.from))} to ` +
+    `${scenario.file}: board ${id}: no setting of its knob keeps ${steps} (${spokenDuration(Math.max(0, wanted.from))} to ` +
       `${spokenDuration(wanted.to)}, temperature and reading error allowed for); the knob reaches ${spokenDuration(reach.from)} to ` +
       `${spokenDuration(reach.to)}. Choose other timer parts ("lampdrift parts" does), or promise other steps`,
   );

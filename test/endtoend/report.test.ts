@@ -15,7 +15,9 @@ const pages = await demoPages();
 async function report(name: string, file: string, ...options: string[]): Promise<string> {
   const out = join(folder, name);
   const { status, stdout, stderr } = await lampdrift(["report", file, "-o", out, "--builds", "20", ...options]);
-  expect({ status, stdout, stderr: stderr.includes("wrote") }).toEqual({ status: 0, stdout: "", stderr: true });
+  // the twins break the promise that they make
+  const expected = file.includes("twin-boards") ? 1 : 0;
+  expect({ status, stdout, stderr: stderr.includes("wrote") }).toEqual({ status: expected, stdout: "", stderr: true });
   return out;
 }
 

@@ -117,8 +117,13 @@ describe("hunt", () => {
     const file = join(folder, "build.json");
     await writeFile(file, stdout);
     const replay = await lampdrift(["run", planted, "--build", file, "--json"]);
-    expect(replay.status).toBe(0);
-    const { boards } = JSON.parse(replay.stdout) as { boards: { stepSeconds: number }[] };
+    expect(replay.status).toBe(1);
+    const { boards, promises } = JSON.parse(replay.stdout) as { boards: { stepSeconds: number }[]; promises: { kept: boolean; value: number }[] };
+    expect(promises[0]).toMatchObject({ kept: false, value: quarry!.value });
+    const shown = await lampdrift(["run", planted, "--build", file]);
+    expect(shown.status).toBe(1);
+    expect(shown.stdout).toMatch(/\nPromises\n[^]*every step after the first lasts [^\n]* broken\n/);
+    expect(shown.stdout).toMatch(/\nBroken: every step after the first/);
     expect(boards[0]!.stepSeconds).toBeCloseTo(quarry!.value, 5);
     expect(boards[0]!.stepSeconds).toBeGreaterThan(240);
   });

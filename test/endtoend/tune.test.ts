@@ -103,6 +103,74 @@ describe("tune", () => {
     });
   });
 
+  describe("the pace", () => {
+    const boards = ["a", "b", "c"].map((id, i) => ({ id, steps: 4 + i, set: [180, 160, 200][i]! }));
+    const wide = (name: string, more = "", settings: readonly number[] = boards.map(({ set }) => set)): Promise<string> =>
+      scenario(
+        name,
+        `lampdrift: 1\ntitle: Wide\nopening: { from: "10:00", until: "17:00", run: 2 }\n` +
+          `houses: { ${boards.flatMap(({ id, steps }) => Array.from({ length: steps }, (_, s) => `${id}${s}: `)).join(", ")} }\nboards:\n` +
+          boards
+            .map(
+              ({ id, steps }, i) => `  ${id}:
+    timer: { kind: astable, ra: 47k, rb: 47k, c: 470 uF, trimmer: { value: 500k ±20 %, in: rb }, setTo: ${settings[i]!} s }
+    counter: { kind: ring, steps: ${steps} }
+    outputs: { ${Array.from({ length: steps }, (_, s) => `${s}: ${id}${s}`).join(", ")} }
+`,
+            )
+            .join("") +
+          more,
+      );
+
+    test("stays between half and twice today's where nothing is promised, and says so", async () => {
+      const file = await wide("wide.yaml");
+      const { stdout } = await lampdrift(["tune", file, "--builds", "2", "--json"]);
+      const found = JSON.parse(stdout) as Found & { readonly looked: readonly { readonly id: string; readonly from: number; readonly to: number; readonly paced: boolean }[] };
+      expect(found.looked.map(({ id, paced }) => [id, paced])).toEqual([["a", true], ["b", true], ["c", true]]);
+      for (const setting of found.settings) {
+        for (const { id, set } of boards) {
+          expect(setting.boards[id]!.stepSeconds).toBeGreaterThanOrEqual(set / 2);
+          expect(setting.boards[id]!.stepSeconds).toBeLessThanOrEqual(set * 2);
+        }
+      }
+      const text = unwrapped((await lampdrift(["tune", file, "--builds", "2"])).stdout);
+      expect(text).toContain("half to twice today's pace");
+      // the knob's stop is nearer than 6 min
+      expect(text).toMatch(/a 1 min 30 s to 5 min \d+ s/);
+      expect(text).not.toContain("too little for anybody to notice");
+    });
+
+    test("a gain that nobody would notice is called that", async () => {
+      const { stdout } = await lampdrift(["tune", await wide("fine.yaml", "", [162, 170, 306]), "--builds", "2", "--json"]);
+      const { settings, present } = JSON.parse(stdout) as Found & { readonly present: { readonly worstEcho: number } };
+      expect(present.score - settings[0]!.score).toBeLessThan(0.005);
+      expect(present.score).toBeGreaterThan(settings[0]!.score * 1.02);
+      const text = unwrapped((await lampdrift(["tune", join(folder, "fine.yaml"), "--builds", "2"])).stdout);
+      expect(text).toContain("too little for anybody to notice");
+    });
+
+    test("--between is kept to and named; a setting near a stop is named too", async () => {
+      const file = await wide("asked.yaml");
+      const args = ["tune", file, "--builds", "2", "--between", "70..80s"];
+      const { settings } = JSON.parse((await lampdrift([...args, "--json"])).stdout) as Found;
+      for (const { boards: set } of settings) for (const { stepSeconds } of Object.values(set)) expect(Math.abs(stepSeconds - 75)).toBeLessThanOrEqual(5);
+      const stdout = unwrapped((await lampdrift(args)).stdout);
+      expect(stdout).toContain("a 1 min 10 s to 1 min 20 s");
+      expect(stdout).toContain("what --between asks for");
+      // 70 s and 80 s are 4 and 7 % of the way from 46 s at one end of the track to 372 s at the other
+      const near = Object.entries(settings[0]!.boards).filter(([, { dial }]) => dial < 0.05);
+      for (const [id, { dial }] of near) expect(stdout).toMatch(new RegExp(`within 5 % of its stop: .*${id} at ${(100 * dial).toFixed(1).replace(/\.0$/, "")} %`));
+      expect(stdout.includes("Setting 1 has a knob within 5 % of its stop")).toBe(near.length > 0);
+    });
+
+    test("a promise of steps is what is used where there is one", async () => {
+      const file = await wide("stepped.yaml", "promises: [ step: { from: 150 s, to: 240 s } ]\n");
+      const stdout = unwrapped((await lampdrift(["tune", file, "--builds", "2"])).stdout);
+      expect(stdout).toContain("what the step promise allows");
+      expect(stdout).not.toContain("today's pace");
+    });
+  });
+
   test("keeps what it is told to keep", async () => {
     const { stdout } = await lampdrift(["tune", twin, "--keep", "south=2 min", "--builds", "2", "--json"]);
     for (const { boards } of (JSON.parse(stdout) as Found).settings) expect(boards["south"]!.stepSeconds).toBeCloseTo(120, 6);
@@ -224,6 +292,8 @@ describe("tune refuses", () => {
     ["a time that is none", [twin, "--keep", "north=soon"], "expected after the = a duration"],
     ["a time that the knob does not reach", [twin, "--keep", "north=1 h"], "the knob of north reaches"],
     ["nothing left to set", [twin, "--keep", "north,south"], "leave at least one knob"],
+    ["a range that is none", [twin, "--between", "4min..2min"], "two step times, the shorter first"],
+    ["a range that no knob reaches", [twin, "--between", "1h..2h"], "no setting of its knob keeps the steps asked for"],
     ["builds that are no number", [twin, "--builds", "some"], "whole number"],
     ["a file that is not there", [join(folder, "nowhere.yaml")], "there is no such file"],
     ["a picture that is no SVG", [twin, "--keep", "north", "--builds", "1", "--map", join(folder, "map.png")], ".svg"],

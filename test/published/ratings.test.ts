@@ -212,7 +212,7 @@ describe("supply and regulator", () => {
     const scenario = parseScenario(yaml({ boards: allOn(3) }), "t.yaml");
     const record = simulate(scenario, { trace: true });
     expect(ratings(scenario, record).some(({ what }) => what.startsWith("supply"))).toBe(false);
-    expect(ratingNotes(scenario, record).find(({ where }) => where === "supply")?.text).toMatch(/Lamps and boards take at most 83.5 mA \(first on day 1 at 10:00\)/);
+    expect(ratingNotes(scenario, record).find(({ where }) => where === "supply")?.text).toMatch(/Lamps and boards take at most 83.5 mA \(first in opening 1 \(Mon\) at 10:00\)/);
   });
 
   test("a record without its trace is refused", () => {

@@ -1,5 +1,6 @@
 import { instantText } from "../../../sim/engine/instant.js";
 import { valueText } from "../../../sim/promises/index.js";
+import type { Opening } from "../../../sim/model/scenario.js";
 import type { Rating } from "../../../sim/ratings/index.js";
 import { percent } from "../../../sim/units/text.js";
 import { capitalised, counted, limitInWords, withUnit } from "../../words.js";
@@ -7,7 +8,7 @@ import { html, type Html } from "../html.js";
 import { right, table, type MakeSection } from "../section.js";
 
 /** What was promised, and whether the nominal build keeps it. */
-export const promises: MakeSection = ({ promises: results }) => {
+export const promises: MakeSection = ({ promises: results, scenario: { opening } }) => {
   if (results.length === 0) return null;
   const rows = results.map(({ text, value, limit, unit, kept }) => [
     text,
@@ -16,7 +17,7 @@ export const promises: MakeSection = ({ promises: results }) => {
     kept ? html`kept` : html`<strong>broken</strong>`,
   ]);
   const breaks = results.flatMap(({ text, where }) =>
-    where === null ? [] : [html`<li>${text}: ${where.at === null ? "" : `first on ${instantText(where.at)}: `}${where.what}</li>\n`],
+    where === null ? [] : [html`<li>${text}: ${where.at === null ? "" : `in ${instantText(where.at, opening)}: `}${where.what}</li>\n`],
   );
   const broken = results.filter(({ kept }) => !kept).length;
   const outcome =
@@ -32,7 +33,7 @@ ${table(["promise", right("found"), right("limit"), "verdict"], rows)}${
 };
 
 /** Everything that has a limit, with how much of it is used. */
-export const ratings: MakeSection = ({ ratings: rows, notes }) => {
+export const ratings: MakeSection = ({ ratings: rows, notes, scenario }) => {
   const fullest = [...rows].sort((a, b) => b.share - a.share);
   if (rows.length === 0 && notes.length === 0) return null;
   const over = fullest.filter(({ verdict }) => verdict === "over").length;
@@ -50,7 +51,7 @@ ${table(
     meter(row),
     row.verdict === "within" ? html`within` : html`<strong>${row.verdict}</strong>`,
   ]),
-)}${remarks(fullest)}<h3>Where the limits come from</h3>
+)}${remarks(fullest, scenario.opening)}<h3>Where the limits come from</h3>
 <ul>
 ${sources(rows)}</ul>
 ${
@@ -72,10 +73,10 @@ function sources(rows: readonly Rating[]): Html[] {
   return [...told].map((text) => html`<li>${text}</li>\n`);
 }
 
-function remarks(rows: readonly Rating[]): Html {
+function remarks(rows: readonly Rating[], opening: Opening): Html {
   const said = rows.flatMap(({ what, where, verdict, worst, advice }) => {
     if (verdict === "within") return [];
-    const when = worst === null ? "" : ` Worst first on ${instantText(worst.at)}, with ${worst.houses.join(", ")} lit.`;
+    const when = worst === null ? "" : ` Worst first in ${instantText(worst.at, opening)}, with ${worst.houses.join(", ")} lit.`;
     const help = advice === null ? "" : ` ${capitalised(advice)}.`;
     return [html`<li>${capitalised(what)}, ${where}: ${verdict}.${when}${help}</li>\n`];
   });

@@ -1,4 +1,4 @@
-import { firstDarkBeyond } from "../../figures/dark.js";
+import { longestDarkSpell } from "../../figures/dark.js";
 import { time, valueText } from "../printing.js";
 import type { PromiseKind } from "./kind.js";
 import { atMost } from "./limits.js";
@@ -12,7 +12,7 @@ export const darkSpell: PromiseKind<"darkSpell"> = {
   limit: (promised) => promised.atMost,
   judge: (promised, { measures }) => atMost(promised.atMost, toSeconds(measures.longestDark)),
   firstBreak(promised, { measures: { record } }) {
-    const found = firstDarkBeyond(record, promised.atMost);
+    const found = longestDarkSpell(record);
     if (found === null) return null;
     const { id } = record.scenario.houses[found.house]!;
     return { at: found.start, what: `house ${id} is dark for ${valueText(toSeconds(found.length), promised.atMost, "s")}` };

@@ -18,7 +18,7 @@ export interface Outcome {
   readonly limit: number;
 }
 
-/** When and where a promise is first broken. */
+/** When and where a promise is broken: where it is worst, or first. */
 export interface Break {
   /** Microseconds since the first Monday 00:00; null where no moment of the calendar matters. */
   readonly at: Micros | null;

@@ -19,11 +19,11 @@ export const step: PromiseKind<"step"> = {
     return within(promised, shortest, longest);
   },
   firstBreak({ from, to }, { steps }) {
-    for (const { id, shortest, longest } of steps) {
-      if (to !== null && longest.seconds > to) return { at: null, what: `board ${id}: ${stepText(longest, to)}` };
-      if (from !== null && shortest.seconds < from) return { at: null, what: `board ${id}: ${stepText(shortest, from)}` };
-    }
-    return null;
+    const slowest = steps.reduce((a, b) => (b.longest.seconds > a.longest.seconds ? b : a));
+    const fastest = steps.reduce((a, b) => (b.shortest.seconds < a.shortest.seconds ? b : a));
+    const { value, limit } = within({ from, to }, fastest.shortest.seconds, slowest.longest.seconds);
+    const { id, longest, shortest } = value === slowest.longest.seconds && limit === to ? slowest : fastest;
+    return { at: null, what: `board ${id}: ${stepText(limit === to ? longest : shortest, limit)}` };
   },
 };
 
