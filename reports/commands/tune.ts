@@ -171,7 +171,10 @@ function lookedText(looked: Tuning["looked"], between: boolean): string[] {
   return [
     ...(bound.length === 0
       ? []
-      : [`Step times looked at: ${ranges(bound)}: what ${between ? "--between asks for" : "the step promise allows"}, as far as the knobs reach.`]),
+      : [
+          `Step times looked at: ${ranges(bound)}: what ${between ? "--between asks for" : "the step promise allows"}, as far as the ` +
+            "knobs reach.",
+        ]),
     ...(paced.length === 0
       ? []
       : [
