@@ -215,6 +215,12 @@ describe.skipIf(noBrowser !== false)("the page that runs", () => {
     await page.getByRole("list", { name: "Problems" }).getByRole("button").click();
     const mark = page.locator(".numbers b");
     expect(await mark.textContent()).toBe(`▶ ${bad}\n`);
+    // the numbers follow the text when it has scrolled
+    const below = async (): Promise<boolean> => {
+      const [number, box] = [(await mark.boundingBox())!, (await page.locator(".editor").boundingBox())!];
+      return number.y >= box.y + box.height;
+    };
+    await expect.poll(below).toBe(false);
     const [seen, field] = [(await mark.boundingBox())!, (await page.locator(".editor").boundingBox())!];
     expect(seen.width).toBeGreaterThan(10);
     expect(seen.x).toBeGreaterThanOrEqual(field.x);

@@ -52,7 +52,7 @@ describe("spread", () => {
     const { status, stdout } = await lampdrift(["spread", planted, "--builds", "50", "--workers", "1"]);
     expect(status).toBe(1);
     expect(stdout).toMatch(/every step after the first lasts at most 4 min +\d+ of 50/);
-    expect(stdout).toMatch(/^quay: quay\.c 9\d/m);
+    expect(stdout).toMatch(/^quay: the capacitor 9\d/m);
   });
 
   test("Ctrl-C gives what is finished, marked as partial", async () => {
