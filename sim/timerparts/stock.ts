@@ -83,7 +83,10 @@ export function parseStock(text: string, file: string): Stock {
     }
   }
   if (problems.length > 0) throw new StockError(file, problems);
-  const taken = [...untyped].map(([type, parts]) => `Taken for ${type}, since the stock file gives no type: ${[...new Set(parts)].join(", ")}.`);
+  const taken = [...untyped].map(([type, parts]) => {
+    const all = [...new Set(parts)].join(", ");
+    return `Taken for ${type}, since the stock file gives no type: ${all}.`;
+  });
   return { resistors: distinct(found.resistors), trimmers: distinct(found.trimmers), capacitors: distinct(found.capacitors), taken };
 }
 

@@ -22,7 +22,7 @@ export interface Knob {
 /** Reading error of a stopwatch where a file gives none, since its knob is set by its dial (common practice, no source). */
 export const USUAL_READING = 1;
 /** Where nothing else bounds a step, it stays between the present one divided and multiplied by this. */
-export const PACE = 2;
+const PACE = 2;
 /** Step times tried for one knob, at most. */
 const MOST_VALUES = 241;
 
