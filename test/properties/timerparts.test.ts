@@ -87,6 +87,34 @@ function byCharging(choice: Choice, corner: Corner): number {
   return choice.divide * chip * seconds;
 }
 
+describe.each([
+  [10, 120],
+  [30, 360],
+  [300, 1800],
+  [1, 5],
+])("%i s to %i s, each choice recomputed", (from, to) => {
+  const { choices, nearMisses, reason } = planParts({ range: { from, to } });
+
+  test("some cover it, or it is said why none does", () => {
+    expect(choices.length > 0 || (reason !== null && nearMisses.length > 0)).toBe(true);
+    for (const { why } of nearMisses) expect(why.length).toBeGreaterThan(20);
+  });
+
+  test("with the end of the track, the limits of parts and chip, and the leakage that a choice may have", () => {
+    for (const choice of choices) {
+      const at = (side: -1 | 1, knob: 0 | 1): number => byFormula(choice, { side, knob, leak: 0 });
+      expect(choice.corners.from / at(1, 0)).toBeCloseTo(1, 4);
+      expect(choice.corners.to / at(-1, 1)).toBeCloseTo(1, 4);
+      expect(at(1, 0)).toBeLessThanOrEqual(from);
+      expect(at(-1, 1)).toBeGreaterThanOrEqual(to);
+      // leakage makes steps longer: the fast end of the slowest parts decides, and the timer still clocks at the slow end
+      const leak = choice.leakageBudget;
+      expect(byCharging(choice, { side: 1, knob: 0, leak })).toBeLessThanOrEqual(from * 1.001);
+      expect(byCharging(choice, { side: 1, knob: 1, leak })).toBeLessThan(Infinity);
+    }
+  });
+});
+
 describe("40 s to 8 min", () => {
   const range = { from: 40, to: 480 };
   const { choices, reason } = planParts({ range });
