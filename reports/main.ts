@@ -2,7 +2,7 @@ import { Command, CommanderError } from "commander";
 import { BASE_ANYWHERE, type MakeCommand, type Surroundings } from "./commands/command.js";
 import { isCommand, LISTED, listedOnly, listedTerm, type CommandName } from "./commands/listed.js";
 import { Exit, userMessage } from "./output/errors.js";
-import type { Io } from "./output/io.js";
+import { ioWith, type Io } from "./output/io.js";
 import { visibleLines } from "./output/visible.js";
 import { VERSION } from "./output/version.js";
 import { widthOf } from "./terminal/width.js";
@@ -35,7 +35,7 @@ export async function main(args: readonly string[], io: Io): Promise<number> {
   const { stdout, stderr } = io;
   let status: number = Exit.Done;
   const surroundings: Surroundings = {
-    io: args.includes(BASE_ANYWHERE) ? readingAnywhere(io) : io,
+    io: args.includes(BASE_ANYWHERE) ? ioWith(io, { bases: "anywhere" }) : io,
     finish: (result) => {
       status = result;
     },
@@ -72,13 +72,6 @@ export async function main(args: readonly string[], io: Io): Promise<number> {
     stderr.write(`${visibleLines(message ?? `lampdrift has met a fault of its own: ${traceOf(error)}`)}\n`);
     return message === undefined ? Exit.OwnFault : Exit.BadInput;
   }
-}
-
-/** The same io, allowed to read files that a scenario is based on wherever they lie. */
-function readingAnywhere(io: Io): Io {
-  const { stdout, stderr, env } = io;
-  // standard input is opened when somebody asks for it
-  return { get stdin() { return io.stdin; }, stdout, stderr, env, bases: "anywhere", once: io.once.bind(io), off: io.off.bind(io) };
 }
 
 /** All that is known of a fault of our own, for whoever mends it. */

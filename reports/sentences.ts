@@ -2,8 +2,8 @@ import type { Figures } from "../sim/figures/index.js";
 import type { RepeatFigures } from "../sim/figures/repeat.js";
 import { houseName } from "../sim/model/housename.js";
 import type { Scenario } from "../sim/model/scenario.js";
-import { percent, plain, spokenDuration } from "../sim/units/text.js";
-import { counted, listed } from "./words.js";
+import { listed, percent, plain, spokenDuration } from "../sim/units/text.js";
+import { counted } from "./words.js";
 
 /** Houses told by name when some are never lit. */
 const NAMED = 6;
@@ -42,13 +42,9 @@ export function fiveSentences(figures: Figures, scenario: Scenario): string[] {
 
 /** Return times after which the same scene is never met are told together. */
 function returningInWords(returns: readonly string[], never: readonly string[]): string {
-  if (returns.length === 0) return `A visitor who comes back after ${either(never)} never meets the same scene`;
+  if (returns.length === 0) return `A visitor who comes back after ${listed(never, "or")} never meets the same scene`;
   const some = `A visitor who comes back meets the same scene ${listed(returns)}`;
-  return never.length === 0 ? some : `${some}, and never after ${either(never)}`;
-}
-
-function either(times: readonly string[]): string {
-  return times.length < 2 ? (times[0] ?? "") : `${times.slice(0, -1).join(", ")} or ${times.at(-1)!}`;
+  return never.length === 0 ? some : `${some}, and never after ${listed(never, "or")}`;
 }
 
 function litInWords({ min, max, mean }: Figures["lit"], houses: number): string {

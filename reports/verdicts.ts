@@ -5,8 +5,8 @@ import { timeline } from "../sim/figures/timeline.js";
 import type { Scenario } from "../sim/model/scenario.js";
 import type { PromiseResult } from "../sim/promises/index.js";
 import type { Rating } from "../sim/ratings/index.js";
-import { percent, plain, spokenDuration } from "../sim/units/text.js";
-import { counted, listed } from "./words.js";
+import { listed, percent, plain, spokenDuration } from "../sim/units/text.js";
+import { counted } from "./words.js";
 
 /** What the verdicts are spoken from. */
 export interface Facts {

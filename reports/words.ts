@@ -1,6 +1,6 @@
 import type { Rating } from "../sim/ratings/rating.js";
 import type { FigureUnit } from "../sim/figures/headlines.js";
-import { formatClock } from "../sim/units/clock.js";
+import { formatClock, WEEKDAYS } from "../sim/units/clock.js";
 import { spoken } from "../sim/parts/prose.js";
 import { amps, duration, ohms, volts, watts } from "../sim/units/quantities.js";
 import { percent, plain, spokenDuration } from "../sim/units/text.js";
@@ -8,8 +8,6 @@ import { sequence } from "../sim/counters/sequence.js";
 import type { Board, ChipKind, Counter, Opening, Scenario, Timer } from "../sim/model/scenario.js";
 
 /** Plain words for what a scenario describes, the same on a terminal and on paper. */
-
-const WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
 
 /** "24 houses in 3 zones, 3 boards". */
 export function sizeInWords({ houses, boards }: Scenario): string {
@@ -89,10 +87,6 @@ export function capitalised(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-/** "a, b and c". */
-export function listed(items: readonly string[]): string {
-  return items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} and ${items.at(-1)!}`;
-}
 
 
 const UNITS = new Map([amps, ohms, volts, watts].map((quantity, i) => [["A", "Ω", "V", "W"][i]!, quantity]));

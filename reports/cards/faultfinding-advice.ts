@@ -1,8 +1,7 @@
 import { houseName, type Fault } from "../../sim/faults/index.js";
 import { channelName, driverName } from "../../sim/faults/names.js";
-import { switchedTogether } from "../../sim/faults/outputs.js";
+import { lampsAt, switchedTogether } from "../../sim/faults/outputs.js";
 import type { Board, Scenario } from "../../sim/model/scenario.js";
-import { togetherLamps } from "../../sim/netlist/lamps.js";
 
 /** What to touch to tell faults apart that look alike. All texts here: common practice, no source. */
 interface Advice {
@@ -120,10 +119,6 @@ export function adviceFor(faults: readonly Fault[], unseen: boolean): number[] {
   return ADVICE.flatMap(({ serves }, i) => (serves(has) ? [i] : []));
 }
 
-function lampsOf({ outputs }: Board, output: number, house: number): number {
-  return outputs[output]!.reduce((sum, load) => sum + (load.house === house ? load.lamps : 0), 0);
-}
-
 /** "1.2" for the second channel of the first package; "2" where each output has a driver of its own. */
 function channelNumber(board: Board, output: number): string {
   return channelName(board, output).replace(/\D+/g, " ").trim().replace(" ", ".");
@@ -141,10 +136,8 @@ export function lookedFor(scenario: Scenario, board: Board, faults: readonly Fau
 }
 
 function lampLookedFor(scenario: Scenario, board: Board, output: number, house: number, once: boolean): string {
-  const together = switchedTogether(scenario, house);
-  const lamps = together ? [...togetherLamps(scenario, house).values()].reduce((sum, count) => sum + count, 0) : lampsOf(board, output, house);
-  const name = `${houseName(scenario, house)}${together ? "" : ` on output ${output}`}`;
-  if (lamps > 1) return `one of the lamps of ${name}`;
+  const name = `${houseName(scenario, house)}${switchedTogether(scenario, house) ? "" : ` on output ${output}`}`;
+  if (lampsAt(scenario, scenario.boards.indexOf(board), output, house) > 1) return `one of the lamps of ${name}`;
   return once ? "lamp" : `lamp of ${name}`;
 }
 

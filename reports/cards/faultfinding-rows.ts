@@ -1,10 +1,11 @@
 import { houseName, type Fault, type FaultTable } from "../../sim/faults/index.js";
 import type { WatchTime } from "../../sim/faults/telltime.js";
 import { lightedBy } from "../../sim/faults/unsteady.js";
-import { capitalised, listed } from "../words.js";
+import { capitalised } from "../words.js";
 import { adviceFor, lookedFor } from "./faultfinding-advice.js";
 import { symptomOf, type SymptomKind } from "./faultfinding-symptoms.js";
 import { MINUTE } from "../../sim/units/time.js";
+import { listed } from "../../sim/units/text.js";
 
 /** One row of a fault-finding card: faults of a board that look alike. */
 export interface FaultRow {

@@ -2,8 +2,8 @@ import { houseName, housesOf, tellingHouses, type FaultGroup, type FaultTable } 
 import { united, type Light, type Turns } from "../../sim/faults/light.js";
 import { pace, paceOff } from "../../sim/faults/pace.js";
 import { companions, lightedBy, timelessHouses } from "../../sim/faults/unsteady.js";
-import { spokenDuration } from "../../sim/units/text.js";
-import { counted, listed } from "../words.js";
+import { listed, spokenDuration } from "../../sim/units/text.js";
+import { counted } from "../words.js";
 import { toSeconds } from "../../sim/units/time.js";
 
 /** Where a symptom stands on the card. */

@@ -1,4 +1,5 @@
-import { figures } from "../../sim/figures/index.js";
+import { figuresOf } from "../../sim/figures/index.js";
+import { Measures } from "../../sim/figures/measures.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { checkPromises } from "../../sim/promises/index.js";
 import { ratingNotes, ratings } from "../../sim/ratings/index.js";
@@ -6,8 +7,9 @@ import { findings } from "../../sim/scenario/findings.js";
 import { readSource, type Reading } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/model/scenario.js";
+import { NOMINAL } from "../../sim/timers/build.js";
 import { boardTimes } from "../../sim/timers/boardtimes.js";
-import { spokenDuration } from "../../sim/units/text.js";
+import { listed, spokenDuration } from "../../sim/units/text.js";
 import { printJson, runJson } from "../json/print.js";
 import { Exit } from "../output/errors.js";
 import type { Io } from "../output/io.js";
@@ -17,7 +19,7 @@ import { again, watchOption } from "../watch/again.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
-import { counterInWords, listed, openingInWords, sizeInWords, timerInWords } from "../words.js";
+import { counterInWords, openingInWords, sizeInWords, timerInWords } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { promisesAsText, ratingsAsText } from "./verdicts.js";
 
@@ -41,9 +43,10 @@ async function checked(io: Io, file: string, { json, reading }: { json: boolean;
   tellWarnings(io, scenario);
   const record = simulate(scenario, { trace: true });
   const rows = ratings(scenario, record);
-  const promises = checkPromises(record);
+  const measures = new Measures(record);
+  const promises = checkPromises(record, NOMINAL, { measures, ratings: rows });
   if (json) {
-    printJson(io, "check", { ...runJson(scenario, figures(record), promises), ratings: rows });
+    printJson(io, "check", { ...runJson(scenario, figuresOf(measures), promises), ratings: rows });
   } else {
     const notes = ratingNotes(scenario, record).map(({ where, text }) => `${where}: ${text}`);
     print(io.stdout, [

@@ -19,9 +19,10 @@ import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
 import { promiseCell, promiseRows, ratingsInWords, type Alternative } from "../page/compare/alternative.js";
-import { counted, figureValue, listed } from "../words.js";
+import { counted, figureValue } from "../words.js";
 import { commandWithExample, type MakeCommand, type Surroundings } from "./command.js";
 import { wholeFrom } from "./spread.js";
+import { listed } from "../../sim/units/text.js";
 
 interface Options {
   readonly builds: number;

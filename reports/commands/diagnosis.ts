@@ -2,9 +2,8 @@ import { houseName, seenInWords, type Candidate, type Diagnosis, type Observatio
 import type { Scenario } from "../../sim/model/scenario.js";
 import { displayOffSeconds } from "../../sim/timers/switchoff.js";
 import { duration } from "../../sim/units/quantities.js";
-import { spokenDuration } from "../../sim/units/text.js";
+import { listed, spokenDuration } from "../../sim/units/text.js";
 import type { Told } from "../json/print.js";
-import { listed } from "../words.js";
 import { toSeconds } from "../../sim/units/time.js";
 
 /** Candidates that the text spells out at most: those that explain everything, or where none does the nearest. The JSON has them all. */

@@ -4,7 +4,7 @@ import { dialAtStep } from "../../sim/knob/settings.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { readScenario, readText } from "../../sim/scenario/file.js";
 import { duration } from "../../sim/units/quantities.js";
-import { percent, plain, spokenDuration } from "../../sim/units/text.js";
+import { listed, percent, plain, spokenDuration } from "../../sim/units/text.js";
 import { Exit, UsageError } from "../output/errors.js";
 import { printJson } from "../json/print.js";
 import { writePicture } from "../output/picture.js";
@@ -12,7 +12,7 @@ import { visible, visibleLines } from "../output/visible.js";
 import { print } from "../terminal/layout.js";
 import { table, type TextTable } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
-import { counted, listed } from "../words.js";
+import { counted } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 interface Options {

@@ -2,10 +2,9 @@ import { contradiction, houseName, housesOf, seenInWords, type FaultTable, type 
 import type { Scenario } from "../../sim/model/scenario.js";
 import { knownWords } from "../../sim/scenario/problems.js";
 import { duration } from "../../sim/units/quantities.js";
-import { spokenDuration } from "../../sim/units/text.js";
+import { listed, spokenDuration } from "../../sim/units/text.js";
 import { UsageError } from "../output/errors.js";
 import { visible } from "../output/visible.js";
-import { listed } from "../words.js";
 import { toMicros, toSeconds } from "../../sim/units/time.js";
 
 /** The options that say what was seen. */

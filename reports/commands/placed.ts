@@ -1,5 +1,6 @@
 import { dirname, isAbsolute, join, posix, relative, resolve, sep } from "node:path";
 import { withBaseNamed } from "../../sim/scenario/basename.js";
+import { isOutside } from "../../sim/scenario/outside.js";
 import { BASE_ANYWHERE } from "./command.js";
 
 /**
@@ -7,11 +8,10 @@ import { BASE_ANYWHERE } from "./command.js";
  * command that looks at it, which has to be allowed to read a base outside the new file's folder.
  */
 export function placed(text: string, from: string, to: string): { readonly text: string; readonly check: string } {
-  const outside: string[] = [];
+  let option = "";
   const moved = withBaseNamed(text, from, (base) => {
-    const way = relative(dirname(to), resolve(dirname(from), base));
-    if (way.startsWith(`..${sep}`) || isAbsolute(way)) outside.push(way);
+    if (isOutside(dirname(to), resolve(dirname(from), base))) option = ` ${BASE_ANYWHERE}`;
     return isAbsolute(base) ? base : relative(dirname(to), join(dirname(from), base)).split(sep).join(posix.sep);
   });
-  return { text: moved, check: ["lampdrift check", to, ...(outside.length > 0 ? [BASE_ANYWHERE] : [])].join(" ") };
+  return { text: moved, check: `lampdrift check ${to}${option}` };
 }

@@ -1,13 +1,15 @@
 import { availableParallelism } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { figures } from "../../sim/figures/index.js";
+import { figuresOf } from "../../sim/figures/index.js";
+import { Measures } from "../../sim/figures/measures.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { checkPromises } from "../../sim/promises/index.js";
 import { ratingNotes, ratings } from "../../sim/ratings/index.js";
 import { readSource, type Reading } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/model/scenario.js";
+import { NOMINAL } from "../../sim/timers/build.js";
 import type { Spread } from "../../sim/spread/index.js";
 import type { Picture } from "../../sim/model/picture.js";
 import { openOnDesktop } from "../output/desktop.js";
@@ -26,6 +28,7 @@ import { tellNext } from "../terminal/next.js";
 import { dateFrom } from "./cards.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { wholeFrom } from "./spread.js";
+import { isBroken } from "./verdicts.js";
 
 interface Options {
   readonly out?: string;
@@ -110,7 +113,8 @@ async function written(
     throw new UsageError(`--day ${day}: the scenario runs for ${scenario.opening.run} openings; expected 1 to ${scenario.opening.run}`);
   }
   const record = simulate(scenario, { trace: true });
-  const found = figures(record);
+  const measures = new Measures(record);
+  const found = figuresOf(measures);
   // builds are simulated in threads of their own while this one loads what it draws with, which takes its time
   const [{ buildReport }, { filesOf, liveScript }, spread] = await Promise.all([
     import("../page/report.js"),
@@ -120,7 +124,7 @@ async function written(
   ]);
   const photo = picture === null ? null : photoFrom(picture);
   const rows = ratings(scenario, record);
-  const promises = checkPromises(record);
+  const promises = checkPromises(record, NOMINAL, { measures, ratings: rows });
   const files = await buildReport({
     scenario,
     record,
@@ -142,7 +146,7 @@ async function written(
   io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${all.size - 1} files beside it\n`);
   return {
     page: files.get("index.html")!,
-    broken: rows.some(({ verdict }) => verdict === "over") || promises.some(({ kept }) => !kept),
+    broken: isBroken(promises, rows),
   };
 }
 

@@ -6,7 +6,7 @@ import type { Opening } from "../../sim/model/scenario.js";
 import { ratings, ratingsHoldAnyway, type Rating } from "../../sim/ratings/index.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { knobOf } from "../../sim/knob/settings.js";
-import { advise } from "../../sim/planning/advice.js";
+import { advise, type Advice } from "../../sim/planning/advice.js";
 import { parseBuild } from "../../sim/hunt/replay.js";
 import { readSource, readText, type Reading } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
@@ -25,7 +25,7 @@ import { echoesInWords, fiveSentences } from "../sentences.js";
 import { again, watchOption } from "../watch/again.js";
 import { counted, figureValue, openingInWords, sizeInWords } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
-import { promisesAsText, ratingsAsText } from "./verdicts.js";
+import { isBroken, promisesAsText, ratingsAsText } from "./verdicts.js";
 
 interface Options {
   readonly build?: string;
@@ -56,19 +56,21 @@ async function runOnce(io: Io, file: string, { build, json = false }: Options, r
   const record = simulate(scenario, { build: parts, trace });
   const measures = new Measures(record);
   const found = figuresOf(measures);
-  const promises = checkPromises(record, parts);
-  const over = trace ? ratings(scenario, record).filter(({ verdict }) => verdict === "over") : [];
+  const rows = trace ? ratings(scenario, record) : null;
+  const promises = checkPromises(record, parts, rows === null ? { measures } : { measures, ratings: rows });
+  const over = (rows ?? []).filter(({ verdict }) => verdict === "over");
   if (json) printJson(io, "run", runJson(scenario, found, promises));
   else {
-    print(io.stdout, [...figuresAsText(measures, found), "", ...verdictsAsText(promises, over, scenario.opening)]);
+    const advice = advise(record, found);
+    print(io.stdout, [...figuresAsText(measures, found, advice), "", ...verdictsAsText(promises, over, scenario.opening)]);
     if (io.stdout.isTTY === true) print(io.stdout, ["", firstOpening(record, io)]);
     const knobs = scenario.boards.some((_, b) => knobOf(scenario, b) !== null);
-    const helps = advise(record, found).length > 0;
+    const helps = advice.length > 0;
     tellNext(io.stdout, helps && knobs ? `lampdrift tune ${file} looks for better knob settings.` : helps
       ? `change ${file} as it says under “What would help”, and run it again.`
       : `lampdrift report ${file} writes it for the committee.`);
   }
-  return over.length > 0 || promises.some(({ kept }) => !kept);
+  return isBroken(promises, over);
 }
 
 /** What was promised, and what is over its limit; `check` has all ratings. */
@@ -82,7 +84,7 @@ function verdictsAsText(promises: readonly PromiseResult[], over: readonly Ratin
 const TOO_LONG = "not defined: no opening is so long";
 
 /** The figures as tables for a terminal. */
-function figuresAsText(measures: Measures, found: Figures): Block[] {
+function figuresAsText(measures: Measures, found: Figures, advice: readonly Advice[]): Block[] {
   const { record } = measures;
   const { scenario } = record;
   const told = headlines(scenario.visitors).map((headline): Told => {
@@ -92,7 +94,6 @@ function figuresAsText(measures: Measures, found: Figures): Block[] {
   });
   const staying = (key: string): boolean => key.startsWith("visit.") || key.startsWith("anyHour.");
   const { scenes, lit, houses, zones, boards } = found;
-  const advice = advise(record, found);
   return [
     visible(scenario.title),
     `${sizeInWords(scenario)}; ${openingInWords(scenario.opening)}`,

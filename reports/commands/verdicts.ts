@@ -7,6 +7,11 @@ import { type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
 import { capitalised, limitInWords, withUnit } from "../words.js";
 
+/** Whether a promise is broken or a rating over its limit: what exit status 1 says. */
+export function isBroken(promises: readonly PromiseResult[], ratings: readonly Rating[]): boolean {
+  return ratings.some(({ verdict }) => verdict === "over") || promises.some(({ kept }) => !kept);
+}
+
 /**
  * Ratings for a terminal: of each kind the fullest row, and every row that is not within its limit by a margin; then
  * where the worst moments are and what would help.

@@ -1,11 +1,10 @@
 import { houseName } from "../../sim/model/housename.js";
 import type { SceneRecord } from "../../sim/engine/record.js";
-import { formatClock } from "../../sim/units/clock.js";
-import { listed } from "../words.js";
+import { formatClock, WEEKDAYS } from "../../sim/units/clock.js";
 import { litAt, midnightOf, type Moment } from "./moments.js";
 import { DAY, SECOND, toSeconds } from "../../sim/units/time.js";
+import { listed } from "../../sim/units/text.js";
 
-const WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
 /** Houses told by name to somebody who listens. */
 const TOLD = 12;
 

@@ -17,6 +17,14 @@ export interface Io {
   off(event: "SIGINT", listener: () => void): unknown;
 }
 
+/** The same io with some of it changed. */
+export function ioWith(io: Io, changes: Partial<Pick<Io, "stdout" | "stderr" | "bases">>): Io {
+  const { stdout, stderr, env, bases } = io;
+  // standard input is opened when somebody asks for it
+  const input = { get stdin() { return io.stdin; } };
+  return Object.assign(input, { stdout, stderr, env, bases, once: io.once.bind(io), off: io.off.bind(io) }, changes);
+}
+
 /** The process itself, with what happens when nobody takes its output. */
 export function processIo(): Io {
   process.stdout.on("error", (error: NodeJS.ErrnoException) => {

@@ -4,6 +4,7 @@ import { timeline } from "../../sim/figures/timeline.js";
 import { clockAxis, drawClockAxis } from "./clock-axis.js";
 import { BAR, GUIDE, PAPER, QUIET } from "./colours.js";
 import { bars, Drawing, lines, PICTURE_WIDTH, TITLE_HEIGHT } from "./drawing.js";
+import { WEEKDAYS } from "../../sim/units/clock.js";
 import { DAY } from "../../sim/units/time.js";
 
 const TITLE = "When a day repeats the day before";
@@ -11,8 +12,6 @@ const LEFT = 70;
 const RIGHT = PICTURE_WIDTH - 6;
 /** Openings drawn; a page holds no more rows that can be told apart. */
 const MOST = 60;
-const WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
-
 /** A row for each opening but the first, filled where it shows what the opening before showed at that time of day. */
 export function drawDayStrip(document: Document, record: SceneRecord): SVGSVGElement {
   const line = timeline(record);

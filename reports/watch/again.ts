@@ -1,7 +1,7 @@
 import { Writable } from "node:stream";
 import { Option } from "commander";
 import { userMessage } from "../output/errors.js";
-import type { Io, Output } from "../output/io.js";
+import { ioWith, type Io, type Output } from "../output/io.js";
 import { visibleLines } from "../output/visible.js";
 import { WatchedFiles } from "./files.js";
 
@@ -57,7 +57,7 @@ interface Round {
 async function attempt(io: Io, work: Work, files: WatchedFiles, signal: AbortSignal): Promise<Round | { readonly fault: Error }> {
   const stdout = new Kept(io.stdout);
   const stderr = new Kept({});
-  const inner: Io = { stdin: io.stdin, stdout, stderr, bases: io.bases, env: io.env, once: io.once.bind(io), off: io.off.bind(io) };
+  const inner = ioWith(io, { stdout, stderr });
   try {
     await work(inner, (path) => files.note(path), signal);
     return { result: stdout.text(), messages: stderr.text(), problems: null };

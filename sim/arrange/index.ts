@@ -86,7 +86,8 @@ export function* arrange(scenario: Scenario, { tries, seed, weights }: ArrangeOp
     const judged = judge(arranged(layout, placing));
     if (isLess(ordered(judged), ordered(after))) after = judged;
   }
-  const sameOtherwise = ordered(after).slice(0, -1).every((value, i) => value === ordered(before)[i]);
+  const orderBefore = ordered(before);
+  const sameOtherwise = ordered(after).slice(0, -1).every((value, i) => value === orderBefore[i]);
   // nobody solders anew for what no digit of the score shows
   if (sameOtherwise && before.score - after.score < UNSEEN) after = before;
   return { before, after, least: measure.scales.least, tries: tried };

@@ -1,8 +1,6 @@
 import type { Opening } from "../model/scenario.js";
-import { formatClock } from "../units/clock.js";
+import { formatClock, WEEKDAYS } from "../units/clock.js";
 import { DAY, type Micros, SECOND, toSeconds } from "../units/time.js";
-
-const WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
 
 /**
  * A moment of open time (µs since the first Monday) in words: "opening 3 (Thu) at 10:15:20", by the openings as a report

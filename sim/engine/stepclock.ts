@@ -1,7 +1,7 @@
 import type { Room } from "../model/scenario.js";
 import { truncatedNormal } from "../random/normal.js";
 import type { Stream } from "../random/streams.js";
-import type { Clockwork } from "../timers/clockwork.js";
+import { times, type Clockwork } from "../timers/clockwork.js";
 import { temperature, warmth } from "../timers/room.js";
 import { DOUBT, WarmCurve } from "../timers/warmcurve.js";
 import { HOUR, type Micros, SECOND, type Seconds } from "../units/time.js";
@@ -63,8 +63,7 @@ export class StepClock {
     if (this.constant) {
       const each = hold === 1 ? this.steadyMicros : micros(this.steady * hold);
       if (!fresh) return this.divide * each;
-      // no period behind the first is not none of an infinite one
-      return micros(this.first * hold) + (this.divide === 1 ? 0 : (this.divide - 1) * each);
+      return micros(this.first * hold) + times(this.divide - 1, each);
     }
     let length = 0;
     for (let i = 0; i < this.divide; i++) length += this.period(t + length, hold, fresh && i === 0);

@@ -52,7 +52,7 @@ export class LoneFaults {
 
   private walkOf(b: number): Walk {
     const boards = this.linked[b]!;
-    const walk = this.walks.get(boards) ?? new Walk(this.scenario, boards);
+    const walk = this.walks.get(boards) ?? new Walk(this.scenario, boards, this.wiring);
     this.walks.set(boards, walk);
     return walk;
   }

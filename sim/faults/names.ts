@@ -1,6 +1,7 @@
 import { DRIVERS } from "../parts/drivers.js";
 import { driverPackages } from "../parts/packages.js";
 import type { Board } from "../model/scenario.js";
+import { listed } from "../units/text.js";
 
 /** The driver channel of an output: "package 1, channel 4", or "driver 4" where each output has its own. */
 export function channelName(board: Board, output: number): string {
@@ -21,5 +22,5 @@ const LISTED = 8;
 /** "a, b and c"; of a long list the first, and how many more there are. */
 export function listing(items: readonly string[]): string {
   const told = items.length > LISTED ? [...items.slice(0, LISTED - 2), `${items.length - LISTED + 2} more`] : items;
-  return told.length < 2 ? told.join() : `${told.slice(0, -1).join(", ")} and ${told.at(-1)!}`;
+  return listed(told);
 }

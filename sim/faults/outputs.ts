@@ -1,6 +1,7 @@
 import type { BoardWiring } from "../engine/wiring.js";
 import type { Board, Load, Scenario } from "../model/scenario.js";
 import { lampsOf, togetherLamps } from "../netlist/lamps.js";
+import { outletsOf } from "../parts/joined.js";
 import { otherLights } from "./masked.js";
 import { channelName, listing } from "./names.js";
 import { houseName } from "../model/housename.js";
@@ -19,69 +20,51 @@ export function outputFaults(scenario: Scenario, wiring: readonly BoardWiring[],
 /** The wire from an output to one house, and a lamp of it. */
 function loadFaults(scenario: Scenario, b: number, output: number, house: number): PossibleFault[] {
   const board = scenario.boards[b]!;
-  const { id } = scenario.houses[house]!;
   const wire: PossibleFault = {
     kind: "wire-open",
     board: board.id,
-    where: `output ${output} to ${id}`,
+    where: `output ${output} to ${scenario.houses[house]!.id}`,
     text: `The wire from output ${output} of board ${board.id} to ${houseName(scenario, house)} is off.` +
       otherLights(scenario, [house], b, [output]),
     spot: { part: "house wire", output, house },
     displays: [rewired(scenario, b, (load, o) => o !== output || load.house !== house)],
   };
-  const lamp = switchedTogether(scenario, house) ? lampTogether(scenario, b, output, house) : lampApart(scenario, b, output, house);
-  return lamp === null ? [wire] : [wire, lamp];
+  // a set of lamps that several outputs switch is told once, with the first of them
+  const first = board.outputs.findIndex((loads) => loads.some((load) => load.house === house));
+  return output !== first && switchedTogether(scenario, house) ? [wire] : [wire, lampFault(scenario, b, output, house)];
 }
 
-/** A lamp of an output that has lamps of its own in the house. */
-function lampApart(scenario: Scenario, b: number, output: number, house: number): PossibleFault {
-  const lamps = [...lampsOf(scenario.boards[b]!.outputs[output]!, house).values()].reduce((sum, count) => sum + count, 0);
-  const name = `${houseName(scenario, house)} on output ${output} of board ${scenario.boards[b]!.id}`;
-  return lampOut(scenario, { b, output, house, lamps, name, hidden: otherLights(scenario, [house], b, [output]) }, () =>
-    rewired(scenario, b, (load, o) => o !== output || load.house !== house),
-  );
-}
-
-/** A lamp of the one set that all outputs of the board switch; told once, with the first of them. */
-function lampTogether(scenario: Scenario, b: number, output: number, house: number): PossibleFault | null {
-  const first = scenario.boards[b]!.outputs.findIndex((loads) => loads.some((load) => load.house === house));
-  if (output !== first) return null;
-  const lamps = [...togetherLamps(scenario, house).values()].reduce((sum, count) => sum + count, 0);
-  return lampOut(scenario, { b, output, house, lamps, name: houseName(scenario, house), hidden: "" }, () =>
-    rewired(scenario, b, (load) => load.house !== house),
-  );
-}
-
-/** Whether the outputs that light a house switch the same lamps. Where several boards do, what each of them adds is looked at by itself. */
-export function switchedTogether({ houses, boards }: Scenario, house: number): boolean {
-  const lights = boards.filter(({ outputs }) => outputs.some((loads) => loads.some((load) => load.house === house)));
-  return houses[house]!.wired === "together" && lights.length === 1;
-}
-
-interface LampPlace {
-  readonly b: number;
-  readonly output: number;
-  readonly house: number;
-  /** How many lamps are lit and dark with it. */
-  readonly lamps: number;
-  readonly name: string;
-  /** What else may hide it, as a sentence. */
-  readonly hidden: string;
-}
-
-/** One lamp out: seen where it is the only one, as `dark` shows it. */
-function lampOut(scenario: Scenario, { b, output, house, lamps, name, hidden }: LampPlace, dark: () => FaultyDisplay): PossibleFault {
+/** One lamp out: seen as dark where it is the only one, under every output that switches it. */
+function lampFault(scenario: Scenario, b: number, output: number, house: number): PossibleFault {
+  const { id } = scenario.boards[b]!;
+  const together = switchedTogether(scenario, house);
+  const lamps = lampsAt(scenario, b, output, house);
+  const name = `${houseName(scenario, house)}${together ? "" : ` on output ${output} of board ${id}`}`;
   const alone = lamps === 1;
   return {
     kind: "lamp-out",
-    board: scenario.boards[b]!.id,
+    board: id,
     where: `output ${output}, ${scenario.houses[house]!.id}`,
     text: alone
-      ? `The lamp of ${name} is out.${hidden}`
+      ? `The lamp of ${name} is out.${together ? "" : otherLights(scenario, [house], b, [output])}`
       : `One of the ${lamps} lamps of ${name} is out: the house is still lit, only dimmer, which cannot be seen as dark.`,
     spot: { part: "lamp", output, house },
-    displays: [alone ? dark() : { scenario, disorder: {} }],
+    displays: [
+      alone ? rewired(scenario, b, (load, o) => load.house !== house || (!together && o !== output)) : { scenario, disorder: {} },
+    ],
   };
+}
+
+/** Whether the outputs that light a house switch the same lamps. Where several boards do, what each of them adds is looked at by itself. */
+export function switchedTogether(scenario: Scenario, house: number): boolean {
+  const boards = new Set(outletsOf(scenario, house).map(({ board }) => board));
+  return scenario.houses[house]!.wired === "together" && boards.size === 1;
+}
+
+/** How many lamps of a house an output switches, be they its own or those of all outputs. */
+export function lampsAt(scenario: Scenario, b: number, output: number, house: number): number {
+  const lamps = switchedTogether(scenario, house) ? togetherLamps(scenario, house) : lampsOf(scenario.boards[b]!.outputs[output]!, house);
+  return [...lamps.values()].reduce((sum, count) => sum + count, 0);
 }
 
 /** The channel that an output switches, and the wire that leads to its input. */

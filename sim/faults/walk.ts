@@ -1,5 +1,6 @@
 import { sequence, type Sequence } from "../counters/sequence.js";
 import { simulator } from "../engine/simulate.js";
+import type { BoardWiring } from "../engine/wiring.js";
 import type { Load, Scenario } from "../model/scenario.js";
 import type { Turns } from "./light.js";
 import { partOf } from "./part.js";
@@ -23,11 +24,11 @@ export class Walk {
   private readonly board: readonly number[];
   private readonly step: readonly number[];
   private readonly sound: readonly Lights[];
-  private readonly patterns = new Map<number, readonly (readonly number[])[]>();
 
   constructor(
     private readonly scenario: Scenario,
     some: ReadonlySet<number>,
+    private readonly wiring: readonly BoardWiring[],
   ) {
     const part = partOf({ scenario, disorder: {} }, some).scenario;
     this.boards = [...some].sort((one, other) => one - other);
@@ -37,7 +38,7 @@ export class Walk {
     this.time = moves.map((i) => trace!.time[i]! - from);
     this.board = moves.map((i) => trace!.board[i]!);
     this.step = moves.map((i) => trace!.step[i]!);
-    this.sound = part.boards.map((board) => byOutputs(sequence(board.counter), board.outputs));
+    this.sound = this.boards.map((b) => byPatterns(wiring[b]!));
   }
 
   /** How a display that is out of order at board b differs in its wires alone; null where more than that is out of order. */
@@ -47,15 +48,14 @@ export class Walk {
     const [board, sound] = [scenario.boards[b]!, this.scenario.boards[b]!];
     if (board.timer !== sound.timer || board.counter !== sound.counter || scenario.supply !== this.scenario.supply) return null;
     if (wiring !== undefined) {
-      const { patterns, patternAt } = wiring[b]!;
       const houses = new Set<number>();
-      const own = [...patternAt].map((pattern) => patterns[pattern]!);
-      own.forEach((pattern, step) => {
-        const before = this.patternOf(b, step);
+      const [own, planned] = [wiring[b]!, this.wiring[b]!];
+      own.patternAt.forEach((at, step) => {
+        const [pattern, before] = [own.patterns[at]!, planned.patterns[planned.patternAt[step]!]!];
         for (const house of pattern) if (!before.includes(house)) houses.add(house);
         for (const house of before) if (!pattern.includes(house)) houses.add(house);
       });
-      return { houses, lights: (step, house) => patterns[patternAt[step]!]!.includes(house) };
+      return { houses, lights: byPatterns(own) };
     }
     const houses = new Set<number>();
     board.outputs.forEach((loads, output) => {
@@ -63,19 +63,6 @@ export class Walk {
       for (const { house } of [...loads, ...sound.outputs[output]!]) houses.add(house);
     });
     return { houses, lights: byOutputs(sequence(board.counter), board.outputs) };
-  }
-
-  /** The houses that board b should light at a step. */
-  private patternOf(b: number, step: number): readonly number[] {
-    const known = this.patterns.get(b) ?? this.patternsOf(b);
-    this.patterns.set(b, known);
-    return known[step]!;
-  }
-
-  private patternsOf(b: number): readonly (readonly number[])[] {
-    const { counter, outputs } = this.scenario.boards[b]!;
-    const seq = sequence(counter);
-    return Array.from({ length: seq.steps }, (_, step) => seq.on(step).flatMap((output) => (outputs[output] ?? []).map(({ house }) => house)));
   }
 
   /** When a house goes on, off, on, … by the light of these boards, with other wires at board b. */
@@ -94,4 +81,8 @@ export class Walk {
 
 function byOutputs(seq: Sequence, outputs: readonly (readonly Load[])[]): Lights {
   return (step, house) => seq.on(step).some((output) => (outputs[output] ?? []).some((load) => load.house === house));
+}
+
+function byPatterns({ patterns, patternAt }: BoardWiring): Lights {
+  return (step, house) => patterns[patternAt[step]!]!.includes(house);
 }

@@ -1,4 +1,5 @@
 import type { Note } from "./note.js";
+import { listed } from "../units/text.js";
 
 /** Numbers that stand beside each other in the order of their boards; of more, the least and the most are told. */
 const TOLD = 4;
@@ -27,8 +28,4 @@ function together(numbers: readonly string[]): string {
   if (numbers.length <= TOLD) return listed(numbers);
   const sorted = different.sort((a, b) => Number(a) - Number(b));
   return `${sorted[0]!} to ${sorted.at(-1)!}`;
-}
-
-function listed(items: readonly string[]): string {
-  return `${items.slice(0, -1).join(", ")} and ${items.at(-1)!}`;
 }

@@ -3,6 +3,7 @@ import type { Counter } from "../model/scenario.js";
 import { ratio, thermalResistance } from "../units/quantities.js";
 import { id, keyed, place, quantity, whole, word } from "./fields.js";
 import { timerSchema } from "./timerschema.js";
+import { listed } from "../units/text.js";
 
 /** The boards of the scenario file: counters, outputs, drivers. */
 
@@ -50,13 +51,8 @@ const COUNTERS = {
 type AnyCounter = (typeof COUNTERS)[Counter["kind"]];
 
 export const counterSchema = z.discriminatedUnion("kind", Object.values(COUNTERS) as [AnyCounter, ...AnyCounter[]], {
-  error: () => `a counter: a mapping with kind ${alternatives(Object.keys(COUNTERS))}`,
+  error: () => `a counter: a mapping with kind ${listed(Object.keys(COUNTERS), "or")}`,
 });
-
-/** "ring, johnson or binary". */
-function alternatives(words: readonly string[]): string {
-  return `${words.slice(0, -1).join(", ")} or ${words.at(-1)!}`;
-}
 
 // ---- boards ----
 

@@ -1,8 +1,9 @@
 import { readFile, realpath, stat } from "node:fs/promises";
-import { basename, dirname, join, isAbsolute, relative, sep } from "node:path";
+import { basename, dirname, join, isAbsolute } from "node:path";
 import type { Scenario } from "../model/scenario.js";
 import { ScenarioError } from "./problems.js";
 import { scenarioOf } from "./read.js";
+import { isOutside } from "./outside.js";
 import { readPicture } from "./picturefile.js";
 import { baseSchema, pictureSchema } from "./schema.js";
 import { SIZE_LIMIT, Source } from "./source.js";
@@ -95,8 +96,7 @@ async function isAmong(chain: readonly string[], path: string): Promise<boolean>
 /** Whether a file lies in a folder or below it, wherever links lead; of one that is not there its name decides. */
 async function isBelow(folder: string, file: string): Promise<boolean> {
   const there = await realpath(file).catch(async () => join(await realpath(dirname(file)).catch(() => dirname(file)), basename(file)));
-  const way = relative(await realpath(folder).catch(() => folder), there);
-  return way !== ".." && !way.startsWith(`..${sep}`) && !isAbsolute(way);
+  return !isOutside(await realpath(folder).catch(() => folder), there);
 }
 
 /** The text of a file that should be a page or two of UTF-8, `what` it is in words; anything else is refused before it is read whole. */

@@ -1,6 +1,7 @@
 import { readFile, realpath, stat } from "node:fs/promises";
-import { isAbsolute, join, relative, sep } from "node:path";
+import { isAbsolute, join } from "node:path";
 import type { Picture } from "../model/picture.js";
+import { isOutside } from "./outside.js";
 import { PICTURE_LIMIT, pictureFacts, tooLarge } from "./picture.js";
 import { whyUnreadable } from "./unreadable.js";
 
@@ -26,9 +27,4 @@ export async function readPicture(folder: string, name: string): Promise<Picture
   } catch (error) {
     return `expected a JPEG, PNG or SVG picture; ${path}: ${whyUnreadable(error)}`;
   }
-}
-
-function isOutside(folder: string, path: string): boolean {
-  const way = relative(folder, path);
-  return way === ".." || way.startsWith(`..${sep}`) || isAbsolute(way);
 }

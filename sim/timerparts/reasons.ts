@@ -2,7 +2,7 @@ import { dividerFor } from "../parts/logic.js";
 import { spoken } from "../parts/prose.js";
 import { warmLeakageFactor } from "../parts/leakage.js";
 import { amps, celsius, duration, farads, ohms } from "../units/quantities.js";
-import { percent, plain, spokenDuration } from "../units/text.js";
+import { listed, percent, plain, spokenDuration } from "../units/text.js";
 import type { Choice } from "./choice.js";
 import { spokenRange, type FullRequest } from "./request.js";
 import { largestResistance, type Miss } from "./search.js";
@@ -37,8 +37,7 @@ export function reasonsFor(choice: Choice, { wanted, room, chip }: FullRequest):
 /** The chips that divide by a power of two: "4020 or 4060". */
 function dividerTypes(divide: number): string {
   const { chip, others } = dividerFor(divide)!;
-  const types = [chip, ...others].sort();
-  return types.length < 2 ? chip : `${types.slice(0, -1).join(", ")} or ${types.at(-1)!}`;
+  return listed([chip, ...others].sort(), "or");
 }
 
 /** Why a set of parts does not do. */

@@ -1,7 +1,7 @@
 import type { Board, Scenario } from "../model/scenario.js";
 import { cycleUnits, sequence } from "../counters/sequence.js";
 import { NOMINAL, type Build } from "./build.js";
-import { clockwork, type Clockwork } from "./clockwork.js";
+import { clockwork, times, type Clockwork } from "./clockwork.js";
 import type { Seconds } from "../units/time.js";
 
 /** A board's times at the room's mean temperature, in seconds, before any drift and jitter. Infinite where the timer stalls. */
@@ -19,7 +19,7 @@ export interface BoardTimes {
 
 /**
  * The times of every board of a build. A carry board's step lasts one cycle of the board that clocks it.
- * Throws {@link InputError} where a timer of the build stalls.
+ * Seconds, infinite where a timer of the build stalls. Throws nothing.
  *
  * @example
  * ```ts
@@ -41,18 +41,16 @@ export function boardTimes(scenario: Scenario, build: Build = NOMINAL): BoardTim
     const works = clockwork(board.id, board.timer, scenario.supply.volts, scenario.room, build);
     const period = works.period(scenario.room.mean);
     const first = works.firstPeriod(scenario.room.mean);
-    // no period behind the first is not none of an infinite one
-    const behind = works.divide === 1 ? 0 : (works.divide - 1) * period;
-    return times(board, works.divide * period, first + behind, works);
+    return timesOfBoard(board, works.divide * period, first + times(works.divide - 1, period), works);
   };
   return scenario.boards.map((_, b) => timesOf(b));
 }
 
 function carried(board: Board, source: BoardTimes): BoardTimes {
-  return times(board, source.cycleSeconds, source.firstReturnSeconds, null);
+  return timesOfBoard(board, source.cycleSeconds, source.firstReturnSeconds, null);
 }
 
-function times(board: Board, stepSeconds: Seconds, firstStepSeconds: Seconds, works: Clockwork | null): BoardTimes {
+function timesOfBoard(board: Board, stepSeconds: Seconds, firstStepSeconds: Seconds, works: Clockwork | null): BoardTimes {
   const seq = sequence(board.counter);
   const cycleSeconds = cycleUnits(seq) * stepSeconds;
   const firstReturnSeconds = stepSeconds === Infinity ? Infinity : cycleSeconds + seq.hold(0) * (firstStepSeconds - stepSeconds);

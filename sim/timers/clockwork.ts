@@ -46,6 +46,11 @@ export interface Circuit {
   readonly chip: number;
 }
 
+/** So many equal lengths; none of them, also of infinite ones, are no time. */
+export function times(count: number, length: number): number {
+  return count === 0 ? 0 : count * length;
+}
+
 /** The clockwork of a board with a timer of its own (not `carry`). */
 export function clockwork(
   boardId: string,

@@ -2,6 +2,9 @@ import { DAY, type Micros, SECOND } from "./time.js";
 
 const CLOCK = /^(\d{1,2}):([0-5]\d)(?::([0-5]\d)(?:\.(\d{1,6}))?)?$/;
 
+/** Days of the calendar, which begins on a Monday. */
+export const WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
+
 /** Reads a time of day such as "7:30", "10:00:30" or "24:00" in microseconds since midnight; null when it is none. */
 export function parseClock(text: string): Micros | null {
   const match = CLOCK.exec(text.trim());

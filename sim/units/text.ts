@@ -49,3 +49,8 @@ function twoTerms(count: number, perLarge: number, large: string, small: string)
   const first = `${Math.floor(count / perLarge)} ${large}`;
   return count % perLarge === 0 ? first : `${first} ${count % perLarge} ${small}`;
 }
+
+/** "a, b and c", or "a, b or c". */
+export function listed(items: readonly string[], joint: "and" | "or" = "and"): string {
+  return items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} ${joint} ${items.at(-1)!}`;
+}

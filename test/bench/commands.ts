@@ -5,6 +5,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { tenYears } from "./engine.js";
 import { row } from "./measure.js";
+import { chaser } from "../chaser.js";
 
 const cli = fileURLToPath(new URL("../../reports/cli.js", import.meta.url));
 const scenario = (name: string): string => fileURLToPath(new URL(`../../../scenarios/${name}.yaml`, import.meta.url));
@@ -90,16 +91,7 @@ function benchSpread(): void {
   row("  one worker's time over two workers'", one.seconds / two.seconds, "", { atLeast: 1.6 });
 }
 
-const TEN_MILLION = `lampdrift: 1
-title: Ten million spells
-opening: { from: "10:00", until: "17:00", run: 4 }
-houses: { a: , b: , c: , d: }
-boards:
-  quick:
-    timer: { kind: quartz, step: 10 ms }
-    counter: { kind: ring, steps: 4 }
-    outputs: { 0: a, 1: b, 2: c, 3: d }
-`;
+const TEN_MILLION = chaser("Ten million spells", '{ from: "10:00", until: "17:00", run: 4 }');
 
 /** A long record written for other programs: its memory does not grow with it. */
 function benchExport(folder: string): void {

@@ -10,6 +10,7 @@ import { readScenario } from "../../sim/scenario/file.js";
 import { readVcd } from "../oracle/vcd.js";
 import { cli, demo, demos, listing, program, project, scratch } from "./command.js";
 import { lampdrift } from "./inprocess.js";
+import { chaser } from "../chaser.js";
 
 const root = await scratch();
 
@@ -252,21 +253,8 @@ describe("-o", () => {
 });
 
 describe("as a process", () => {
-  /** Changes its scene a hundred times a second. */
   const quick = join(root, "quick.yaml");
-  const written = writeFile(
-    quick,
-    `lampdrift: 1
-title: Quick
-opening: { from: "10:00", until: "11:10", run: 1 }
-houses: { a: , b: , c: , d: }
-boards:
-  quick:
-    timer: { kind: quartz, step: 10 ms }
-    counter: { kind: ring, steps: 4 }
-    outputs: { 0: a, 1: b, 2: c, 3: d }
-`,
-  );
+  const written = writeFile(quick, chaser("Quick", '{ from: "10:00", until: "11:10", run: 1 }'));
 
   test.each(["vcd", "csv", "json"])("%s whose reader has seen enough ends it quietly", async (as) => {
     await written;
