@@ -45,7 +45,8 @@ export const LOGIC = {
     type: "4060",
     name: "binary counter of 14 stages with oscillator",
     pins: ["Q12", "Q13", "Q14", "Q6", "Q5", "Q7", "Q4", "VSS", "OSC OUT 2", "OSC OUT 1", "CLOCK", "RESET", "Q9", "Q8", "Q10", "VDD"],
-    source: "pin table of the CD4060 at microcontrollerslab.com; counts the falling edge: Fairchild CD4060BC, DS005953",
+    source: "TI SN74HC4060, SCLS161D, top view, pin compatible with the 4060 (Philips 74HC4060); " +
+      "counts the falling edge: Fairchild CD4060BC, DS005953",
   },
   "4069": {
     type: "4069",
@@ -53,12 +54,12 @@ export const LOGIC = {
     pins: ["A1", "Y1", "A2", "Y2", "A3", "Y3", "VSS", "Y4", "A4", "Y5", "A5", "Y6", "A6", "VDD"],
     source: "Nexperia HEF4069UB rev 9, table 2",
   },
-  "4070": { type: "4070", name: "four exclusive-OR gates of two inputs", pins: QUAD, source: "KiCad symbol library 4xxx.lib, symbol 4070" },
+  "4070": { type: "4070", name: "four exclusive-OR gates of two inputs", pins: QUAD, source: "Nexperia HEF4070B rev 5, table 2" },
   "4078": {
     type: "4078",
     name: "NOR and OR gate of eight inputs",
     pins: ["OR", "A1", "B1", "C1", "D1", "NC6", "VSS", "NC8", "E1", "F1", "G1", "H1", "NOR", "VDD"],
-    source: "EAGLE library, device 74*4078 (8-input OR/NOR)",
+    source: "ST HCF4078B, September 2002, pin description",
   },
   "4520": {
     type: "4520",

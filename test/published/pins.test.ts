@@ -9,7 +9,7 @@ const stages = (type: LogicType, from: number, to: number): number[] => numbers(
 describe("pins of the logic chips", () => {
   test("4001 and 4011", () => {
     // National CD4001BM/BC and CD4011BM/BC, connection diagrams: A 1, B 2, J 3; C 5, D 6, K 4; E 8, F 9, L 10; G 12, H 13, M 11; VSS 7, VDD 14
-    // the same for the 4070: KiCad symbol library 4xxx.lib, symbol 4070: 1, 2 to 3; 5, 6 to 4; 8, 9 to 10; 12, 13 to 11
+    // the same for the 4070: Nexperia HEF4070B rev 5, 16 Dec 2015, table 2: 1A to 4A 1, 5, 8, 12; 1B to 4B 2, 6, 9, 13; 1Y to 4Y 3, 4, 10, 11; VSS 7; VDD 14
     for (const type of ["4001", "4011", "4070"] as const) {
       expect(numbers(type, ["A1", "B1", "Y1", "A2", "B2", "Y2", "A3", "B3", "Y3", "A4", "B4", "Y4"])).toEqual([1, 2, 3, 5, 6, 4, 8, 9, 10, 12, 13, 11]);
       expect(numbers(type, ["VSS", "VDD"])).toEqual([7, 14]);
@@ -44,7 +44,8 @@ describe("pins of the logic chips", () => {
     // Motorola MC54/74HC4040A, "identical in pinout to the standard CMOS MC14040": Q1 to Q12 on 9 7 6 5 3 2 4 13 12 14 15 1, clock 10, reset 11
     expect(stages("4040", 1, 12)).toEqual([9, 7, 6, 5, 3, 2, 4, 13, 12, 14, 15, 1]);
     expect(numbers("4040", ["CLOCK", "RESET", "VSS", "VDD"])).toEqual([10, 11, 8, 16]);
-    // pin table of the CD4060 at microcontrollerslab.com: pins 1 to 7 and 13 to 15 are Q12 Q13 Q14 Q6 Q5 Q7 Q4 Q9 Q8 Q10; clock 11, reset 12
+    // TI SN74HC4060, SCLS161D, top view: pins 1 to 8 QL QM QN QF QE QG QD GND (QD is stage 4), 9 to 16 CLKO CLKO CLKI CLR QI QH QJ VCC;
+    // Philips 74HC/HCT4060, December 1990: "pin compatible with '4060' of the '4000B' series"
     expect(stages("4060", 4, 10)).toEqual([7, 5, 4, 6, 14, 13, 15]);
     expect(numbers("4060", ["Q12", "Q13", "Q14", "CLOCK", "RESET", "VSS", "VDD"])).toEqual([1, 2, 3, 11, 12, 8, 16]);
   });
@@ -57,7 +58,7 @@ describe("pins of the logic chips", () => {
   });
 
   test("4078", () => {
-    // EAGLE library, device 74*4078 (8-input OR/NOR, as the CD4078B): A to H 2 3 4 5 9 10 11 12, W (NOR) 13, Y (OR) 1, supply 14 and 7
+    // ST HCF4078B, September 2002, pin description: A to H 2, 3, 4, 5, 9, 10, 11, 12; K (OR) 1; J (NOR) 13; NC 6, 8; VSS 7; VDD 14
     expect(numbers("4078", ["A1", "B1", "C1", "D1", "E1", "F1", "G1", "H1"])).toEqual([2, 3, 4, 5, 9, 10, 11, 12]);
     expect(numbers("4078", ["NOR", "OR", "NC6", "NC8", "VSS", "VDD"])).toEqual([13, 1, 6, 8, 7, 14]);
   });
