@@ -1,5 +1,4 @@
 #!/usr/bin/env node
-import { main } from "./main.js";
-import { processIo } from "./output/io.js";
+import { begin } from "./begin.js";
 
-process.exitCode = await main(process.argv.slice(2), processIo());
+begin((main, io) => main(process.argv.slice(2), io));

@@ -32,6 +32,8 @@ interface Options {
 
 /** Alternatives on one page; more are no help to a committee. */
 const MOST = 26;
+/** Builds of all files together: of each a curve is kept, 6 kB. */
+const MOST_BUILDS = 200_000;
 
 /** `lampdrift compare`: alternatives side by side, on the same draws. */
 export const compareCommand: MakeCommand = ({ io }) =>
@@ -46,6 +48,10 @@ export const compareCommand: MakeCommand = ({ io }) =>
     .action(async (files: readonly string[], { builds, out, json = false }: Options) => {
       if (files.length < 2) throw new UsageError("there is one file alone; give at least two scenario files to compare");
       if (files.length > MOST) throw new UsageError(`${files.length} files are too many to compare; give at most ${MOST}`);
+      if (builds * files.length > MOST_BUILDS) {
+        const fits = Math.floor(MOST_BUILDS / files.length);
+        throw new UsageError(`--builds: ${builds} builds of each of ${files.length} files do not fit into memory; give at most ${fits}`);
+      }
       const scenarios = await readAll(files, io);
       const bar = progressBar(io, "builds", scenarios.length * builds);
       const { drawn, differences } = await compareAlternatives(scenarios, {

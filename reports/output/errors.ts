@@ -24,5 +24,11 @@ export function userMessage(error: unknown): string | undefined {
   if (error instanceof ScenarioError && error.problems.length > 1) {
     return `${error.message}\n${error.problems.length} problems in ${error.file}`;
   }
+  if (error instanceof RangeError && TOO_MUCH.test(error.message)) {
+    return "the memory of this computer is not enough for this: ask for fewer builds, or simulate fewer days (opening.run)";
+  }
   return error instanceof InputError ? error.message : undefined;
 }
+
+/** What the language says when something larger is asked for than it has room for. */
+const TOO_MUCH = /^(Array buffer allocation failed|Invalid (typed array|array|string) length|(Map|Set) maximum size exceeded)/;

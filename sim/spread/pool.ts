@@ -1,5 +1,6 @@
 import { Piscina } from "piscina";
 import { expectedPulses, RunTooLongError } from "../engine/limits.js";
+import { InputError } from "../errors.js";
 import type { Scenario } from "../model/scenario.js";
 import { chunksOf, rowsOf, type Chunk } from "./chunk.js";
 import { rows } from "./evaluate.js";
@@ -18,9 +19,15 @@ export interface GatherOptions {
   readonly progress?: ((done: number, total: number) => void) | undefined;
 }
 
+/** A thread that ended in the middle of its work, which the machine or the system makes happen; the message says what would do. */
+export class ThreadLostError extends InputError {
+  override readonly name = "ThreadLostError";
+}
+
 /**
  * The rows of builds 1, 2, 3 …, in this order whatever the number of workers and whoever is first; undefined for those
- * that were not done when the signal came. Throws {@link RunTooLongError} for a scenario or a build too long to simulate.
+ * that were not done when the signal came. Throws {@link RunTooLongError} for a scenario or a build too long to simulate,
+ * {@link ThreadLostError} when a thread is gone before its work is done.
  *
  * The calling thread is one of the workers: it works while the others still start. What is under way when the signal
  * comes, or when a build fails, is waited for: a pool that is taken down below a thread at work cannot tell what becomes
@@ -72,19 +79,36 @@ type Pool = Piscina<Chunk, Float64Array | string>;
 const AHEAD = 2;
 
 function startPool(job: Job, threads: number): Pool {
-  return new Piscina({
+  const pool: Pool = new Piscina({
     filename: workerFile(),
     minThreads: threads,
     maxThreads: threads,
     concurrentTasksPerWorker: AHEAD,
     workerData: job,
   });
+  // of a thread that has nothing to do; one with work says it by the promise of that work
+  pool.on("error", () => undefined);
+  return pool;
 }
 
 async function workThere(pool: Pool, chunk: Chunk): Promise<Float64Array> {
-  const joined = await pool.run(chunk);
+  const joined = await pool.run(chunk).catch((error: unknown) => {
+    throw lost(error) ?? error;
+  });
   if (typeof joined === "string") throw new RunTooLongError(joined);
   return joined;
+}
+
+/** What to tell of a thread that is gone; undefined for what its work has thrown. */
+function lost(error: unknown): ThreadLostError | undefined {
+  const { code, message } = error as NodeJS.ErrnoException;
+  const outOfMemory = code === "ERR_WORKER_OUT_OF_MEMORY";
+  if (!outOfMemory && code !== "ERR_WORKER_INIT_FAILED" && !/^(worker exited with code|Terminating worker)/.test(message)) return undefined;
+  const why = outOfMemory ? "its memory was full" : "the system ended it";
+  return new ThreadLostError(
+    `a thread that simulated builds is gone before its work was done (${why}); nothing was written: try again with fewer threads ` +
+      "(spread has --workers 1 for that) or with fewer opening days (opening.run)",
+  );
 }
 
 function workHere({ scenario, curves }: Job): (chunk: Chunk) => Promise<Float64Array> {

@@ -98,6 +98,7 @@ describe("compare refuses", () => {
     ["no file", [], "missing required argument"],
     ["builds that are no number", [twin, slower, "--builds", "many"], "whole number"],
     ["one build, of which nothing can be told", [twin, slower, "--builds", "1"], "whole number"],
+    ["builds that no memory holds", Array.from({ length: 3 }, () => twin).concat("--builds", "100000"), "give at most 66666"],
   ])("%s", async (_, args, told) => {
     const { status, stdout, stderr } = await lampdrift(["compare", ...args]);
     expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
