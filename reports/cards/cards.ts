@@ -20,16 +20,14 @@ export interface CardsInput {
 }
 
 /** The cards of every board, board by board: file name → content. The same input gives the same bytes. */
-export async function buildCards({ scenario, digest, dated, faults }: CardsInput): Promise<Map<string, string>> {
-  const paper = await canvas();
+export function buildCards({ scenario, digest, dated, faults }: CardsInput): Map<string, string> {
+  const paper = canvas();
   const { document } = paper;
   const kinds: readonly MakeCard[] = [wiringCard, partsCard, knobChart, ...(faults === null ? [] : [faultFindingCard(faults)])];
-  const sheets = scenario.boards.flatMap((_, b) => kinds.flatMap((make) => make({ document, scenario, digest, dated }, b)));
-  const drawn = sheets.map(({ name, svg }) => ({
-    name,
-    title: svg.querySelector("title")!.textContent,
-    markup: paper.serialize(svg),
-  }));
+  // written as soon as they are drawn: a drawing takes many times the room of its text
+  const drawn = scenario.boards.flatMap((_, b) =>
+    kinds.flatMap((make) => make({ document, scenario, digest, dated }, b).map(({ name, title, svg }) => ({ name, title, markup: paper.serialize(svg) }))),
+  );
   return new Map([
     ["cards.html", cardsPage(scenario.title, drawn.map(({ name, title, markup }) => ({ id: name, title, svg: trusted(markup) })))],
     ...drawn.map(({ name, markup }): [string, string] => [`${name}.svg`, svgFile(markup)]),

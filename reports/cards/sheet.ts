@@ -35,6 +35,7 @@ export interface CardInput {
 export interface CardSheet {
   /** Of its file, without ending. */
   readonly name: string;
+  readonly title: string;
   readonly svg: SVGSVGElement;
 }
 
@@ -65,7 +66,7 @@ export function cardSheets(input: CardInput, { name, heading, description }: Car
     drawHeader(drawing, input, title);
     draw(drawing);
     drawCautions(drawing);
-    return { name: id, svg: drawing.svg };
+    return { name: id, title, svg: drawing.svg };
   });
 }
 

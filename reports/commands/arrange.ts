@@ -60,7 +60,7 @@ export const arrangeCommand: MakeCommand = ({ io, finish }) =>
       if (out !== undefined) {
         const { canvas, svgFile } = await import("../pictures/canvas.js");
         const { drawArrangements } = await import("../pictures/arrangement.js");
-        const paper = await canvas();
+        const paper = canvas();
         const panels = [{ heading: "Today", scenario: today }, { heading: "Proposed", scenario: after.scenario }];
         const svg = paper.serialize(drawArrangements(paper.document, panels));
         await writeOver(join(out, "arrangement.svg"), svgFile(svg));

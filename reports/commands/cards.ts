@@ -34,7 +34,7 @@ export const cardsCommand: MakeCommand = ({ io }) =>
       tellWarnings(io, scenario);
       const faults = faultsOf(io, scenario);
       const { buildCards } = await import("../cards/cards.js");
-      const files = await buildCards({ scenario, digest: digestOf(source.texts), dated: dated ?? null, faults });
+      const files = buildCards({ scenario, digest: digestOf(source.texts), dated: dated ?? null, faults });
       const directory = out ?? directoryFor(file);
       await writeFolder(directory, "cards", files);
       io.stderr.write(`wrote ${visible(join(directory, "cards.html"))} and ${files.size - 1} files beside it\n`);

@@ -74,7 +74,7 @@ export const compareCommand: MakeCommand = ({ io }) =>
       });
       if (out !== undefined) {
         const { buildComparePage } = await import("../page/compare/page.js");
-        const written = await buildComparePage({ alternatives, differences, builds, version: VERSION });
+        const written = buildComparePage({ alternatives, differences, builds, version: VERSION });
         await writeFolder(out, "compare", written);
         io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${counted(written.size - 1, "file")} beside it\n`);
       }

@@ -120,12 +120,11 @@ async function written(
     import("../page/report.js"),
     import("../page/live.js"),
     builds === 0 ? null : drawBuilds(io, scenario, builds, signal),
-    import("../pictures/canvas.js").then(({ canvas }) => canvas()),
   ]);
   const photo = picture === null ? null : photoFrom(picture);
   const rows = ratings(scenario, record);
   const promises = checkPromises(record, NOMINAL, { measures, ratings: rows });
-  const files = await buildReport({
+  const files = buildReport({
     scenario,
     record,
     figures: found,

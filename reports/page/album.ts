@@ -31,13 +31,14 @@ export class FileAlbum extends Album {
 /** A picture that refers to the photo in its page as one that refers to the file beside it. */
 function besidePhoto(svg: SVGSVGElement, photo: Photo): SVGSVGElement {
   const copy = svg.cloneNode(true) as SVGSVGElement;
-  for (const use of copy.querySelectorAll(`[href="#${PHOTO_ID}"]`)) {
+  const uses = Array.from(copy.getElementsByTagName("use")).filter((use) => use.getAttribute("href") === `#${PHOTO_ID}`);
+  for (const use of uses) {
     const image = copy.ownerDocument.createElementNS(copy.namespaceURI, "image");
-    for (const { name, value } of use.attributes) image.setAttribute(name, value);
+    for (const { name, value } of Array.from(use.attributes)) image.setAttribute(name, value);
     image.setAttribute("href", pictureFileName(photo));
     image.setAttribute("width", String(photo.width));
     image.setAttribute("height", String(photo.height));
-    use.replaceWith(image);
+    use.parentNode!.replaceChild(image, use);
   }
   return copy;
 }

@@ -10,11 +10,11 @@ import { SECTIONS } from "./sections.js";
 export type { ReportInput } from "./section.js";
 
 /** The committee's report: file name → content. The same input gives the same bytes. */
-export async function buildReport(report: ReportInput): Promise<Map<string, string>> {
+export function buildReport(report: ReportInput): Map<string, string> {
   // where the file lies on somebody's machine is nobody's business
   const scenario = { ...report.scenario, file: basename(report.scenario.file) };
   const input = { ...report, scenario };
-  const album = new FileAlbum(await canvas(), report.photo);
+  const album = new FileAlbum(canvas(), report.photo);
   const sections = Object.values(SECTIONS).flatMap((make) => make(input, album) ?? []);
   const dated = input.dated === null ? "" : `, ${input.dated}`;
   const made = `Report of lampdrift ${input.version} on ${scenario.file}, seed “${scenario.seed}”${dated}`;

@@ -1,3 +1,5 @@
+import { DOMImplementation, XMLSerializer } from "@xmldom/xmldom";
+
 /** What pictures are drawn on: a document to make elements with, and a writer for them. */
 export interface Canvas {
   readonly document: Document;
@@ -10,17 +12,14 @@ export function svgFile(markup: string): string {
   return `<?xml version="1.0" encoding="UTF-8"?>\n${markup}\n`;
 }
 
-let made: Promise<Canvas> | undefined;
-
-/** The canvas of this process. The document behind it takes longer to load than all drawing, so it is loaded once and late. */
-export function canvas(): Promise<Canvas> {
-  made ??= makeCanvas();
-  return made;
-}
-
-async function makeCanvas(): Promise<Canvas> {
-  const { JSDOM } = await import("jsdom");
-  const { window } = new JSDOM("");
-  const writer = new window.XMLSerializer();
-  return { document: window.document, serialize: (svg) => writer.serializeToString(svg) };
+/**
+ * A canvas outside a browser. Its document is one of XML alone, small and soon loaded: it makes elements and keeps their
+ * attributes in order, and has no selectors, no styles and no layout.
+ */
+export function canvas(): Canvas {
+  const writer = new XMLSerializer();
+  return {
+    document: new DOMImplementation().createDocument(null, "") as unknown as Document,
+    serialize: (svg) => writer.serializeToString(svg as never),
+  };
 }

@@ -2,6 +2,7 @@ import { INK, PAPER } from "./colours.js";
 import { fitted, isRightToLeft, isUnpredictable, textWidth, wrapped } from "./text.js";
 
 const SVG = "http://www.w3.org/2000/svg";
+const XMLNS = "http://www.w3.org/2000/xmlns/";
 
 /** Least size of text in pictures, in pixels at the width they are drawn for. */
 export const TEXT_SIZE = 12;
@@ -56,6 +57,7 @@ export class Drawing {
   ) {
     this.width = width;
     this.svg = document.createElementNS(SVG, "svg");
+    this.svg.setAttributeNS(XMLNS, "xmlns", SVG);
     setAll(this.svg, {
       viewBox: `0 0 ${decimal(width)} ${decimal(height)}`,
       width,

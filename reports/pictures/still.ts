@@ -105,7 +105,7 @@ function stops(document: Document, gradient: SVGElement, at: readonly (readonly 
     stop.setAttribute("offset", String(offset));
     stop.setAttribute("stop-color", colour);
     if (opacity < 1) stop.setAttribute("stop-opacity", String(opacity));
-    gradient.append(stop);
+    gradient.appendChild(stop);
   }
 }
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { faultFindingCard } from "../../reports/cards/faultfinding.js";
 import type { CardSheet } from "../../reports/cards/sheet.js";
-import { canvas } from "../../reports/pictures/canvas.js";
+import { document } from "../paper.js";
 import { faultTable, type Fault, type FaultTable } from "../../sim/faults/index.js";
 import { watchTimes } from "../../sim/faults/telltime.js";
 import type { Board, Scenario } from "../../sim/model/scenario.js";
@@ -11,7 +11,6 @@ import { toYaml } from "../oracle/spec.js";
 import { demoTables as demos } from "./demotables.js";
 import { sheetFaults } from "./sheets.js";
 
-const { document } = await canvas();
 
 const cardsOf = (table: FaultTable): CardSheet[][] => {
   const card = faultFindingCard(table);

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { knobChart } from "../../reports/cards/knob.js";
 import { MM } from "../../reports/cards/sheet.js";
-import { canvas } from "../../reports/pictures/canvas.js";
+import { document } from "../paper.js";
 import { knobFigures, roundMarks } from "../../sim/knob/index.js";
 import { knobScale } from "../../sim/knob/scale.js";
 import type { Scenario } from "../../sim/model/scenario.js";
@@ -11,7 +11,6 @@ import { buildOf } from "../../sim/spread/index.js";
 import { boardTimes } from "../../sim/timers/boardtimes.js";
 import { sheetFaults } from "./sheets.js";
 
-const { document } = await canvas();
 
 interface Knob {
   /** kΩ */

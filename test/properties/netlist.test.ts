@@ -1,14 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { wiringCard } from "../../reports/cards/wiring.js";
-import { canvas } from "../../reports/pictures/canvas.js";
+import { document } from "../paper.js";
 import { netlist, type Device, type Netlist, type Pin } from "../../sim/netlist/index.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { display, textOf } from "./displays.js";
 import { sheetFaults } from "./sheets.js";
 
-const { document } = await canvas();
 
 /** Displays of every sort, with drivers and trimmers of every sort, and houses with several lamps. */
 const scenarios: fc.Arbitrary<Scenario> = fc

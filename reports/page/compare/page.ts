@@ -17,8 +17,8 @@ export interface CompareInput {
 }
 
 /** The page that shows alternatives side by side: file name → content. The same input gives the same bytes. */
-export async function buildComparePage(input: CompareInput): Promise<Map<string, string>> {
-  const album = new FileAlbum(await canvas());
+export function buildComparePage(input: CompareInput): Map<string, string> {
+  const album = new FileAlbum(canvas());
   const sections = [alternatives(input), figures(input), returns(input, album), promises(input), ratings(input)];
   const made = `Comparison by lampdrift ${input.version}, ${counted(input.builds, "build")} of each, on the same draws`;
   return new Map([["index.html", page({ title: "Alternatives side by side", made, sections, live: null })], ...album.files]);
