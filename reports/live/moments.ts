@@ -1,3 +1,4 @@
+import { bisectRight } from "d3-array";
 import type { SceneRecord } from "../../sim/engine/record.js";
 import { DAY, toSeconds } from "../../sim/units/time.js";
 
@@ -29,7 +30,7 @@ export function instantOf(record: SceneRecord, { opening, time }: Moment): numbe
 /** Number of the spell that an opening shows at t. */
 function spellAt(record: SceneRecord, opening: number, t: number): number {
   const { first, end } = record.openings[opening]!;
-  return lastNotAfter(record.spellStart, t, first, end);
+  return bisectRight(record.spellStart, t, first, end) - 1;
 }
 
 /** Number of the scene shown at a moment. */
@@ -116,19 +117,7 @@ export function stepsOf({ trace, boards }: SceneRecord): Steps[] {
 
 /** Step that a board is at, and when the next begins; null where none comes. */
 export function stepAt({ time, step }: Steps, t: number): { readonly step: number; readonly nextAt: number | null } {
-  const at = lastNotAfter(time, t, 0, time.length);
+  const at = bisectRight(time, t) - 1;
   const next = at + 1 < time.length && step[at + 1]! >= 0 ? time[at + 1]! : null;
   return { step: step[at] ?? -1, nextAt: next };
-}
-
-/** Index of the last value not above x among values[from … end − 1], ascending; from − 1 where all are above it. */
-function lastNotAfter(values: Float64Array, x: number, from: number, end: number): number {
-  let low = from;
-  let high = end;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (values[middle]! <= x) low = middle + 1;
-    else high = middle;
-  }
-  return low - 1;
 }

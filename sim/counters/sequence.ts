@@ -1,3 +1,5 @@
+import { mean } from "d3-array";
+
 import type { Counter } from "../model/scenario.js";
 import { lfsrStates } from "./lfsr.js";
 
@@ -37,6 +39,18 @@ export function sequence(counter: Counter): Sequence {
     case "shuffle":
       return { ...rows(counter.steps), shuffled: true };
   }
+}
+
+/** How long the steps of a counter are held, as factors on the step time: the least, the mean and the most over its steps. */
+export function holds(counter: Counter): { readonly least: number; readonly mean: number; readonly most: number } {
+  if (counter.kind !== "table") return { least: 1, mean: 1, most: 1 };
+  return { least: Math.min(...counter.hold), mean: mean(counter.hold)!, most: Math.max(...counter.hold) };
+}
+
+/** Whether all steps of a counter are held equally long. */
+export function isEven(counter: Counter): boolean {
+  const { least, most } = holds(counter);
+  return least === 1 && most === 1;
 }
 
 function plain(steps: number, outputs: number, on: (step: number) => number[]): Sequence {

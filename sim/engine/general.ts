@@ -1,3 +1,4 @@
+import { isEven } from "../counters/sequence.js";
 import { below } from "../random/streams.js";
 import { EventQueue, Phase } from "./queue.js";
 import type { RunParts } from "./run.js";
@@ -36,7 +37,7 @@ export class GeneralRun {
     this.queue.put(this.calendarSlot, this.now, Phase.SwitchOn);
     this.awaitRestart();
     this.steps = Int32Array.from(wiring, ({ sequence }) => sequence.steps);
-    this.holds = boards.some(({ counter }) => counter.kind === "table");
+    this.holds = !boards.every(({ counter }) => isEven(counter));
     this.step = new Int32Array(this.boards);
     this.pulses = new Float64Array(this.boards);
     this.followers = boards.map((_, from) =>

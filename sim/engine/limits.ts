@@ -1,3 +1,4 @@
+import { holds } from "../counters/sequence.js";
 import { InputError } from "../errors.js";
 import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
@@ -30,8 +31,7 @@ function needsOf(scenario: Scenario): { pulses: number; events: number }[] {
     const stray = (scenario.supply.glitches * seconds) / 3600;
     const steady =
       clockwork === null || (clockwork.jitter === 0 && clockwork.drift === 0 && !(warm && clockwork.warmthMatters));
-    const hold = counter.kind === "table" ? mean(counter.hold) : 1;
-    const steps = seconds / (stepSeconds * hold);
+    const steps = seconds / (stepSeconds * holds(counter).mean);
     return { pulses: stray + steps, events: stray + steps * (steady ? 1 : clockwork.divide) };
   });
 }
@@ -85,10 +85,6 @@ function costOf({ opening, houses }: Scenario, pulses: number, scenes: number): 
 
 function whole(n: number): string {
   return Math.round(n).toLocaleString("en-GB");
-}
-
-function mean(values: readonly number[]): number {
-  return values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
 /** Steps that drift shrinks towards nothing would never end: throws {@link RunTooLongError}. */

@@ -8,7 +8,7 @@ export const NOTICED = 0.1;
 const known = new WeakMap<Light, Map<string, number | null>>();
 
 /**
- * The median time in microseconds between two changes among these houses from switch-on until then, a measure of how long
+ * The median time (of an even number the upper) in microseconds between two changes among these houses until then, a measure of how long
  * steps last; null when there are fewer than two such times.
  */
 export function pace(light: Light, houses: readonly number[], until: Micros): number | null {

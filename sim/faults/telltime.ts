@@ -1,3 +1,4 @@
+import { holds } from "../counters/sequence.js";
 import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import { firstApart, longest, PairMap, type Stretches } from "./apart.js";
@@ -237,7 +238,7 @@ function looksByHouse(looks: readonly (readonly [number, number])[]): ReadonlyMa
 function firstExtras(scenario: Scenario): number[] {
   return boardTimes(scenario).map(({ stepSeconds, firstStepSeconds }, b) => {
     const { counter } = scenario.boards[b]!;
-    return (counter.kind === "table" ? Math.max(...counter.hold) : 1) * Math.max(0, firstStepSeconds - stepSeconds) * SECOND;
+    return holds(counter).most * Math.max(0, firstStepSeconds - stepSeconds) * SECOND;
   });
 }
 

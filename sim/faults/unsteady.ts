@@ -1,3 +1,4 @@
+import { holds } from "../counters/sequence.js";
 import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
 
@@ -37,7 +38,7 @@ const LEAST_STEP = 20;
 export function timelessBoards(scenario: Scenario): Set<number> {
   const steps = boardTimes(scenario).map(({ stepSeconds }, b) => {
     const { counter } = scenario.boards[b]!;
-    return stepSeconds * (counter.kind === "table" ? Math.min(...counter.hold) : 1);
+    return stepSeconds * holds(counter).least;
   });
   return new Set([...scenario.boards.keys()].filter((b) => isUnsteady(scenario, b) || steps[b]! < LEAST_STEP));
 }

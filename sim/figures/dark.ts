@@ -39,11 +39,7 @@ function eachDarkSpell(record: SceneRecord, visit: (house: number, start: Micros
 
 /** The longest time for which any house stays dark, in microseconds; 0 where none ever is. */
 export function longestDark(record: SceneRecord): number {
-  let longest = 0;
-  eachDarkSpell(record, (_house, start, end) => {
-    if (end - start > longest) longest = end - start;
-  });
-  return longest;
+  return longestDarkSpell(record)?.length ?? 0;
 }
 
 /** The longest dark spell of any house, the one that begins first where several are as long; null where none is dark. */

@@ -1,3 +1,5 @@
+import { bisector, range } from "d3-array";
+
 import { studentQuantile } from "../statistics/distributions.js";
 import type { TimerEstimate } from "./estimate.js";
 import { leastSquares } from "./leastsquares.js";
@@ -11,16 +13,9 @@ const MOST_STEPS = 20_000;
  * stays as it was found; null when that is more than anybody would watch.
  */
 export function stepsNeeded({ jitter, reading }: Pick<TimerEstimate, "jitter" | "reading">, precision: number): number | null {
-  const half = (steps: number): number => halfWidth(jitter.value, reading, steps);
-  if (half(MOST_STEPS) > precision) return null;
-  let low = 1;
-  let high = MOST_STEPS;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (half(middle) <= precision) high = middle;
-    else low = middle;
-  }
-  return high;
+  const wide = bisector((steps: number, wanted: number) => wanted - halfWidth(jitter.value, reading, steps));
+  const steps = wide.left(range(MOST_STEPS + 1), precision, 2);
+  return steps > MOST_STEPS ? null : steps;
 }
 
 /** Half of the 95 % interval that so many steps watched one by one would give. */

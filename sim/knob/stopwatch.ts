@@ -1,4 +1,4 @@
-import { cycleUnits, sequence, type Sequence } from "../counters/sequence.js";
+import { cycleUnits, isEven, sequence, type Sequence } from "../counters/sequence.js";
 import type { Board, Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import { knobOf } from "./settings.js";
@@ -39,7 +39,7 @@ export function stopwatch(scenario: Scenario, b: number, precision: number): Tim
   const step = boardTimes(scenario)[b]!.stepSeconds;
   const sigma = (jitter * step) / Math.sqrt(divide);
   const seq = sequence(board.counter);
-  const even = Array.from({ length: seq.steps }, (_, s) => seq.hold(s)).every((hold) => hold === 1);
+  const even = isEven(board.counter);
   const watch = watchOf(board, seq, even, step);
   const each = watch === "rounds" ? cycleUnits(seq) : 1;
   const needed = stepsFor(sigma, precision === 0 ? GOOD_ENOUGH * step : precision);

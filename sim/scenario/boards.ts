@@ -1,5 +1,5 @@
 import type * as z from "zod/mini";
-import { sequence } from "../counters/sequence.js";
+import { isEven, sequence } from "../counters/sequence.js";
 import { resolveCounter } from "./counters.js";
 import type { Board, Counter, House, Lamp, Load, Timer } from "../model/scenario.js";
 import { place } from "./fields.js";
@@ -53,7 +53,7 @@ function resolveBoard(
       reading.report([...path, "counter", ...keys], "value", message),
     );
   }
-  if (timer?.kind === "carry" && counter?.kind === "table" && counter.hold.some((factor) => factor !== 1)) {
+  if (timer?.kind === "carry" && counter !== undefined && !isEven(counter)) {
     reading.report([...path, "counter", "hold"], "value", "a board clocked by a carry has no step time to multiply; take hold out");
   }
   let outputs: Load[][] | undefined;

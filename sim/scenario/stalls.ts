@@ -1,3 +1,4 @@
+import { holds } from "../counters/sequence.js";
 import { TIMER_CHIPS } from "../parts/chips.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import { amps as ampsUnit, duration, ohms, volts as voltsUnit } from "../units/quantities.js";
@@ -77,7 +78,7 @@ export function findTooShort(scenario: Scenario): Finding[] {
   return scenario.boards.flatMap(({ id, counter }, b) => {
     const works = times[b]!.clockwork;
     if (works === null) return [];
-    const hold = counter.kind === "table" ? Math.min(...counter.hold, 1) : 1;
+    const hold = Math.min(1, holds(counter).least);
     const period = works.period(scenario.room.mean) * hold;
     if (period >= SHORTEST_PERIOD) return [];
     const held = hold < 1 ? `, held for ${plain(hold, 6)} of it` : "";
