@@ -1,15 +1,11 @@
 import type { FaultTable } from "../../sim/faults/index.js";
 import { watchTimes } from "../../sim/faults/telltime.js";
-import { DRIVERS } from "../../sim/parts/drivers.js";
-import type { Board, Scenario } from "../../sim/model/scenario.js";
-import { displayOffSeconds } from "../../sim/timers/switchoff.js";
-import { spokenDuration } from "../../sim/units/text.js";
-import { isUnsteady } from "../../sim/faults/unsteady.js";
 import { GUIDE, INK } from "../pictures/colours.js";
 import { lines, type Drawing } from "../pictures/drawing.js";
 import { wrapped } from "../pictures/text.js";
 import { ALL_ADVICE } from "./faultfinding-advice.js";
-import { faultRows, maskedHouses, SECTIONS, type FaultRow } from "./faultfinding-rows.js";
+import { faultRows, SECTIONS, type FaultRow } from "./faultfinding-rows.js";
+import { ADVICE_TITLE, HEADINGS, startingWords } from "./faultfinding-words.js";
 import { AREA, cardSheets, type DrawContent, type MakeCard } from "./sheet.js";
 
 const SIZE = 11;
@@ -21,10 +17,10 @@ const MOST_LINES = 24;
 
 const COLUMNS = [
   { heading: "", width: 18 },
-  { heading: "What you see", width: 346 },
-  { heading: "Watch", width: 46 },
-  { heading: "Look for, in this order", width: 256 },
-  { heading: "Try", width: AREA.width - 18 - 346 - 46 - 256 - 4 * GAP },
+  { heading: HEADINGS.see, width: 346 },
+  { heading: HEADINGS.watch, width: 46 },
+  { heading: HEADINGS.look, width: 256 },
+  { heading: HEADINGS.advice, width: AREA.width - 18 - 346 - 46 - 256 - 4 * GAP },
 ] as const;
 const LEFT = COLUMNS.map((_, i) => AREA.x + COLUMNS.slice(0, i).reduce((sum, { width }) => sum + width + GAP, 0));
 
@@ -62,41 +58,6 @@ export function faultFindingCard(table: FaultTable): MakeCard {
     };
     return cardSheets(input, facts, onSheets(blocks));
   };
-}
-
-/** How the card numbers driver channels, if they have numbers of their own. */
-function driverWords({ driver }: Board): string {
-  return DRIVERS[driver.kind].channelsInPackage === 1 ? "" : " Driver 1.2 means package 1, channel 2.";
-}
-
-/** Why the wait is long, where it is. */
-function waitsFor(scenario: Scenario): string {
-  return displayOffSeconds(scenario) > 10 ? " (no less: until the timers' capacitors are empty the first steps are too short)" : "";
-}
-
-/** How to begin, and in which order to look. */
-function startingWords(table: FaultTable, b: number): { lead: string; text: string }[] {
-  const board = table.scenario.boards[b]!;
-  const masked = maskedHouses(table, b);
-  return [
-    {
-      lead: "Begin:",
-      text:
-        `Switch off for ${spokenDuration(displayOffSeconds(table.scenario))}${waitsFor(table.scenario)}, switch on, and start a watch at the same moment. Find the row that says what you see. ` +
-        (table.timeless.has(b)
-          ? `${isUnsteady(table.scenario, b) ? "This board goes another way each day" : "This board steps too quickly to be followed with a watch"}, so that the card tells no times; watch for as long as the row says.`
-          : "Times are minutes:seconds on that watch; boards may be a few seconds early or late."),
-    },
-    {
-      lead: "Look:",
-      text:
-        "Plain things first. Everything dark: the supply. One board dark: its plug and its two supply wires. One house dark: its wire, then its lamp. " +
-        "All houses of one output: the wire to the driver, then the driver. Chips come last." + driverWords(board),
-    },
-    ...(masked.length === 0
-      ? []
-      : [{ lead: "Hidden:", text: `${masked.slice(0, 6).join(" ")}${masked.length > 6 ? ` So are ${masked.length - 6} more houses.` : ""} That light can hide a fault of this board: look when the other board leaves the house dark.` }]),
-  ];
 }
 
 function paragraphs(texts: readonly { readonly lead: string; readonly text: string }[]): Block[] {
@@ -155,7 +116,7 @@ function adviceBlocks(letters: ReadonlyMap<number, string>): Block[] {
     height: LINE + 3 * PAD,
     leads: true,
     inTable: false,
-    draw: (drawing, y) => drawing.text(AREA.x, y + 2 * PAD + SIZE, "What to try, to tell them apart: switch off before each touch", { size: 12, bold: true, room: AREA.width }),
+    draw: (drawing, y) => drawing.text(AREA.x, y + 2 * PAD + SIZE, ADVICE_TITLE, { size: 12, bold: true, room: AREA.width }),
   };
   return [title, ...[...letters].map(([a, letter]) => paragraph(letter, `${ALL_ADVICE[a]!.title}: ${ALL_ADVICE[a]!.text}`, 18))];
 }
