@@ -1,10 +1,19 @@
 import { existsSync } from "node:fs";
+import { chromium, type BrowserServer } from "playwright-core";
 
 /** Where Debian puts it; elsewhere the environment says where. */
-export const chromiumPath = process.env["CHROMIUM"] ?? "/usr/bin/chromium";
+const chromiumPath = process.env["CHROMIUM"] ?? "/usr/bin/chromium";
 
 /** Why browser tests are left out; on CI a missing browser is a failure, not a reason. */
 export const noBrowser: string | false =
   existsSync(chromiumPath) || process.env["CI"] !== undefined
     ? false
     : `there is no ${chromiumPath} here; install Debian's chromium, or say in CHROMIUM where it is`;
+
+/** Starts a browser that several processes can connect to; whoever starts it ends it. */
+export function startChromium(): Promise<BrowserServer> {
+  return chromium.launchServer({
+    executablePath: chromiumPath,
+    args: ["--no-sandbox", "--headless", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+  });
+}

@@ -1,20 +1,45 @@
 /** Before and after all test files. */
 import { readFileSync } from "node:fs";
 import { mkdtemp, rm } from "node:fs/promises";
+import { createServer } from "node:http";
+import type { AddressInfo } from "node:net";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import type { BrowserServer } from "playwright-core";
 import type { TestCase, TestModule, TestProject } from "vitest/node";
-import { noBrowser } from "./chromium.js";
+import { refuseStaleBuild } from "./built.js";
+import { noBrowser, startChromium } from "./chromium.js";
 
-/** Makes a directory for what several files look at; at the end removes it, and says what could not be looked at. */
+/** Has ready what several files look at; at the end takes it away, and says what could not be looked at. */
 export async function setup({ vitest }: TestProject): Promise<() => Promise<void>> {
+  refuseStaleBuild();
   const shared = await mkdtemp(join(tmpdir(), "lampdrift-pages-"));
   process.env["LAMPDRIFT_SHARED_PAGES"] = shared;
+  const endBrowser = noBrowser === false ? await offerBrowser() : undefined;
   return async () => {
+    await endBrowser?.();
     await rm(shared, { recursive: true, force: true });
     const missed = noBrowser === false ? [] : vitest.state.getTestModules().flatMap(checksLeftOut);
     for (const line of vitest.state.getTestModules().flatMap(notedSkips)) console.log(line);
     if (missed.length > 0) console.log(`\nLeft out, since ${String(noBrowser)}:\n${missed.map((line) => `  ${line}\n`).join("")}`);
+  };
+}
+
+/** One browser for all workers: it starts when the first of them asks at this address, which answers where to connect. */
+async function offerBrowser(): Promise<() => Promise<void>> {
+  let running: Promise<BrowserServer> | undefined;
+  const server = createServer((_, response) => {
+    running ??= startChromium();
+    running.then(
+      (started) => response.end(started.wsEndpoint()),
+      (error: unknown) => response.writeHead(500).end(String(error)),
+    );
+  });
+  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
+  process.env["LAMPDRIFT_BROWSER"] = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
+  return async () => {
+    server.close();
+    await (await running)?.close();
   };
 }
 

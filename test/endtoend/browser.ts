@@ -1,18 +1,17 @@
 import { chromium, type Browser, type BrowserContext, type Page } from "playwright-core";
 import { afterAll } from "vitest";
-import { chromiumPath, noBrowser } from "../chromium.js";
+import { noBrowser } from "../chromium.js";
 
 export { noBrowser };
 
-/** Starting a browser takes longer than most pages do: all files of a worker share one, which ends with the worker. */
-let running: Promise<Browser> | undefined;
+/** All files of a worker share one connection to the one browser of the run (`test/setup.ts`). */
+let connected: Promise<Browser> | undefined;
 
-function launched(): Promise<Browser> {
-  running ??= chromium.launch({
-    executablePath: chromiumPath,
-    args: ["--no-sandbox", "--headless", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
-  });
-  return running;
+async function connect(): Promise<Browser> {
+  const asked = await fetch(process.env["LAMPDRIFT_BROWSER"]!);
+  const answer = await asked.text();
+  if (!asked.ok) throw new Error(answer);
+  return chromium.connect(answer);
 }
 
 /** Pages in a headless browser, for the tests of one file; pages that could move begin at rest. */
@@ -21,7 +20,7 @@ export function browser(): { page(width: number): Promise<Page> } {
   afterAll(async () => (await context)?.close());
   return {
     page: async (width) => {
-      context ??= launched().then((started) => started.newContext({ reducedMotion: "reduce" }));
+      context ??= (connected ??= connect()).then((started) => started.newContext({ reducedMotion: "reduce" }));
       const page = await (await context).newPage();
       await page.setViewportSize({ width, height: 900 });
       return page;

@@ -4,11 +4,10 @@ import { mkdtemp, readdir, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll } from "vitest";
-import { project, refuseStaleBuild } from "../built.js";
+import { project } from "../built.js";
 
 export { project };
 
-refuseStaleBuild();
 export const cli = join(project, "dist/reports/cli.js");
 
 export const demos = ["tidewater-lane", "twin-boards", "workshop"] as const;

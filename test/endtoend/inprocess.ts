@@ -1,4 +1,4 @@
-/** The command, run inside the test: from the sources, and without the time that a process takes to start. */
+/** The command, run inside the test, without the time that a process takes to start. */
 import { EventEmitter } from "node:events";
 import { Readable, Writable } from "node:stream";
 import { main } from "../../reports/main.js";
