@@ -1,6 +1,6 @@
-import { randomBytes } from "node:crypto";
 import { link, mkdir, rename, rm, stat, writeFile } from "node:fs/promises";
 import { basename, dirname, extname, join } from "node:path";
+import { draftBeside } from "./draft.js";
 import { UsageError } from "./errors.js";
 
 /** Writes one file, whole or not at all, over an older one; a link in its place is replaced, not followed. */
@@ -25,15 +25,16 @@ export async function writeNew(path: string, content: string): Promise<void> {
 
 /** Writes a draft beside a place and puts it there; the draft is gone afterwards, however it ends. */
 async function writeBeside(path: string, content: string, put: (draft: string, place: string) => Promise<void>): Promise<void> {
-  const draft = join(dirname(path), `.${basename(path)}.${randomBytes(6).toString("hex")}.part`);
+  let draft: string | null = null;
   try {
     await makeDirectory(dirname(path));
+    draft = await draftBeside(path);
     await writeFile(draft, content, { flag: "wx", flush: true });
     await put(draft, path);
   } catch (error) {
     throw error instanceof UsageError ? error : new UsageError(`cannot write ${path}: ${reason(error)}`);
   } finally {
-    await rm(draft, { force: true }).catch(() => undefined);
+    if (draft !== null) await rm(draft, { force: true }).catch(() => undefined);
   }
 }
 

@@ -1,7 +1,9 @@
 import { createHash, randomBytes } from "node:crypto";
-import { mkdir, open, readdir, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
+import { renameSync } from "node:fs";
+import { lstat, mkdir, open, readdir, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
+import { isGone } from "./draft.js";
 import { UsageError } from "./errors.js";
 import { makeDirectory, reason } from "./files.js";
 
@@ -11,6 +13,8 @@ export type Making = "report" | "cards" | "compare";
 /** Which files were made together, with their digests: written last, so that what is in it is whole. */
 const MANIFEST = ".made.json";
 const LOCK = ".making";
+/** Holds a making that is whole and not yet, or not yet all, in its place. */
+const READY = ".ready";
 const DRAFT = /^\.draft-[0-9a-f]{12}$/;
 /** How long another one at the same folder may take. */
 const PATIENCE = 60_000;
@@ -22,7 +26,8 @@ type Manifest = Partial<Record<Making, Readonly<Record<string, string>>>>;
  * Writes the files of one making into a directory, which is made where it is missing. All are written beside their places
  * first and then put there in one go, `index.html` behind the others; files of an earlier making that this one does not
  * have go. Two at once take turns. A link in the place of a file is replaced, not followed. What a killed one left behind
- * is taken away. Throws {@link UsageError} for what the file system refuses; then the earlier making is still there.
+ * is taken away, or put in its place where it was whole. Throws {@link UsageError} for what the file system refuses; then the
+ * earlier making is still there.
  */
 export async function writeFolder(directory: string, making: Making, files: ReadonlyMap<string, string | Uint8Array>): Promise<void> {
   if (directory.trim() === "") throw new UsageError("the name of the directory to write into is empty; give one, such as out/display");
@@ -33,6 +38,7 @@ export async function writeFolder(directory: string, making: Making, files: Read
     const unlock = await locked(directory);
     try {
       await clearDrafts(directory);
+      await finish(directory).catch(() => rm(join(directory, READY), { recursive: true, force: true }));
       await putAll(directory, making, files);
     } finally {
       await unlock();
@@ -43,7 +49,7 @@ export async function writeFolder(directory: string, making: Making, files: Read
 }
 
 async function putAll(directory: string, making: Making, files: ReadonlyMap<string, string | Uint8Array>): Promise<void> {
-  const draft = join(directory, `.draft-${randomBytes(6).toString("hex")}`);
+  const draft = draftIn(directory);
   await mkdir(draft);
   try {
     for (const [name, content] of files) await writeFile(join(draft, name), content, { flush: true });
@@ -54,15 +60,48 @@ async function putAll(directory: string, making: Making, files: ReadonlyMap<stri
       const place = await stat(join(directory, name)).catch(() => null);
       if (place?.isDirectory()) throw new UsageError(`cannot write into ${directory}: a directory stands where a file is needed, ${name}`);
     }
-    const stale = Object.keys(before[making] ?? {}).filter((name) => !files.has(name));
-    for (const name of stale) await rm(join(directory, name), { force: true });
-    for (const name of [...files.keys()].sort((a, b) => Number(a === "index.html") - Number(b === "index.html"))) {
-      await rename(join(draft, name), join(directory, name));
-    }
-    await rename(join(draft, MANIFEST), join(directory, MANIFEST));
+    await rename(draft, join(directory, READY));
   } finally {
     await rm(draft, { recursive: true, force: true });
   }
+  await finish(directory);
+}
+
+/**
+ * Puts what is ready in its place, at one go, so that hardly ever something comes between; the manifest is the last, so that
+ * whoever finds something ready can tell what is still to do.
+ */
+async function finish(directory: string): Promise<void> {
+  const ready = join(directory, READY);
+  // a link in its place is none of ours
+  if (!(await lstat(ready).catch(() => null))?.isDirectory()) return;
+  const [before, now] = [await readManifest(directory), await readManifest(ready)];
+  const kinds = Object.keys(now) as Making[];
+  const stale = kinds.flatMap((kind) => Object.keys(before[kind] ?? {}).filter((name) => now[kind]![name] === undefined));
+  const there = new Set(await readdir(ready));
+  const others = new Set(kinds.flatMap((kind) => Object.keys(now[kind]!)).filter((name) => name !== "index.html"));
+  const names = [...others, "index.html", MANIFEST].filter((name) => there.has(name));
+  const aside = draftIn(directory);
+  await mkdir(aside);
+  // a hundred times as fast as to put one file over another, for which file systems wait until it is on the disk
+  for (const name of [...stale, ...names]) {
+    putAside(join(directory, name), join(aside, name));
+    if (there.has(name)) renameSync(join(ready, name), join(directory, name));
+  }
+  await rm(ready, { recursive: true, force: true });
+  await rm(aside, { recursive: true, force: true });
+}
+
+function putAside(place: string, aside: string): void {
+  try {
+    renameSync(place, aside);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== "ENOENT") throw error;
+  }
+}
+
+function draftIn(directory: string): string {
+  return join(directory, `.draft-${randomBytes(6).toString("hex")}`);
 }
 
 /** What was made before; nothing where the manifest is not there or not ours. */
@@ -110,11 +149,5 @@ async function isLeftOver(lock: string): Promise<boolean> {
   const pid = Number(await readFile(lock, "utf8").catch(() => ""));
   // still empty: its maker is between two lines, or was ended there
   if (!Number.isInteger(pid) || pid <= 0) return Date.now() - facts.mtimeMs > 2000;
-  if (pid === process.pid) return false;
-  try {
-    process.kill(pid, 0);
-    return false;
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === "ESRCH";
-  }
+  return isGone(pid);
 }

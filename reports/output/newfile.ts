@@ -1,6 +1,5 @@
-import { randomBytes } from "node:crypto";
 import { open, rename, rm, type FileHandle } from "node:fs/promises";
-import { basename, dirname, join } from "node:path";
+import { draftBeside } from "./draft.js";
 import { UsageError } from "./errors.js";
 import { reason } from "./files.js";
 
@@ -16,8 +15,8 @@ export class NewFile {
   ) {}
 
   static async open(path: string): Promise<NewFile> {
-    const draft = join(dirname(path), `.${basename(path)}.${randomBytes(6).toString("hex")}.part`);
     try {
+      const draft = await draftBeside(path);
       return new NewFile(path, draft, await open(draft, "wx"));
     } catch (error) {
       throw refused(path, error);

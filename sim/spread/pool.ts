@@ -20,14 +20,14 @@ export interface GatherOptions {
 }
 
 /** A thread that ended in the middle of its work, which the machine or the system makes happen; the message says what would do. */
-export class ThreadLostError extends InputError {
+class ThreadLostError extends InputError {
   override readonly name = "ThreadLostError";
 }
 
 /**
  * The rows of builds 1, 2, 3 …, in this order whatever the number of workers and whoever is first; undefined for those
  * that were not done when the signal came. Throws {@link RunTooLongError} for a scenario or a build too long to simulate,
- * {@link ThreadLostError} when a thread is gone before its work is done.
+ * an {@link InputError} when a thread is gone before its work is done.
  *
  * The calling thread is one of the workers: it works while the others still start. What is under way when the signal
  * comes, or when a build fails, is waited for: a pool that is taken down below a thread at work cannot tell what becomes

@@ -1,4 +1,4 @@
-import { lstat, mkdir, readdir, readFile, symlink, writeFile } from "node:fs/promises";
+import { lstat, mkdir, readdir, readFile, rename, symlink, writeFile } from "node:fs/promises";
 import { createHash } from "node:crypto";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
@@ -51,6 +51,28 @@ describe("a folder is of one making", () => {
     expect((await readdir(folder)).sort()).toEqual([".made.json", "index.html"]);
   });
 
+  test("what a killed one had ready is put in its place, and what it replaces goes", async () => {
+    const folder = await room();
+    await writeFolder(folder, "report", made("old", ["index.html", "a.svg", "b.svg"]));
+    const [ready, other] = [join(folder, ".ready"), await room()];
+    await writeFolder(other, "report", made("new", ["index.html", "a.svg", "c.svg"]));
+    // killed when one file of four was in its place
+    await rename(other, ready);
+    await rename(join(ready, "a.svg"), join(folder, "a.svg"));
+    await writeFolder(folder, "cards", made("cards", ["cards.html"]));
+    expect((await readdir(folder)).sort()).toEqual([".made.json", "a.svg", "c.svg", "cards.html", "index.html"]);
+    for (const name of ["a.svg", "c.svg", "index.html"]) expect(await readFile(join(folder, name), "utf8")).toBe(`${name} of new`);
+    expect(Object.keys(JSON.parse(await readFile(join(folder, ".made.json"), "utf8")) as object)).toEqual(["report", "cards"]);
+  });
+
+  test("nothing is fetched from elsewhere by a link that looks like what a killed one had ready", async () => {
+    const [folder, elsewhere] = [await room(), await room()];
+    await writeFolder(elsewhere, "report", made("theirs", ["index.html"]));
+    await symlink(elsewhere, join(folder, ".ready"));
+    await expect(writeFolder(folder, "report", made("ours", ["index.html"]))).rejects.toThrow(/a file stands where a directory is needed/);
+    expect(await readFile(join(elsewhere, "index.html"), "utf8")).toBe("index.html of theirs");
+  });
+
   test("a link in the place of a file is replaced, not followed", async () => {
     const folder = await room();
     const elsewhere = join(folder, "precious.txt");
@@ -89,6 +111,15 @@ describe("single files", () => {
     await expect(writeNew(path, "second")).rejects.toThrow(/is there already and stays as it is/);
     expect(await readFile(path, "utf8")).toBe("first");
     expect(await readdir(folder)).toEqual(["a.yaml"]);
+  });
+
+  test("drafts that killed ones left beside are taken away, those of others at work are not", async () => {
+    const folder = await room();
+    // no process has the first number
+    const [left, atWork] = [".a.yaml.4194305-0123456789ab.part", `.b.yaml.${process.pid}-0123456789ab.part`];
+    for (const name of [left, atWork, ".mine.part"]) await writeFile(join(folder, name), "half");
+    await writeNew(join(folder, "c.yaml"), "whole");
+    expect((await readdir(folder)).sort()).toEqual([".mine.part", atWork, "c.yaml"].sort());
   });
 
   test("a picture is written over an older one, whole", async () => {

@@ -1,34 +1,10 @@
 /** Input of every sort for the command, from a seed: mostly sound in structure, so that most of it is really computed. */
-import seedrandom from "seedrandom";
+import { Draws } from "./draws.js";
 
 export interface Case {
   readonly args: readonly string[];
   /** Files that the arguments name. */
   readonly files: Readonly<Record<string, string>>;
-}
-
-class Draws {
-  readonly #random: seedrandom.PRNG;
-
-  constructor(seed: string) {
-    this.#random = seedrandom.alea(seed);
-  }
-
-  below(n: number): number {
-    return Math.floor(this.#random() * n);
-  }
-
-  chance(share: number): boolean {
-    return this.#random() < share;
-  }
-
-  of<T>(list: readonly T[]): T {
-    return list[this.below(list.length)]!;
-  }
-
-  some<T>(list: readonly T[]): T[] {
-    return list.filter(() => this.chance(0.5));
-  }
 }
 
 /** What people and their editors put where it does not belong. */

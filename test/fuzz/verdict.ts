@@ -16,9 +16,9 @@ interface Ran {
   readonly seconds: number;
 }
 
-/** Runs a case in a directory of its own. */
-export async function run({ args, files }: Case): Promise<Ran> {
-  const directory = await mkdtemp(join(tmpdir(), "lampdrift-fuzz-"));
+/** Runs a case, in a directory of its own unless told where. */
+export async function run({ args, files }: Case, where?: string): Promise<Ran> {
+  const directory = where ?? (await mkdtemp(join(tmpdir(), "lampdrift-fuzz-")));
   const home = process.cwd();
   const [stdout, stderr] = [new Sink(), new Sink()];
   const keys = new EventEmitter();
@@ -30,7 +30,7 @@ export async function run({ args, files }: Case): Promise<Ran> {
     return { status, stdout: stdout.text(), stderr: stderr.text(), seconds: (performance.now() - start) / 1000 };
   } finally {
     process.chdir(home);
-    await rm(directory, { recursive: true, force: true });
+    if (where === undefined) await rm(directory, { recursive: true, force: true });
   }
 }
 
