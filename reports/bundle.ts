@@ -1,6 +1,7 @@
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { build } from "esbuild";
+import { withoutUncalled } from "./uncalled.js";
 
 /** `npm run build`: the page's script as one file, and beside it the licences of the packages that are in it. */
 
@@ -18,6 +19,7 @@ const { metafile } = await build({
   target: "es2022",
   legalComments: "none",
   alias: { "d3-format": local("noformats.ts"), "d3-interpolate": local("numbersonly.ts") },
+  plugins: [withoutUncalled],
   metafile: true,
   logLevel: "warning",
 });

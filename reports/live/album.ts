@@ -10,6 +10,11 @@ export class PageAlbum extends Album {
     super();
   }
 
+  // drawn as wide as the page is, it never scrolls
+  override wide(name: string, svg: SVGSVGElement): Html {
+    return html`<figure>${this.picture(name, svg)}</figure>\n`;
+  }
+
   picture(_name: string, svg: SVGSVGElement): Html {
     return html`${svg}`;
   }

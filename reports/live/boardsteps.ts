@@ -7,6 +7,8 @@ import { toSeconds } from "../../sim/units/time.js";
 
 /** Counters with more steps than this show their step as a number alone. */
 const CELLS = 24;
+/** So many boards find room beside the picture. */
+const FEW = 4;
 
 interface Row {
   readonly steps: Steps;
@@ -31,6 +33,7 @@ export class BoardSteps {
       return { item, row: { steps: traced[b]!, count, cells, words, shown: -1 } };
     });
     this.rows = made.map(({ row }) => row);
+    this.list.classList.toggle("few", made.length <= FEW);
     this.list.replaceChildren(...made.map(({ item }) => item));
   }
 

@@ -14,6 +14,13 @@ const LABEL = 14;
 /** A turn of the wheel by one notch moves the knob by so many grains of its step time. */
 const NOTCH = 1;
 
+/** Wheel events nearer to each other than this are one movement, milliseconds. */
+const STILL_SCROLLING = 300;
+
+/** When the page was last scrolled by the wheel. */
+let scrolledAt = -Infinity;
+addEventListener("wheel", ({ timeStamp }) => (scrolledAt = timeStamp), { passive: true });
+
 /** What turning a dial does. */
 export interface Turned {
   /** The hand turns the knob to this step time, seconds. */
@@ -94,7 +101,10 @@ export class KnobDial {
     this.svg.addEventListener(
       "wheel",
       (event) => {
+        // whoever scrolls the page goes on scrolling where a dial comes under the pointer
+        if (event.timeStamp - scrolledAt < STILL_SCROLLING) return;
         event.preventDefault();
+        event.stopPropagation();
         by((event.deltaY < 0 ? NOTCH : -NOTCH) * (event.shiftKey ? 10 : 1));
       },
       { passive: false },

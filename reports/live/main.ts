@@ -35,6 +35,7 @@ function start(): void {
   const store = createStore(initialState(embedded.files as [FileText, ...FileText[]], photoInPage(embedded.picture)));
   keepPhoto(store);
   document.documentElement.classList.add("live");
+  for (const link of document.querySelectorAll<HTMLElement>("nav .try")) link.hidden = false;
   for (const root of document.querySelectorAll<HTMLElement>("[data-live]")) {
     const panel = panels[root.dataset["live"]!];
     if (panel === undefined) continue;

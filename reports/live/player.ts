@@ -40,9 +40,13 @@ export const player: MakePanel = (root, store) => {
   const link = button("Link to this moment", () => showLink());
   const help = button("?", () => keysShown.showModal());
   help.setAttribute("aria-label", "Keys");
+  help.className = "third";
+  link.className = "most";
+  again.className = "across";
   const opening = choice("Opening", []);
   const speed = choice("Speed", SPEEDS.map((times) => [String(times), speedText(times)]));
   const house = choice("Follow a house", []);
+  house.field.classList.add("across");
 
   // ---- moments ----
   let shown: Computed | null = shownOf(store.state);
@@ -101,11 +105,16 @@ export const player: MakePanel = (root, store) => {
 
   // ---- the page ----
   root.replaceChildren(
-    element("div", { class: "stage" }, canvas, lit, element("p", { class: "when", "aria-hidden": "true" }, clock, day, count)),
-    element("div", { class: "timeline" }, line.strip, slider),
-    element("div", { class: "controls" }, playing, next, again, opening.field, speed.field, house.field, names, movingHouses(canvas, picture, () => shown?.scenario.houses ?? [], store), link, help),
-    line.words,
-    status,
+    element(
+      "div",
+      { class: "screen" },
+      element("div", { class: "stage" }, canvas, lit, element("p", { class: "when", "aria-hidden": "true" }, clock, day, count)),
+      element("div", { class: "timeline" }, line.strip, slider),
+      element("div", { class: "controls" }, playing, next, again, link, help),
+      element("div", { class: "controls" }, opening.field, speed.field, house.field, names, movingHouses(canvas, picture, () => shown?.scenario.houses ?? [], store)),
+      line.words,
+      status,
+    ),
     boards.list,
     keysShown,
   );

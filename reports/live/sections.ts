@@ -12,7 +12,7 @@ import type { MakePanel } from "./store.js";
 const STAY: ReadonlySet<string> = new Set(["spread", "cards", "cautions"]);
 
 /** Sections with pictures that are drawn as wide as the page. */
-const FITTING: ReadonlySet<string> = new Set(["houses", "lit", "repeats"]);
+const FITTING: ReadonlySet<string> = new Set(["display", "timeline", "houses", "lit", "repeats"]);
 
 /** How long after the last change the rest of the page follows, milliseconds. */
 const CALM = 150;
@@ -54,11 +54,15 @@ export const sections =
       visibly();
     });
     for (const element of elements) observer.observe(element);
+    // pictures are drawn as wide as the page from now on
+    for (const figure of root.querySelectorAll(".wide")) figure.removeAttribute("tabindex");
     const fit = (width: number): void => {
       if (width === album.width) return;
+      clearTimeout(calm);
       album.width = width;
       for (const element of elements) if (FITTING.has(element.id)) stale.add(element);
       visibly();
+      calm = setTimeout(redrawNext, CALM);
     };
     const contents = elements.find(({ hidden }) => !hidden);
     if (contents !== undefined) new ResizeObserver(() => fit(widthFor(contents))).observe(contents);

@@ -1,8 +1,11 @@
-import { PICTURE_WIDTH } from "../pictures/drawing.js";
+import { PICTURE_WIDTH, type FittingFacts } from "../pictures/drawing.js";
 import { svgFile, type Canvas } from "../pictures/canvas.js";
 import { PHOTO_ID, pictureFileName, type Photo } from "../pictures/photo.js";
-import { trusted, type Html } from "./html.js";
+import { html, trusted, type Html } from "./html.js";
 import { Album } from "./section.js";
+
+/** What a phone has beside the margins of the page, pixels. */
+const PHONE_WIDTH = 328;
 
 /** The pictures of a page that is written: each stands in the page and in a file of its own. */
 export class FileAlbum extends Album {
@@ -25,6 +28,12 @@ export class FileAlbum extends Album {
     const markup = this.canvas.serialize(svg);
     this.files.set(`${name}.svg`, svgFile(this.photo === null ? markup : this.canvas.serialize(besidePhoto(svg, this.photo))));
     return trusted(markup);
+  }
+
+  override both(name: string, draw: (facts: FittingFacts) => SVGSVGElement): Html {
+    const small = draw({ id: `${name}-small`, width: PHONE_WIDTH });
+    return html`<figure class="wide large">${this.picture(name, draw({ id: name, width: this.width }))}</figure>
+<figure class="narrow small">${trusted(this.canvas.serialize(small))}</figure>\n`;
   }
 }
 

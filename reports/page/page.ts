@@ -39,9 +39,9 @@ ${photo === null ? html`` : inPage(photo)}<header class="night"><div class="fram
 ${live === null ? html`` : html`<section class="player" aria-label="Player" data-live="player" hidden></section>\n`}${
     verdicts.length === 0 ? html`` : first(verdicts)
   }</div></header>
-${live === null ? html`` : PANELS}<nav aria-label="Contents"><ul>
-${contents}</ul></nav>
-<main${live === null ? html`` : html` data-live="sections"`}>
+<nav aria-label="Contents"><ul>
+${live === null ? html`` : PANEL_LINKS}${contents}</ul></nav>
+${live === null ? html`` : PANELS}<main${live === null ? html`` : html` data-live="sections"`}>
 ${parts}</main>
 ${live === null ? html`` : scripts(live)}</body>
 </html>
@@ -59,6 +59,12 @@ function first(verdicts: readonly LeadSentence[]): Html {
   const items = verdicts.map(({ section, tone, sentence }) => html`<li class="${tone}"><a href="#${section}">${sentence}</a></li>\n`);
   return html`<section class="verdicts" aria-label="Verdicts" data-live="verdicts">\n<ol>\n${items}</ol>\n</section>\n`;
 }
+
+/** Places that only a page has that runs. */
+const PANEL_LINKS = html`<li class="try" hidden><a href="#knobs">Turn the knobs</a></li>
+<li class="try" hidden><a href="#text">The scenario text</a></li>
+<li class="try" hidden><a href="#builds">Draw 200 builds</a></li>
+`;
 
 /** Where the panels of the live page go: empty and hidden while no script runs. */
 const PANELS = html`<div class="panels">

@@ -1,6 +1,6 @@
 /** The look of the panels that only a running page has: knobs, scenario text, builds. */
 export const PANELS_STYLE = `
-.knobs { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 17rem), 1fr)); gap: 1rem; margin: 1rem 0; }
+.knobs { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 17rem), 1fr)); gap: 1rem; margin: 1rem 0; align-items: start; }
 .knob { display: flex; flex-direction: column; gap: .25rem; padding: .75rem; border: 1px solid var(--line); border-radius: .5rem; }
 .knob.turned { border-color: currentColor; box-shadow: 0 0 0 1px currentColor; }
 .knob h3, .knob p { margin: 0; }
@@ -33,10 +33,11 @@ html:not(.trial) .comparison .tried { color: var(--quiet); }
 .dropping { outline: 3px dashed currentColor; outline-offset: 4px; }
 progress { width: 100%; max-width: 20rem; height: 1rem; }
 /* on a phone what sticks to the top would cover what is read below it */
-@media (max-width: 40rem) {
+@media screen and (max-width: 40rem) {
   html.trial { scroll-padding-top: 6rem; }
   html.trial .trial { padding: .25rem .5rem; border-width: 0 0 2px; border-radius: 0; margin: 0 -1rem; }
   html.trial .trial > p { margin: 0 0 .25rem; font-size: .8rem; line-height: 1.3; white-space: nowrap; text-overflow: ellipsis; overflow: hidden; }
+  .knob .dial { max-width: 17rem; }
   html.trial .trial .controls { flex-wrap: nowrap; }
   html.trial .trial .controls > button { min-width: 0; padding: .15rem .3rem; font-size: .8rem; line-height: 1.2; }
 }

@@ -4,7 +4,7 @@ import type { PromiseResult } from "../../sim/promises/index.js";
 import type { Note, Rating } from "../../sim/ratings/index.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/summary.js";
-import { PICTURE_WIDTH } from "../pictures/drawing.js";
+import { PICTURE_WIDTH, type FittingFacts } from "../pictures/drawing.js";
 import type { Photo } from "../pictures/photo.js";
 import { html, type Html } from "./html.js";
 import type { Live } from "./live.js";
@@ -63,21 +63,35 @@ export abstract class Album {
     return Number(svg.getAttribute("width")) < PICTURE_WIDTH ? html`<figure class="narrow">${this.picture(name, svg)}</figure>\n` : this.wide(name, svg);
   }
 
+  /** A picture of what the page does not work out again: in a page that is written, once for a wide screen and once for a phone. */
+  both(name: string, draw: (facts: FittingFacts) => SVGSVGElement): Html {
+    return this.fitting(name, draw({ id: name, width: this.width }));
+  }
+
   /** Several sheets of one picture. */
   sheets(name: string, svgs: readonly SVGSVGElement[]): Html[] {
     return svgs.map((svg, i) => this.fitting(svgs.length === 1 ? name : `${name}-${i + 1}`, svg));
   }
 }
 
+/** So many columns fit beside each other on a phone. */
+const MOST_BESIDE = 2;
+
 export type Column = string | { readonly heading: string; readonly right: true };
 
 /** A table; a column whose heading is marked `right` holds numbers. */
 export function table(columns: readonly Column[], rows: readonly (readonly (string | Html)[])[]): Html {
   const side = columns.map((column) => (typeof column === "string" ? "" : "number"));
-  const head = columns.map((column, i) =>
-    html`<th scope="col" class="${side[i]!}">${typeof column === "string" ? column : column.heading}</th>`);
-  const body = rows.map((row) => html`<tr>${row.map((cell, i) => html`<td class="${side[i]!}">${cell}</td>`)}</tr>\n`);
-  return html`<div class="scroll" tabindex="0"><table>\n<thead><tr>${head}</tr></thead>\n<tbody>\n${body}</tbody>\n</table></div>\n`;
+  const names = columns.map((column) => (typeof column === "string" ? column : column.heading));
+  const head = names.map((name, i) => html`<th scope="col" class="${side[i]!}">${name}</th>`);
+  // on a phone the cells of a row stand one below the other, each with the name of its column
+  const stacked = columns.length > MOST_BESIDE;
+  const cellOf = (cell: string | Html, i: number): Html =>
+    stacked ? html`<td class="${side[i]!}" data-label="${names[i]!}">${cell}</td>` : html`<td class="${side[i]!}">${cell}</td>`;
+  const body = rows.map((row) => html`<tr>${row.map(cellOf)}</tr>\n`);
+  return html`<div class="scroll" tabindex="0"><table class="${stacked ? "stacked" : ""}">
+<thead><tr>${head}</tr></thead>
+<tbody>\n${body}</tbody>\n</table></div>\n`;
 }
 
 export const right = (heading: string): Column => ({ heading, right: true });

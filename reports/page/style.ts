@@ -52,9 +52,15 @@ const TOP = `
 .verdicts .bad a { color: #ffb9aa; }
 .verdicts .changed a { font-style: italic; }
 .verdicts .trial { color: ${LAMP}; margin: .75rem 0 0; min-height: 1.55em; }
+/* what it consists of stands beside the verdicts, the boards' steps behind them */
+.live .player { display: contents; }
+.live .boards { order: 1; }
 @media (min-width: 64rem) {
-  .live .frame { grid-template-columns: minmax(0, 5fr) minmax(0, 11fr); grid-template-rows: auto 1fr; }
-  .live .player { grid-column: 2; grid-row: 1 / 3; }
+  .live .frame { grid-template-columns: minmax(0, 5fr) minmax(0, 11fr); grid-template-rows: auto auto 1fr; }
+  .live .verdicts { grid-row: 2; }
+  .live .screen { grid-column: 2; grid-row: 1 / 4; }
+  .live .boards { grid-column: 1 / 3; }
+  .live .boards.few { grid-column: 1; grid-row: 3; grid-template-columns: minmax(0, 1fr); margin: 0; }
 }
 `;
 
@@ -72,6 +78,7 @@ const PLAYER = `
 .light { fill: ${LAMP}; }
 .timeline input { display: block; width: 100%; height: 44px; margin: -12px 0 0; accent-color: ${LAMP}; cursor: pointer; }
 .controls { display: flex; flex-wrap: wrap; gap: .5rem; align-items: end; }
+.controls + .controls { margin-top: .75rem; }
 .controls > button { padding: .35rem .75rem; }
 .moving { display: contents; }
 .moving > [role=status] { flex-basis: 100%; order: 1; color: var(--quiet); }
@@ -96,6 +103,7 @@ kbd { font: inherit; border: 1px solid var(--field); border-radius: 4px; padding
 
 const FIELDS = `
 button, select, textarea, input { font: inherit; color: inherit; accent-color: var(--accent); }
+textarea, input[type=text] { border: 1px solid var(--field); border-radius: 8px; background: var(--paper); }
 button, select, .button { min-height: 44px; min-width: 44px; max-width: 100%; padding: .35rem .9rem; border: 1px solid var(--field); border-radius: 8px; background: var(--raised); cursor: pointer; }
 select { padding: .35rem .4rem .35rem .7rem; text-overflow: ellipsis; background-color: var(--paper); color: var(--ink); }
 button:hover, select:hover { border-color: var(--accent); }
@@ -110,12 +118,11 @@ const REPORT = `
 nav ul { list-style: none; max-width: none; margin: 1.5rem 0 0; padding: .75rem 0; border: solid var(--line); border-width: 1px 0; display: flex; flex-wrap: wrap; gap: 0 1.25rem; }
 nav a { display: inline-block; padding: .6rem 0; min-height: 44px; color: var(--ink); text-decoration-color: var(--line); }
 figure { margin: 1rem 0; }
-.wide { overflow-x: auto; }
-.wide svg { display: block; width: 100%; min-width: 800px; height: auto; }
-.narrow svg { display: block; width: 100%; height: auto; }
+figure svg { display: block; width: 100%; height: auto; }
+.small { display: none; }
 .stills { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 240px), 1fr)); gap: 1.25rem 1rem; margin: 1rem 0 1.5rem; }
 .stills figure { margin: 0; }
-.stills svg { display: block; width: 100%; height: auto; border-radius: 6px; }
+.stills svg { border-radius: 6px; }
 figcaption { font-size: .9rem; line-height: 1.4; color: var(--quiet); margin-top: .4rem; }
 figcaption strong { color: var(--ink); }
 .scroll { overflow-x: auto; }
@@ -129,14 +136,33 @@ th { border-bottom-color: var(--field); font-weight: 600; color: var(--quiet); }
 .meter { display: inline-block; width: 5rem; height: .7rem; border: 1px solid var(--quiet); border-radius: 2px; vertical-align: baseline; margin-right: .3rem; }
 .meter span { display: block; height: 100%; background: var(--bar); }
 .meter.over span { background: repeating-linear-gradient(45deg, var(--ink) 0 3px, var(--paper) 3px 6px); }
-@media (max-width: 40rem) {
+@media screen and (max-width: 40rem) {
   h1 { font-size: 1.9rem; }
+  .wide { overflow-x: auto; }
+  .wide svg { min-width: 800px; }
+  .large { display: none; }
+  .small { display: block; }
+  .stacked thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+  .stacked, .stacked tbody, .stacked td { display: block; max-width: none; }
+  .stacked tr { display: flex; flex-wrap: wrap; gap: .1rem 1.1rem; padding: .6rem 0; border-bottom: 1px solid var(--line); }
+  .stacked td { padding: 0; border: 0; text-align: left; white-space: normal; min-width: 0; }
+  .stacked td:first-child { flex-basis: 100%; font-weight: 600; }
+  .stacked td:not(:first-child)::before { content: attr(data-label) " "; color: var(--quiet); }
+  .stacked td:empty { display: none; }
   .frame { padding: 1.25rem 1rem 1.5rem; }
   .stills { grid-template-columns: repeat(2, 1fr); gap: .75rem; }
   .when { padding: .5rem .75rem 1.4rem; font-size: .8rem; gap: .2rem .6rem; }
   .clock { font-size: 1.25rem; min-width: 5.4em; }
   .controls > button, .controls > .choice { flex: 1 1 auto; }
   .controls select { width: 100%; }
+  .player .controls { display: grid; grid-template-columns: repeat(6, minmax(0, 1fr)); }
+  .player .controls button { padding: .35rem .1rem; }
+  .player .controls > * { grid-column: span 3; }
+  .player .controls > .across { grid-column: span 6; }
+  .player .controls > .most { grid-column: span 4; }
+  .player .controls > .third { grid-column: span 2; }
+  .moving > button { grid-column: span 3; }
+  .moving > [role=status] { grid-column: span 6; }
 }
 `;
 
@@ -176,8 +202,8 @@ const PRINT = `
   h2 { font-size: 15pt; margin: 9mm 0 3mm; }
   h2, h3, p:has(+ figure, + .stills) { break-after: avoid; }
   figure, tr, li { break-inside: avoid; }
-  .wide, .scroll { overflow: visible; }
-  .wide svg { min-width: 0; max-height: 250mm; }
+  .scroll { overflow: visible; }
+  figure svg { max-height: 250mm; }
   .stills { grid-template-columns: repeat(3, 1fr); gap: 4mm; }
   table { font-size: 8.5pt; }
   th, td, td:first-child { min-width: 0; }

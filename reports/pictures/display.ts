@@ -4,13 +4,13 @@ import { houseNames } from "../../sim/model/housename.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { percent } from "../../sim/units/text.js";
 import { INK, PAPER, QUIET, shades, textOn } from "./colours.js";
-import { Drawing, PICTURE_WIDTH, TEXT_SIZE, TITLE_HEIGHT } from "./drawing.js";
+import { Drawing, TEXT_SIZE, titleHeight } from "./drawing.js";
 import { houseOutline, houseOutlines } from "./house.js";
 import { HOUSE_SIZE, type Plan } from "./plan.js";
-import type { Spot } from "./spots.js";
 import { textWidth } from "./text.js";
 
-const LEGEND_HEIGHT = 58;
+const LEGEND_HEIGHT = 36;
+const LEGEND_LINE = 22;
 const TITLE = "How much of the open time each house is lit";
 
 interface Shading {
@@ -34,16 +34,18 @@ export function drawDisplay(document: Document, scenario: Scenario, { houses: fo
   const names = houseNames(scenario);
   const shade = shading(Math.max(...found.map(({ litShare }) => litShare)));
   const never = plan.spots.filter((_, house) => found[house]!.litShare === 0);
+  const under = titleHeight(TITLE, plan.width);
+  const legend = legendOf(shade, plan.width);
   const drawing = new Drawing(document, {
     id: "display",
     width: plan.width,
-    height: TITLE_HEIGHT + plan.height + LEGEND_HEIGHT,
+    height: under + plan.height + LEGEND_HEIGHT + legend.lines * LEGEND_LINE,
     title: TITLE,
     description: `${plan.spots.length} houses; the lighter, the longer lit. ${never.length} are never lit.`,
   });
   drawing.heading(TITLE);
-  const moved = plan.spots.map(({ x, y }) => ({ x, y: y + TITLE_HEIGHT }));
-  for (const { text, x, y } of plan.headings) drawing.text(x, y + TITLE_HEIGHT, text, { bold: true, room: plan.width - 10 });
+  const moved = plan.spots.map(({ x, y }) => ({ x, y: y + under }));
+  for (const { text, x, y } of plan.headings) drawing.text(x, y + under, text, { bold: true, room: plan.width - 10 });
 
   const outline = { stroke: INK, "stroke-width": 1.5, "stroke-linejoin": "round" };
   for (const colour of shade.colours) {
@@ -61,30 +63,48 @@ export function drawDisplay(document: Document, scenario: Scenario, { houses: fo
       drawing.text(spot.x, spot.y + HOUSE_SIZE / 2 - 4, String(house + 1), { anchor: "middle", fill });
     } else {
       const middle = label.x + label.width / 2;
-      drawing.text(middle, label.y + TITLE_HEIGHT + 12, names[house]!, { anchor: "middle", room: label.width });
-      drawing.text(middle, label.y + TITLE_HEIGHT + 26, percent(share), { anchor: "middle", fill: QUIET });
+      drawing.text(middle, label.y + under + 12, names[house]!, { anchor: "middle", room: label.width });
+      drawing.text(middle, label.y + under + 26, percent(share), { anchor: "middle", fill: QUIET });
     }
   });
-  drawLegend(drawing, shade, TITLE_HEIGHT + plan.height + 8);
+  drawLegend(drawing, legend, under + plan.height + 8);
   return drawing.svg;
 }
 
-function drawLegend(drawing: Drawing, { ends, colours }: Shading, top: number): void {
-  drawing.path(`M0 ${top}h${PICTURE_WIDTH}`, { stroke: QUIET, fill: "none" });
+interface Legend {
+  /** `colour`: null for houses that are never lit. */
+  readonly entries: readonly { readonly text: string; readonly colour: string | null; readonly x: number; readonly line: number }[];
+  readonly lines: number;
+}
+
+const SWATCH = 22;
+
+/** What the colours mean: in one line, or in as many as a narrow picture needs. */
+function legendOf({ ends, colours }: Shading, width: number): Legend {
+  const all = [
+    { text: "never", colour: null },
+    ...ends.map((end, i) => ({ text: i === 0 ? `up to ${percent(end)}` : `to ${percent(end)}`, colour: colours[i]! })),
+  ];
+  const wide = all.map(({ text }) => SWATCH + textWidth(text, TEXT_SIZE));
+  const filled = wide.reduce((sum, one) => sum + one, 0);
+  const gap = Math.max(10, Math.min(22, (width - filled) / (all.length - 1)));
+  let [x, line] = [0, 0];
+  const entries = all.map((entry, i) => {
+    if (x > 0 && x + wide[i]! > width + 0.5) [x, line] = [0, line + 1];
+    const placed = { ...entry, x, line };
+    x += wide[i]! + gap;
+    return placed;
+  });
+  return { entries, lines: line + 1 };
+}
+
+function drawLegend(drawing: Drawing, { entries }: Legend, top: number): void {
+  drawing.path(`M0 ${top}h${drawing.width}`, { stroke: QUIET, fill: "none" });
   drawing.text(0, top + 20, "Lit for this share of the open time:", { fill: QUIET });
-  const entries = ends.map((end, i) => ({
-    text: i === 0 ? `up to ${percent(end)}` : `to ${percent(end)}`,
-    draw: (spot: Spot) => drawing.path(houseOutline(spot, 16), { fill: colours[i]!, stroke: INK, "stroke-linejoin": "round" }),
-  }));
-  const never = (spot: Spot): void =>
-    drawing.path(houseOutline(spot, 16), { fill: PAPER, stroke: INK, "stroke-linejoin": "round", "stroke-dasharray": "3 2.5" });
-  const all = [{ text: "never", draw: never }, ...entries];
-  const filled = all.reduce((sum, { text }) => sum + 22 + textWidth(text, TEXT_SIZE), 0);
-  const gap = Math.min(22, (PICTURE_WIDTH - filled) / (all.length - 1));
-  let x = 0;
-  for (const { text, draw } of all) {
-    draw({ x: x + 9, y: top + 40 });
-    drawing.text(x + 22, top + 44, text);
-    x += 22 + textWidth(text, TEXT_SIZE) + gap;
+  for (const { text, colour, x, line } of entries) {
+    const y = top + 40 + line * LEGEND_LINE;
+    const dashed = colour === null ? { "stroke-dasharray": "3 2.5" } : {};
+    drawing.path(houseOutline({ x: x + 9, y }, 16), { fill: colour ?? PAPER, stroke: INK, "stroke-linejoin": "round", ...dashed });
+    drawing.text(x + SWATCH, y + 4, text);
   }
 }

@@ -8,6 +8,8 @@ const XMLNS = "http://www.w3.org/2000/xmlns/";
 export const TEXT_SIZE = 12;
 /** Width that pictures are drawn for. */
 export const PICTURE_WIDTH = 800;
+/** A picture narrower than this has no room beside its marks for all that a wider one says there. */
+export const NARROW_BELOW = 560;
 /** Height of the title line that `Drawing` puts on top. */
 export const TITLE_HEIGHT = 34;
 const TITLE_SIZE = 15;
@@ -44,6 +46,12 @@ export interface DrawingFacts {
   readonly title: string;
   /** What is seen, for somebody who does not see it. */
   readonly description: string;
+}
+
+/** How a picture stands in its page, where it may stand there twice. */
+export interface FittingFacts {
+  readonly id: string;
+  readonly width: number;
 }
 
 /** A picture in the making: an SVG element with title and description, and ways to add marks to it. */

@@ -7,7 +7,7 @@ import { textWidth } from "./text.js";
 
 const LEFT = 60;
 const HEIGHT = 200;
-const TITLE = "How many houses are lit at once";
+const TITLE = "For how much of the open time so many houses are lit at once";
 /** A few bars alone would be as wide as doors. */
 const WIDEST_BAND = 90;
 

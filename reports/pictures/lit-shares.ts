@@ -11,6 +11,7 @@ import { partOf, ROW_HEIGHT, rowSheets } from "./sheets.js";
 const WIDE = { left: 170, barEnd: 210, shareEnd: 140 };
 const NARROW = { left: 110, barEnd: 134, shareEnd: 82 };
 const HEAD_HEIGHT = 22;
+const TICK_ROOM = 44;
 const AXIS_HEIGHT = 44;
 const TITLE = "Share of the open time for which each house is lit";
 
@@ -20,6 +21,8 @@ export function drawLitShares(document: Document, { houses }: Scenario, { houses
   const [barEnd, shareEnd] = [width - fromRight.barEnd, width - fromRight.shareEnd];
   const largest = Math.max(...found.map(({ litShare }) => litShare));
   const x = scaleLinear([0, largest || 1], [left, barEnd]).nice(5);
+  // as many as have room for their words
+  const ticks = [5, 3, 2, 1].map((count) => x.ticks(count)).find((all) => all.every((tick, i) => i === 0 || x(tick) - x(all[i - 1]!) >= TICK_ROOM)) ?? [0];
   const sheets = rowSheets(houses, 0);
   const names = houseNames({ houses });
   return sheets.map((rows, sheet) => {
@@ -36,7 +39,6 @@ export function drawLitShares(document: Document, { houses }: Scenario, { houses
     drawing.heading(title);
     drawing.text(shareEnd, top - 8, "lit", { anchor: "end", fill: QUIET });
     drawing.text(width, top - 8, "longest dark", { anchor: "end", fill: QUIET });
-    const ticks = x.ticks(width < PICTURE_WIDTH ? 2 : 5);
     drawing.path(lines(ticks.map((tick) => [x(tick), top, x(tick), bottom] as const)), { stroke: GUIDE, fill: "none" });
     const barOf = rows.flatMap((row, i) =>
       row.kind === "house"

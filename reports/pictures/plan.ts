@@ -1,6 +1,6 @@
 import { houseNames } from "../../sim/model/housename.js";
 import type { House, Scenario } from "../../sim/model/scenario.js";
-import { PICTURE_WIDTH, TEXT_SIZE, type Rect } from "./drawing.js";
+import { NARROW_BELOW, PICTURE_WIDTH, TEXT_SIZE, type Rect } from "./drawing.js";
 import { drawnGroups, DRAWN_LIMIT, groupHeading } from "./groups.js";
 import { placeLabels } from "./labels.js";
 import { ownSpots, type Spot } from "./spots.js";
@@ -11,6 +11,8 @@ export const HOUSE_SIZE = 26;
 const LINE = 15;
 /** More houses than this get numbers, not names. */
 const NAMED_LIMIT = 60;
+/** How much more a narrow picture may be stretched down than across. */
+const TALLER = 2.5;
 /** Longer names do not fit beside a house. */
 const LONGEST_NAME = 180;
 
@@ -27,21 +29,21 @@ export interface Plan {
 
 /**
  * Plans the picture of a display: houses at their own places, those without one in rows below, by zone.
- * `second` is the second line under each name.
+ * `second` is the second line under each name, `width` pixels are there for it.
  */
-export function planDisplay({ houses }: Pick<Scenario, "houses">, second: readonly string[]): Plan {
+export function planDisplay({ houses }: Pick<Scenario, "houses">, second: readonly string[], width = PICTURE_WIDTH): Plan {
   const drawn = houses.slice(0, DRAWN_LIMIT);
   const names = houseNames({ houses });
   const widths = drawn.map((_, i) => Math.max(textWidth(names[i]!, TEXT_SIZE), textWidth(second[i]!, TEXT_SIZE)));
-  if (drawn.length <= NAMED_LIMIT && widths.every((width) => width <= LONGEST_NAME)) {
-    const plan = arrange(drawn, widths);
+  if (drawn.length <= NAMED_LIMIT && widths.every((one) => one <= LONGEST_NAME)) {
+    const plan = arrange(drawn, widths, width);
     if (plan !== null) return plan;
   }
-  return arrange(drawn, null)!;
+  return arrange(drawn, null, width)!;
 }
 
 /** One way to arrange the houses, with labels of these widths or with none; null when the labels find no place. */
-function arrange(houses: readonly House[], widths: readonly number[] | null): Plan | null {
+function arrange(houses: readonly House[], widths: readonly number[] | null, across: number): Plan | null {
   const spots: Spot[] = [];
   const labels: Rect[] = [];
   const headings: { text: string; x: number; y: number }[] = [];
@@ -49,13 +51,21 @@ function arrange(houses: readonly House[], widths: readonly number[] | null): Pl
 
   const placed = houses.flatMap(({ at }, house) => (at === null ? [] : [{ at, house }]));
   if (placed.length > 0) {
-    const frame = { width: PICTURE_WIDTH, height: 460, marginX: widths === null ? 20 : 50, marginY: widths === null ? 22 : 52, apart: HOUSE_SIZE + 4 };
+    const frame = {
+      width: across,
+      height: 460,
+      marginX: widths === null ? 20 : 50,
+      marginY: widths === null ? 22 : 52,
+      apart: HOUSE_SIZE + 4,
+      // on a phone a row of houses would lie in one line
+      taller: across < NARROW_BELOW ? TALLER : 1,
+    };
     const own = ownSpots(placed.map(({ at }) => at), frame);
     placed.forEach(({ house }, i) => (spots[house] = own.spots[i]!));
     height = own.height;
     if (widths !== null) {
       const tags = placed.map(({ house }) => ({ mark: houseRect(spots[house]!), width: widths[house]!, height: 2 * LINE }));
-      const found = placeLabels(tags, { x: 0, y: 0, width: PICTURE_WIDTH, height });
+      const found = placeLabels(tags, { x: 0, y: 0, width: across, height });
       if (found === null) return null;
       placed.forEach(({ house }, i) => (labels[house] = found[i]!));
     }
@@ -63,7 +73,7 @@ function arrange(houses: readonly House[], widths: readonly number[] | null): Pl
 
   const groups = drawnGroups(houses);
   const cell = widths === null ? HOUSE_SIZE + 10 : Math.max(HOUSE_SIZE, ...widths) + 12;
-  const columns = Math.floor(PICTURE_WIDTH / cell);
+  const columns = Math.max(1, Math.floor(across / cell));
   const rowHeight = HOUSE_SIZE + (widths === null ? 10 : 2 * LINE + 14);
   for (const group of groups) {
     const members = group.houses.filter((house) => houses[house]!.at === null);
@@ -85,7 +95,7 @@ function arrange(houses: readonly House[], widths: readonly number[] | null): Pl
     });
     height += Math.ceil(members.length / columns) * rowHeight + 6;
   }
-  return { width: PICTURE_WIDTH, height, spots, labels: widths === null ? null : labels, headings };
+  return { width: across, height, spots, labels: widths === null ? null : labels, headings };
 }
 
 /** The square that a house fills. */

@@ -4,7 +4,7 @@ import { percent, spokenDuration } from "../../sim/units/text.js";
 import { BAR, INK, QUIET } from "./colours.js";
 import { Drawing, PICTURE_WIDTH, TEXT_SIZE, type Rect } from "./drawing.js";
 import { meet } from "./labels.js";
-import { sharePlot, sharePlotHeight } from "./share-plot.js";
+import { heightAfterFall, noteFall, sharePlot, sharePlotHeight } from "./share-plot.js";
 import { textWidth } from "./text.js";
 
 const TITLE = "How often a returning visitor meets the same scene";
@@ -27,7 +27,8 @@ export function drawReturnCurve(document: Document, { repeat, scenes }: Figures,
   const { id = "return-curve", before = null, width = PICTURE_WIDTH } = facts;
   const points = defined(repeat.curve);
   const past = defined(before?.repeat.curve ?? []);
-  const highest = [...points, ...past].reduce((most, { share }) => Math.max(most, share), scenes.sameAtRandom);
+  const curves = [points, past].map((curve) => curve.map(({ share }) => share)).filter(({ length }) => length > 0);
+  const highest = heightAfterFall(curves, scenes.sameAtRandom);
   const drawing = new Drawing(document, {
     id,
     width,
@@ -36,15 +37,17 @@ export function drawReturnCurve(document: Document, { repeat, scenes }: Figures,
     description: `A curve over return times up to 3 h, against the level of pure chance, ${percent(scenes.sameAtRandom)}. ` +
       echoesInWords(repeat.echoes),
   });
-  const { x, y } = sharePlot(drawing, TITLE, 10_800, Math.max(0.05, highest), "time since the last look", "same scene again");
+  const plot = sharePlot(drawing, TITLE, 10_800, highest, "time since the last look", "same scene again");
+  const { x, y } = plot;
   const chance = y(scenes.sameAtRandom);
   drawing.path(`M${x(0)} ${chance.toFixed(2)}H${x(10_800)}`, { stroke: INK, "stroke-dasharray": "6 4", fill: "none" });
   const curve = line<{ afterSeconds: number; share: number }>()
     .digits(2)
     .x((point) => x(point.afterSeconds))
-    .y((point) => y(point.share));
+    .y((point) => y(Math.min(highest, point.share)));
   drawing.path(curve(past) ?? "", { stroke: QUIET, "stroke-width": 1, fill: "none" });
   drawing.path(curve(points) ?? "", { stroke: BAR, "stroke-width": 1.75, fill: "none" });
+  noteFall(drawing, plot, curves);
   const note = `pure chance: ${percent(scenes.sameAtRandom)}`;
   const noteEnd = width - 16;
   drawing.text(noteEnd, chance - 6, note, { anchor: "end", halo: true });

@@ -45,15 +45,8 @@ export function layOut(houses: readonly House[], width: number, height: number):
   const apart = Math.max(7, Math.min(68, 0.62 * Math.sqrt((width * height * (1 - SKY)) / houses.length), width / 9));
   const marginX = apart * 0.9 + 6;
   const ground = height * (1 - SKY);
-  const places = placesOf(houses);
-  const [across, down] = [extent(places.map(([x]) => x)), extent(places.map(([, y]) => y))];
   const free = ground - 1.9 * apart;
-  const wanted = down > 0 && across > 0 ? free / down / ((width - 2 * marginX) / across) : 1;
-  const stretch = Math.min(STRETCH, Math.max(1, wanted));
-  const { spots, height: deep } = ownSpots(
-    places.map(([x, y]) => [x, y * stretch] as const),
-    { width, height: free, marginX, marginY: 0, apart: apart * 0.8 },
-  );
+  const { spots, height: deep } = ownSpots(placesOf(houses), { width, height: free, marginX, marginY: 0, apart: apart * 0.8, taller: STRETCH });
   const squeeze = Math.min(1, free / Math.max(1, deep));
   const top = height * SKY + 1.25 * apart + Math.max(0, (free - deep) * 0.55);
   const buildings = houses.map(({ id }, i) => {
@@ -86,18 +79,23 @@ export function fitted(photo: Size, width: number, height: number): { readonly s
   return { scale, left: (width - photo.width * scale) / 2, top: (height - photo.height * scale) / 2 };
 }
 
+/** Height of a village of which no house has a place, as a share of its width. */
+const LANDSCAPE = 0.4;
+
 /** Places of houses, those without one in rows of their zone below the others. */
 function placesOf(houses: readonly House[]): [number, number][] {
   const own = houses.flatMap(({ at }) => (at === null ? [] : [at]));
   const left = Math.min(0, ...own.map(([x]) => x));
   const across = own.length > 1 ? extent(own.map(([x]) => x)) || 100 : 100;
-  const rowHeight = across / 6;
-  let bottom = own.length === 0 ? 0 : Math.max(...own.map(([, y]) => y)) + rowHeight;
   const rows = new Map<string | null, number[]>();
   houses.forEach(({ at, zone }, i) => {
     if (at === null) rows.set(zone, [...(rows.get(zone) ?? []), i]);
   });
   const places: [number, number][] = houses.map(({ at }) => (at === null ? [0, 0] : [at[0], at[1]]));
+  const count = [...rows.values()].reduce((sum, { length }) => sum + Math.ceil(length / ROW), 0);
+  // by themselves they fill a landscape
+  const rowHeight = own.length > 0 ? across / 6 : Math.min(across / 6, (across * LANDSCAPE) / count);
+  let bottom = own.length === 0 ? 0 : Math.max(...own.map(([, y]) => y)) + rowHeight;
   for (const members of rows.values()) {
     const perRow = Math.ceil(members.length / Math.ceil(members.length / ROW));
     members.forEach((house, k) => {

@@ -23,6 +23,37 @@ export function sharePlotHeight(title: string, width: number): number {
   return titleHeight(title, width) + HEAD + HEIGHT + 46;
 }
 
+/** Least height of such a frame, as a share. */
+const LEAST = 0.05;
+
+/**
+ * Height for a frame in which something is to be seen of curves that begin high and fall at once: that of their highest point
+ * after the first fall. What is higher runs out of the frame, which a note says.
+ */
+export function heightAfterFall(curves: readonly (readonly number[])[], level: number): number {
+  const highest = Math.max(level, LEAST / AIR, ...curves.flatMap((shares) => shares.slice(fallEnd(shares))));
+  const all = Math.max(LEAST, level, ...curves.flat());
+  // a curve that fits all but a little is shown whole
+  return highest * WHOLE >= all ? all : highest * AIR;
+}
+
+/** Number of the first point from which a curve does not fall any more. */
+function fallEnd(shares: readonly number[]): number {
+  const rise = shares.findIndex((share, i) => i > 0 && share > shares[i - 1]!);
+  return rise < 0 ? shares.length - 1 : rise - 1;
+}
+
+const AIR = 1.25;
+const WHOLE = 3;
+
+/** Says where curves run out of the frame. */
+export function noteFall(drawing: Drawing, { x, y }: SharePlot, curves: readonly (readonly number[])[]): void {
+  const [, highest] = y.domain() as [number, number];
+  const most = Math.max(...curves.flat());
+  if (most <= highest) return;
+  drawing.text(x(0) + 10, y(highest) + 18, `↑ at first, up to ${percent(most)}`, { fill: QUIET, halo: true });
+}
+
 const TICKS = [60, 300, 600, 900, 1800, 3600, 7200];
 
 /** Draws the title, and axes for durations up to `longest` seconds and shares up to `highest`. */

@@ -20,10 +20,12 @@ export interface Frame {
   readonly marginY: number;
   /** Least distance between two spots, across or down. */
   readonly apart: number;
+  /** How many times larger the scale down may be than the one across. */
+  readonly taller: number;
 }
 
 /**
- * The houses' own places, scaled alike in both directions to fill the frame. Houses that would cover each other are
+ * The houses' own places, scaled alike in both directions to fill the frame, or by so much more downwards as the frame allows. Houses that would cover each other are
  * moved to the nearest free spot, which can make the frame longer downwards.
  */
 export function ownSpots(places: readonly NonNullable<House["at"]>[], frame: Frame): Spots {
@@ -35,10 +37,11 @@ export function ownSpots(places: readonly NonNullable<House["at"]>[], frame: Fra
   const scales = [
     across > 0 ? (width - 2 * marginX) / across : Infinity,
     down > 0 ? (frame.height - 2 * marginY) / down : Infinity,
-  ];
+  ] as const;
   const scale = Math.min(...scales) === Infinity ? 1 : Math.min(...scales);
+  const scaleDown = Math.min(scales[1], scale * frame.taller);
   const shiftX = (width - across * scale) / 2;
-  const wanted = places.map(([x, y]) => ({ x: shiftX + (x - left) * scale, y: marginY + (y - top) * scale }));
+  const wanted = places.map(([x, y]) => ({ x: shiftX + (x - left) * scale, y: marginY + (y - top) * scaleDown }));
   const spots = spreadOut(wanted, frame);
   const lowest = Math.max(...spots.map(({ y }) => y));
   return { spots, height: lowest + marginY };

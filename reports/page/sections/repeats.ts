@@ -48,7 +48,7 @@ function dayByDay(record: Parameters<typeof timeline>[0], album: Album): Html {
       ? " Boards that are switched on together each morning begin each day alike."
       : "";
   const first = `In its first hour a day shows the scene of the same time of the day before for ${percent(firstHourShare)} of the time`;
-  return html`<p>${first}${rest}.${alike}</p>\n${album.wide("day-strip", drawDayStrip(album.document, record))}`;
+  return html`<p>${first}${rest}.${alike}</p>\n${album.fitting("day-strip", drawDayStrip(album.document, record, album.width))}`;
 }
 
 /** More pairs of boards than this would fill pages. */

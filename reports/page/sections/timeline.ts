@@ -14,12 +14,14 @@ export const timeline: MakeSection = ({ record, day }, album) => {
     title: `When each house is lit: opening ${day}`,
     opening: day - 1,
     window: { from, until },
+    width: album.width,
   });
   const hour = until - from <= 2 * HOUR ? [] : drawTimeline(album.document, record, {
     id: "timeline-hour",
     title: `The first hour of opening ${day}, from ${start}`,
     opening: day - 1,
     window: { from, until: from + HOUR },
+    width: album.width,
   });
   return {
     id: "timeline",
