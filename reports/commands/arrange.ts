@@ -67,9 +67,9 @@ export const arrangeCommand: MakeCommand = ({ io, finish }) =>
         io.stderr.write(visibleLines(`wrote ${join(out, "arrangement.svg")}\n`));
       }
       if (write !== undefined) {
-        const { text, check } = placed(rewiredText(source.texts[0]!, file, today, after.scenario), file, write);
+        const { text, next } = placed(rewiredText(source.texts[0]!, file, today, after.scenario), file, write);
         await writeNew(write, text);
-        io.stderr.write(visibleLines(`wrote ${write} with the best arrangement; try: ${check}\n`));
+        io.stderr.write(visibleLines(`wrote ${write} with the best arrangement; ${next}\n`));
       }
       if (json) printJson(io, "arrange", { ...arrangementJson(arrangement), stopped, bought: bought?.differences ?? null });
       else {

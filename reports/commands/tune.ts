@@ -20,7 +20,7 @@ import { table } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
 import { counted } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
-import { placed } from "./placed.js";
+import { placed, type Placed } from "./placed.js";
 import { wholeFrom } from "./spread.js";
 
 interface Options {
@@ -75,9 +75,9 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
         await writePicture(map, (document) => drawScoreMap(document, tuning.map));
       }
       if (write !== undefined) {
-        const { text, check } = tunedText(scenario, source, write, best);
+        const { text, next } = tunedText(scenario, source, write, best);
         await writeNew(write, text);
-        io.stderr.write(visibleLines(`wrote ${write} with the best setting; try: ${check}\n`));
+        io.stderr.write(visibleLines(`wrote ${write} with the best setting; ${next}\n`));
       }
       if (json) printJson(io, "tune", tuning);
       else {
@@ -90,7 +90,7 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
     });
 
 /** The scenario file with the knobs of a setting; a knob that stays is left as it is written. */
-function tunedText(scenario: Scenario, source: Source, to: string, { boards }: TunedSetting): ReturnType<typeof placed> {
+function tunedText(scenario: Scenario, source: Source, to: string, { boards }: TunedSetting): Placed {
   const { data, file } = source;
   const now = boardTimes(scenario);
   const settings = Object.entries(boards)

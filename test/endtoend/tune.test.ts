@@ -240,6 +240,29 @@ boards:
     expect((await lampdrift(["check", written, "--base-anywhere"])).status).toBe(0);
   });
 
+  test("names the picture as seen from the new place, and says what to copy where that is out of its reach", async () => {
+    await mkdir(join(folder, "pictured/photos"), { recursive: true });
+    await writeFile(join(folder, "pictured/photos/quay.svg"), `<svg xmlns="http://www.w3.org/2000/svg" width="40" height="30"/>`);
+    const named = (name: string): string => `lampdrift: 1\npicture: ${name} # seen from the pier\n`;
+    const plan = (await readFile(twin, "utf8")).replace("lampdrift: 1\n", named("photos/quay.svg"));
+    const file = await scenario("pictured/plan.yaml", plan);
+    const tuned = async (to: string): Promise<string> => {
+      const { stderr } = await lampdrift(["tune", file, "--keep", "north", "--builds", "1", "--write", to]);
+      return stderr;
+    };
+    const above = join(folder, "above.yaml");
+    expect(await tuned(above)).toContain(`wrote ${above} with the best setting; try: lampdrift check ${above}\n`);
+    expect(await readFile(above, "utf8")).toContain(named('"pictured/photos/quay.svg"'));
+    expect((await lampdrift(["check", above])).stderr).toBe("");
+    await mkdir(join(folder, "pictured/tuned"));
+    const beside = join(folder, "pictured/tuned/plan.yaml");
+    const copy = join(folder, "pictured/tuned/quay.svg");
+    expect(await tuned(beside)).toContain(`copy ${join(folder, "pictured/photos/quay.svg")} to ${copy}, since`);
+    expect(await readFile(beside, "utf8")).toContain(named('"quay.svg"'));
+    await copyFile(join(folder, "pictured/photos/quay.svg"), copy);
+    expect((await lampdrift(["check", beside])).stderr).toBe("");
+  });
+
   test("tells in one sentence what the score is, and sets promises and present setting beside it", async () => {
     const { stdout } = await lampdrift(["tune", twin, "--builds", "5"], { columns: 160 });
     expect(unwrapped(stdout)).toContain("Score: how often the same scene is met again, mean over return times from 1 min to 3 h");
