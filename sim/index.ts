@@ -6,4 +6,4 @@ export type { GatherOptions } from "./spread/pool.js";
 export type { BoardSpread, Kept, PromiseSpread } from "./spread/summary.js";
 export type { Extremes, StepSources } from "./builds/sources.js";
 export type { Quantiles } from "./statistics/quantiles.js";
-export { compareAlternatives, type CompareOptions, type Comparison, type Difference, type Drawn, type PairedDifference } from "./compare/index.js";
+export { compareAlternatives, type CompareOptions, type Comparison, type Difference, type Drawn, type AgainstFirst, type PairedDifference } from "./compare/index.js";

@@ -3,7 +3,6 @@ import { join } from "node:path";
 import { arrange, parseAddedBoard, PART_NAMES, withAddedBoard, type Arrangement, type JudgedArrangement, type PartName } from "../../sim/arrange/index.js";
 import { rewiredText } from "../../sim/arrange/write.js";
 import { compareAlternatives, type Comparison } from "../../sim/compare/index.js";
-import { headlines } from "../../sim/figures/headlines.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { readSource } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
@@ -196,7 +195,7 @@ function asText({ before, after, least, tries }: Arrangement, today: Scenario, b
             moved.map((house) => [today.houses[house]!.id, switchedBy(today, house), switchedBy(after.scenario, house)]),
           ),
         ]),
-    ...(bought === null ? [] : ["", ...boughtText(bought, today, after.scenario)]),
+    ...(bought === null ? [] : ["", ...boughtText(bought, after.scenario)]),
   ];
 }
 
@@ -204,10 +203,9 @@ function movedHouses(before: Scenario, after: Scenario): number[] {
   return before.houses.flatMap((_, house) => (switchedBy(before, house) === switchedBy(after, house) ? [] : [house]));
 }
 
-function boughtText({ differences }: Comparison, today: Scenario, grown: Scenario): Block[] {
+function boughtText({ differences }: Comparison, grown: Scenario): Block[] {
   const { id, timer } = grown.boards.at(-1)!;
-  const words = headlines(today.visitors).map((headline) => headline.words);
-  const told = differences.flatMap((difference, f) => (difference.distinct ? [{ ...difference, words: words[f]! }] : []));
+  const told = differences.filter(({ distinct }) => distinct);
   const step = timer.kind === "measured" ? `, one step every ${spokenDuration(timer.step)},` : "";
   if (told.length === 0) return [`What board ${id}${step} would buy cannot be told from chance.`];
   return [

@@ -3,7 +3,6 @@ import { join } from "node:path";
 import { billOf, compareAlternatives, type Difference } from "../../sim/compare/index.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { InputError } from "../../sim/errors.js";
-import { headlines } from "../../sim/figures/headlines.js";
 import { figures } from "../../sim/figures/index.js";
 import { checkPromises } from "../../sim/promises/index.js";
 import { ratings } from "../../sim/ratings/index.js";
@@ -18,6 +17,7 @@ import { VERSION } from "../output/version.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
+import { betterCell, figuresMean, intervalCell, meanCell } from "../page/compare/difference.js";
 import { promiseCell, promiseRows, ratingsInWords, type Alternative } from "../page/compare/alternative.js";
 import { counted, figureValue } from "../words.js";
 import { commandWithExample, type MakeCommand, type Surroundings } from "./command.js";
@@ -125,10 +125,9 @@ function remarks(scenarios: readonly Scenario[]): string[] {
 
 /** What the second file buys against the first, and for how many parts. */
 function boughtInWords([first, second]: readonly Alternative[], differences: readonly Difference[]): string {
-  const words = headlines(first!.scenario.visitors).map((headline) => headline.words);
-  const told = differences.flatMap(({ distinct, values: [before, after], unit }, f) =>
-    distinct && before != null && after != null && before !== after
-      ? [`${words[f]!} ${figureValue(after, unit)} instead of ${figureValue(before, unit)}`]
+  const told = differences.flatMap(({ againstFirst: [, against], values: [before, after], unit, words }) =>
+    against?.distinct === true && before != null && after != null
+      ? [`${words} ${figureValue(after, unit)} instead of ${figureValue(before, unit)}`]
       : [],
   );
   const more = second!.bill.parts - first!.bill.parts;
@@ -159,19 +158,18 @@ function asText(alternatives: readonly Alternative[], differences: readonly Diff
       ]),
     ),
     "",
-    `Figures, means over ${counted(builds, "build")} of each; ~: the builds cannot tell it from ${first.letter}`,
     table(
-      ["figure", ...letters.map((letter) => `>${letter}`),
+      ["figure", "better is", ...letters.map((letter) => `>${letter}`),
         ...letters.slice(1).map((letter) => `>${letter} less ${first.letter}, 95 % interval`)],
-      headlines(first.scenario.visitors).map(({ words }, f) => {
-        const difference = differences[f]!;
-        return [
-          words,
-          ...difference.values.map((value, i) => cell(difference, value, i)),
-          ...difference.againstFirst.slice(1).map((against) => intervalCell(difference, against)),
-        ];
-      }),
+      differences.map((difference) => [
+        difference.words,
+        betterCell(difference),
+        // a mark stands beside the numbers, which stay under each other
+        ...letters.map((_, i) => meanCell(difference, i).replace(/([^~])$/, "$1  ")),
+        ...letters.slice(1).map((_, i) => intervalCell(difference, i + 1)),
+      ]),
     ),
+    figuresMean(builds, first.letter),
     `${counted(alike, "figure")} of ${defined.length} cannot be told apart.`,
     ...alternatives.filter(({ drawn }) => drawn.stalled > 0).map(({ letter, drawn }) => `In ${counted(drawn.stalled, "build")} of ` +
       `${letter} a timer stalls.`),
@@ -183,19 +181,4 @@ function asText(alternatives: readonly Alternative[], differences: readonly Diff
           table(["promise", ...letters], promises.map(({ text, cells }) => [text, ...cells.map(promiseCell)])),
         ]),
   ];
-}
-
-function cell({ unit, againstFirst }: Difference, value: number | null, alternative: number): string {
-  if (value === null) return "not defined";
-  const same = alternative > 0 && againstFirst[alternative]?.distinct !== true;
-  return `${figureValue(value, unit)}${same ? " ~" : "  "}`;
-}
-
-function intervalCell({ unit, values }: Difference, against: Difference["againstFirst"][number]): string {
-  if (against === null) return "not defined";
-  // what rounding leaves of no difference at all
-  if (against.high - against.low < 1e-9 * Math.abs(values[0] ?? 0) || (against.low === 0 && against.high === 0)) {
-    if (!against.distinct) return "none";
-  }
-  return `${figureValue(against.low, unit)} to ${figureValue(against.high, unit)}`;
 }

@@ -1,14 +1,15 @@
 import * as z from "zod/mini";
 import type { FigureKey } from "../../sim/figures/headlines.js";
 import { run, verdicts } from "./run.js";
-import { count, figureUnit, lampdrift, number, text, told, truth } from "./vocabulary.js";
+import { count, figureUnit, lampdrift, number, share, text, told, truth } from "./vocabulary.js";
 
 const difference = z.strictObject({
   mean: number("mean difference from the first alternative"),
   low: number("lower end of its 95 % interval"),
   high: number("upper end of it"),
   pairs: count("pairs of builds"),
-  distinct: truth("whether the interval leaves out 0"),
+  chance: share("how often chance alone brings a difference as large"),
+  distinct: truth("whether it is more than chance, all figures asked about at once (Holm)"),
 });
 
 export const compare = z.strictObject({
@@ -29,8 +30,13 @@ export const compare = z.strictObject({
   ),
   differences: z.array(
     z.strictObject({
-      figure: told(z.string() as z.ZodMiniType<FigureKey>, "place of the figure in the output of run, such as scenes.effective"),
+      figure: told(
+        z.string() as z.ZodMiniType<FigureKey | "repeat.worstEcho">,
+        "place of the figure in the output of run, such as scenes.effective; repeat.worstEcho: the highest point after the first fall",
+      ),
       unit: figureUnit,
+      words: text("what it is called"),
+      better: told(z.nullable(z.enum(["more", "less"])), "which way it is better; null where that is a matter of taste"),
       values: told(z.array(z.nullable(z.number())), "mean over the builds of each alternative; null where no build has it"),
       againstFirst: told(z.array(z.nullable(difference)), "each against the first, over builds of the same number; null for the first"),
       distinct: truth("whether the builds tell any alternative from the first"),

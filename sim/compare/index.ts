@@ -1,24 +1,35 @@
-import { headlines, type FigureKey, type FigureUnit } from "../figures/headlines.js";
-import { CURVE_POINTS, CURVE_STEP } from "../figures/repeat.js";
+import { headlines, type Better, type FigureKey, type FigureUnit } from "../figures/headlines.js";
+import { CURVE_POINTS, CURVE_STEP, worstEcho } from "../figures/repeat.js";
 import { promiseText } from "../promises/text.js";
 import type { Scenario } from "../model/scenario.js";
 import { columnsOf } from "../spread/evaluate.js";
 import { gather } from "../spread/pool.js";
+import { holm } from "../statistics/holm.js";
 import { pairedDifference, type PairedDifference } from "../statistics/paired.js";
 import { type Seconds, toSeconds } from "../units/time.js";
 
 export { billOf, type Bill } from "./counts.js";
-export { pairedDifference, type PairedDifference } from "../statistics/paired.js";
+export type { PairedDifference } from "../statistics/paired.js";
 
-/** One headline figure of all alternatives, over the same builds. */
+/** A difference from the first alternative, and whether it is more than chance where all figures are asked about at once. */
+export interface AgainstFirst extends PairedDifference {
+  /** Holm's adjusted chance, over all figures of all alternatives, is 5 % at most. */
+  readonly distinct: boolean;
+}
+
+/** One figure of all alternatives, over the same builds. */
 export interface Difference {
-  /** Its place among the figures of a run, such as `repeat.returns[0].share`. */
-  readonly figure: FigureKey;
+  /** Its place among the figures of a run, such as `repeat.returns[0].share`, or the highest of its echoes. */
+  readonly figure: FigureKey | "repeat.worstEcho";
   readonly unit: FigureUnit;
+  /** What it is called. */
+  readonly words: string;
+  /** Whether a display is more varied with more of it or with less; null where that is a matter of taste. */
+  readonly better: Better | null;
   /** Mean over the builds, for each alternative; null where no build has it. */
   readonly values: readonly (number | null)[];
   /** Each alternative against the first, over builds of the same number; null for the first, and where nothing can be paired. */
-  readonly againstFirst: readonly (PairedDifference | null)[];
+  readonly againstFirst: readonly (AgainstFirst | null)[];
   /** Whether the builds tell any alternative from the first. */
   readonly distinct: boolean;
 }
@@ -54,9 +65,13 @@ function onCommonGround(scenario: Scenario, first: Scenario): Scenario {
   return { ...scenario, seed: first.seed, visitors: first.visitors };
 }
 
+/** What share of a difference as large as found chance may bring, in any of the figures together. */
+const LEVEL = 0.05;
+
 /**
  * Draws builds 1 … `builds` of every alternative and compares their headline figures build by build. A build in which a
- * timer stalls has no figures; its pair is left out.
+ * timer stalls has no figures; its pair is left out. Intervals are of each figure by itself; what is called distinct is so
+ * with all figures of all alternatives asked about at once.
  * Differences have their unit beside them. Throws RangeError for no scenario, {@link RunTooLongError} for one that is too long.
  *
  * @example
@@ -87,12 +102,42 @@ export async function compareAlternatives(scenarios: readonly Scenario[], { buil
   const column = (alternative: number, at: number): Float64Array => Float64Array.from(rows[alternative]!, (row) => row[at]!);
   return {
     drawn: scenarios.map((scenario, a) => drawnOf(scenario, rows[a]!, columns[a]!)),
-    differences: figures.map(({ key, unit }, f) => {
-      const values = scenarios.map((_, a) => column(a, columns[a]!.figures + f));
-      const againstFirst = values.map((own, a) => (a === 0 ? null : pairedDifference(values[0]!, own)));
-      return { figure: key, unit, values: values.map(meanOf), againstFirst, distinct: againstFirst.some((difference) => difference?.distinct === true) };
-    }),
+    differences: judged([
+      ...figures.map(({ key, unit, words, better }, f) => ({
+        figure: key,
+        unit,
+        words,
+        better,
+        builds: scenarios.map((_, a) => column(a, columns[a]!.figures + f)),
+      })),
+      {
+        figure: "repeat.worstEcho",
+        unit: "share",
+        words: "worst echo within 3 h",
+        better: "less",
+        builds: scenarios.map((_, a) => Float64Array.from(rows[a]!, (row) => worstOf(row.subarray(columns[a]!.curve)))),
+      },
+    ]),
   };
+}
+
+/** The worst echo of a curve; NaN where nothing of it is defined. */
+function worstOf(curve: Float64Array): number {
+  const defined = curve.filter(Number.isFinite);
+  return defined.length === 0 ? NaN : worstEcho(defined);
+}
+
+type Figure = Pick<Difference, "figure" | "unit" | "words" | "better">;
+
+/** The figures of all builds, summed up, each against the first alternative. */
+function judged(figures: readonly (Figure & { readonly builds: readonly Float64Array[] })[]): Difference[] {
+  const pairs = figures.map(({ builds: [first, ...others] }) => others.map((own) => pairedDifference(first!, own)));
+  const asked = pairs.flat().filter((pair) => pair !== null);
+  const chances = new Map(holm(asked.map(({ chance }) => chance)).map((chance, i) => [asked[i], chance]));
+  return figures.map(({ builds, ...figure }, f) => {
+    const againstFirst = pairs[f]!.map((pair) => pair && { ...pair, distinct: chances.get(pair)! <= LEVEL });
+    return { ...figure, values: builds.map(meanOf), againstFirst: [null, ...againstFirst], distinct: againstFirst.some((pair) => pair?.distinct === true) };
+  });
 }
 
 function drawnOf({ promises }: Scenario, rows: readonly Float64Array[], at: ReturnType<typeof columnsOf>): Drawn {

@@ -10,9 +10,14 @@ export interface Headline {
   readonly unit: FigureUnit;
   /** What it is called. */
   readonly words: string;
+  /** Whether a display is more varied with more of it or with less; null where that is a matter of taste. */
+  readonly better: Better | null;
   /** Null where it is not defined. */
   of(measures: Measures): number | null;
 }
+
+/** Which way a figure is better. */
+export type Better = "more" | "less";
 
 /** A number by itself ("") or of what; a share is 0 … 1. */
 export type FigureUnit = "" | "s" | "share" | "per hour";
@@ -29,18 +34,20 @@ type NumbersOf<Group> = { [Key in keyof Group & string]: Group[Key] extends numb
 export function headlines({ stay, returns }: Visitors): Headline[] {
   const stayed = spokenDuration(toSeconds(stay));
   return [
-    { key: "scenes.distinct", unit: "", words: "different scenes shown", of: ({ distinct }) => distinct },
-    { key: "scenes.effective", unit: "", words: "effective number of scenes", of: ({ effective }) => effective },
-    { key: "scenes.sameAtRandom", unit: "share", words: "two glances at random show the same", of: ({ sameAtRandom }) => sameAtRandom },
-    { key: "scenes.changesPerHour", unit: "per hour", words: "scene changes an hour", of: ({ changesPerHour }) => changesPerHour },
-    { key: "scenes.shortestSeconds", unit: "s", words: "shortest spell", of: ({ shortestSpell }) => toSeconds(shortestSpell) },
-    { key: "scenes.medianSeconds", unit: "s", words: "median spell", of: ({ medianSpell }) => toSeconds(medianSpell) },
-    { key: "scenes.longestSeconds", unit: "s", words: "longest spell", of: ({ spells }) => toSeconds(spells.longest) },
+    { key: "scenes.distinct", unit: "", words: "different scenes shown", better: "more", of: ({ distinct }) => distinct },
+    { key: "scenes.effective", unit: "", words: "effective number of scenes", better: "more", of: ({ effective }) => effective },
+    { key: "scenes.sameAtRandom", unit: "share", words: "two glances at random show the same", better: "less",
+      of: ({ sameAtRandom }) => sameAtRandom },
+    { key: "scenes.changesPerHour", unit: "per hour", words: "scene changes an hour", better: null, of: ({ changesPerHour }) => changesPerHour },
+    { key: "scenes.shortestSeconds", unit: "s", words: "shortest spell", better: null, of: ({ shortestSpell }) => toSeconds(shortestSpell) },
+    { key: "scenes.medianSeconds", unit: "s", words: "median spell", better: null, of: ({ medianSpell }) => toSeconds(medianSpell) },
+    { key: "scenes.longestSeconds", unit: "s", words: "longest spell", better: "less", of: ({ spells }) => toSeconds(spells.longest) },
     ...returns.map(
       (delay, i): Headline => ({
         key: `repeat.returns[${i}].share`,
         unit: "share",
         words: `same scene again after ${spokenDuration(toSeconds(delay))}`,
+        better: "less",
         of: (measures) => measures.repeatAfter(delay),
       }),
     ),
@@ -48,12 +55,13 @@ export function headlines({ stay, returns }: Visitors): Headline[] {
       key: "visit.repeatShare",
       unit: "share",
       words: `see a scene come back in ${stayed}`,
+      better: "less",
       of: (measures) => measures.repeatWithin(stay),
     },
-    { key: "visit.distinctScenes", unit: "", words: `different scenes seen in ${stayed}`, of: ({ distinctPerVisit }) => distinctPerVisit },
-    { key: "anyHour.fewestScenes", unit: "", words: "fewest scenes in any hour", of: ({ fewestScenes }) => fewestScenes },
-    { key: "lit.mean", unit: "", words: "houses lit at once, on average", of: ({ meanLit }) => meanLit },
-    { key: "houses.longestDarkSeconds", unit: "s", words: "longest time that a house is dark",
+    { key: "visit.distinctScenes", unit: "", words: `different scenes seen in ${stayed}`, better: "more", of: ({ distinctPerVisit }) => distinctPerVisit },
+    { key: "anyHour.fewestScenes", unit: "", words: "fewest scenes in any hour", better: "more", of: ({ fewestScenes }) => fewestScenes },
+    { key: "lit.mean", unit: "", words: "houses lit at once, on average", better: null, of: ({ meanLit }) => meanLit },
+    { key: "houses.longestDarkSeconds", unit: "s", words: "longest time that a house is dark", better: "less",
       of: ({ longestDark }) => toSeconds(longestDark) },
   ];
 }

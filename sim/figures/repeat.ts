@@ -66,6 +66,15 @@ export function repeatCurve(line: Timeline): RepeatPoint[] {
   }));
 }
 
+/** The highest point of a curve of returns after its first fall, the worst echo; 0 where it only falls. */
+export function worstEcho(curve: ArrayLike<number>): number {
+  let i = 1;
+  while (i < curve.length && curve[i]! <= curve[i - 1]!) i++;
+  let most = 0;
+  for (; i < curve.length; i++) most = Math.max(most, curve[i]!);
+  return most;
+}
+
 /**
  * The local maxima of a repeat curve that reach {@link ECHO_SHARE}, in order of return time. The first fall from
  * R(0) = 1, up to where the curve rises for the first time, is not looked at. A level stretch counts once, at its

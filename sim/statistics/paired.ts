@@ -1,4 +1,4 @@
-import { studentQuantile } from "./distributions.js";
+import { studentBelow, studentQuantile } from "./distributions.js";
 
 /** A mean difference over pairs, with its 95 % interval. */
 export interface PairedDifference {
@@ -7,8 +7,8 @@ export interface PairedDifference {
   readonly high: number;
   /** Pairs of which both values are defined. */
   readonly pairs: number;
-  /** The interval leaves out 0: chance alone hardly explains the difference. */
-  readonly distinct: boolean;
+  /** How often chance alone, without any difference, brings one as large as this: 0 … 1. */
+  readonly chance: number;
 }
 
 /** Shares of the largest value below which a difference is what rounding leaves. */
@@ -30,6 +30,9 @@ export function pairedDifference(a: ArrayLike<number>, b: ArrayLike<number>): Pa
   if (pairs < 2) return null;
   const mean = differences.reduce((sum, difference) => sum + difference, 0) / pairs;
   const variance = differences.reduce((sum, difference) => sum + (difference - mean) ** 2, 0) / (pairs - 1);
-  const half = studentQuantile(0.975, pairs - 1) * Math.sqrt(variance / pairs) + ROUNDING * largest;
-  return { mean, low: mean - half, high: mean + half, pairs, distinct: mean - half > 0 || mean + half < 0 };
+  const error = Math.sqrt(variance / pairs);
+  const half = studentQuantile(0.975, pairs - 1) * error + ROUNDING * largest;
+  const beyond = Math.max(0, Math.abs(mean) - ROUNDING * largest);
+  const chance = beyond === 0 ? 1 : 2 * studentBelow(-beyond / error, pairs - 1);
+  return { mean, low: mean - half, high: mean + half, pairs, chance };
 }

@@ -111,12 +111,3 @@ export function meanOf(curve: ArrayLike<number>): number {
   for (let i = 0; i < curve.length; i++) sum += curve[i]!;
   return sum / curve.length;
 }
-
-/** The highest point of a curve after its first fall; 0 where it only falls. */
-export function worstEcho(curve: ArrayLike<number>): number {
-  let i = 1;
-  while (i < curve.length && curve[i]! <= curve[i - 1]!) i++;
-  let most = 0;
-  for (; i < curve.length; i++) most = Math.max(most, curve[i]!);
-  return most;
-}

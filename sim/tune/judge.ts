@@ -10,7 +10,8 @@ import { builds } from "../builds/draw.js";
 import { wilson, type Proportion } from "../statistics/intervals.js";
 import { promiseText } from "../promises/text.js";
 import { NOMINAL, type Build } from "../timers/build.js";
-import { FIRST_RETURN, meanOf, worstEcho } from "./closed.js";
+import { worstEcho } from "../figures/repeat.js";
+import { FIRST_RETURN, meanOf } from "./closed.js";
 import { toMicros } from "../units/time.js";
 
 /** What simulation finds of one setting, means over the builds that do not stall. */

@@ -1,4 +1,5 @@
-import { meanOf, multiply, worstEcho, type ClosedForm } from "./closed.js";
+import { worstEcho } from "../figures/repeat.js";
+import { meanOf, multiply, type ClosedForm } from "./closed.js";
 import type { Knob } from "./knobs.js";
 
 /** A step time for each knob. */

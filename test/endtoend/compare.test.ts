@@ -54,7 +54,7 @@ describe("compare", () => {
     const { status, stdout } = await lampdrift(["compare", twin, twin, slower, "--builds", "10"], { columns: 160 });
     expect(status).toBe(0);
     const row = stdout.split("\n").find((line) => line.startsWith("effective number of scenes"))!;
-    expect(row).toMatch(/^effective number of scenes +[\d.]+ +[\d.]+ ~ +[\d.]+ +none +[\d.]+ to [\d.]+$/);
+    expect(row).toMatch(/^effective number of scenes +more +[\d.]+ +[\d.]+ ~ +[\d.]+ +none +[\d.]+ to [\d.]+$/);
     expect(stdout).toContain("broken; 0 of 10 builds");
   });
 

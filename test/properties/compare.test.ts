@@ -1,11 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, test, vi } from "vitest";
-import { compareAlternatives, pairedDifference } from "../../sim/compare/index.js";
+import { compareAlternatives } from "../../sim/compare/index.js";
 import { billOf } from "../../sim/compare/counts.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { figures } from "../../sim/figures/index.js";
 import { normal } from "../../sim/random/normal.js";
 import { stream } from "../../sim/random/streams.js";
+import { holm } from "../../sim/statistics/holm.js";
+import { pairedDifference } from "../../sim/statistics/paired.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { buildOf } from "../../sim/spread/index.js";
@@ -39,6 +41,32 @@ promises:
 
 const options = { builds: 20, workers: 1 };
 
+describe("chances of many comparisons at once", () => {
+  test("by hand: 0.01, 0.04, 0.03, 0.005 become 0.03, 0.06, 0.06, 0.02", () => {
+    // 4 × 0.005, 3 × 0.01, 2 × 0.03; then 1 × 0.04, which must not be below the one before
+    expect(holm([0.01, 0.04, 0.03, 0.005])).toEqual([0.03, 0.06, 0.06, 0.02]);
+    expect(holm([])).toEqual([]);
+    expect(holm([0.7, 0.8])).toEqual([1, 1]);
+  });
+
+  test("are told falsely in one family of 20 at most, however the questions hang together", () => {
+    for (const shared of [0, 0.7, 0.99]) {
+      let told = 0;
+      for (let i = 0; i < 1000; i++) {
+        const source = stream("families", i, `${shared}`, "parts");
+        const common = Array.from({ length: 10 }, () => normal(source));
+        const chances = Array.from({ length: 16 }, () => {
+          const a = common.map((value) => Math.sqrt(shared) * value + Math.sqrt(1 - shared) * normal(source));
+          return pairedDifference(new Float64Array(10), a)!.chance;
+        });
+        if (holm(chances).some((chance) => chance <= 0.05)) told++;
+      }
+      // 50 and three standard deviations of such a count
+      expect(told).toBeLessThanOrEqual(71);
+    }
+  });
+});
+
 describe("a paired difference", () => {
   test("by hand: 1, 2, 3 apart have the mean 2 and ± 4.302652729749462/√3", () => {
     // Student's t with two degrees of freedom: scipy.stats.t.ppf(0.975, 2); the sample's standard deviation is 1
@@ -46,8 +74,11 @@ describe("a paired difference", () => {
     expect(found.mean).toBe(2);
     expect(found.high - 2).toBeCloseTo(4.302652729749462 / Math.sqrt(3), 8);
     expect(found.low + found.high).toBeCloseTo(4, 12);
-    expect(found).toMatchObject({ pairs: 3, distinct: false });
-    expect(pairedDifference([10, 20, 30], [12, 22.1, 31.9])!.distinct).toBe(true);
+    expect(found.pairs).toBe(3);
+    // with two degrees of freedom P(|T| > t) = 1 - t/√(t² + 2) (by integrating the density); here t = 2√3
+    expect(found.chance).toBeCloseTo(1 - (2 * Math.sqrt(3)) / Math.sqrt(14), 10);
+    expect(pairedDifference([10, 20, 30], [10, 20, 30])!.chance).toBe(1);
+    expect(pairedDifference([10, 20, 30], [11, 21, 31])!.chance).toBe(0);
   });
 
   test("leaves out pairs with a value that is not defined", () => {
@@ -78,7 +109,9 @@ describe("a paired difference", () => {
         const back = pairedDifference(b, a)!;
         expect(back.mean).toBeCloseTo(-there.mean, 9);
         expect(back.low).toBeCloseTo(-there.high, 9);
-        expect(back.distinct).toBe(there.distinct);
+        expect(back.chance).toBe(there.chance);
+        // the interval leaves out 0 exactly where chance is below 5 %
+        if (Math.abs(there.chance - 0.05) > 1e-6) expect(there.low > 0 || there.high < 0).toBe(there.chance < 0.05);
       }),
       { seed: 31 },
     );
@@ -114,13 +147,13 @@ describe("alternatives", () => {
     expect(changes.distinct).toBe(true);
   });
 
-  test("that differ in name only, and so in their draws, are told apart about once in twenty", async () => {
+  test("that differ in name only, and so in their draws, are told apart in any figure once in twenty at most", async () => {
     let told = 0;
     for (let i = 0; i < 40; i++) {
       const { differences } = await compareAlternatives([twoBoards(`name ${i}`), twoBoards(`name ${i}`, "pier")], { builds: 12, workers: 1 });
       const changes = differences.find(({ figure }) => figure === "scenes.changesPerHour")!;
       expect(changes.againstFirst[1]!.mean).not.toBe(0);
-      if (changes.distinct) told++;
+      if (differences.some(({ distinct }) => distinct)) told++;
     }
     // more than 7 of 40 would have a chance of 1 in 1000 at 5 %
     expect(told).toBeLessThanOrEqual(7);

@@ -6,7 +6,8 @@ import { visitFigures } from "../../sim/figures/visit.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { alikeParts } from "../../sim/tune/alike.js";
-import { ClosedForm, worstEcho } from "../../sim/tune/closed.js";
+import { ClosedForm } from "../../sim/tune/closed.js";
+import { worstEcho } from "../../sim/figures/repeat.js";
 import { parseKeep, tune, withSteps } from "../../sim/tune/index.js";
 import { boardTimes } from "../../sim/timers/boardtimes.js";
 

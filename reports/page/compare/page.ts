@@ -1,12 +1,12 @@
 import type { Difference } from "../../../sim/compare/index.js";
-import { headlines } from "../../../sim/figures/headlines.js";
 import { canvas } from "../../pictures/canvas.js";
 import { drawOverlay, MOST_CURVES } from "../../pictures/overlay.js";
 import { FileAlbum } from "../album.js";
-import { counted, figureValue, openingInWords, sizeInWords } from "../../words.js";
-import { html, type Html } from "../html.js";
+import { counted, openingInWords, sizeInWords } from "../../words.js";
+import { html } from "../html.js";
 import { page } from "../page.js";
 import { right, table, type Album, type Section } from "../section.js";
+import { betterCell, figuresMean, intervalCell, meanCell } from "./difference.js";
 import { promiseCell, promiseRows, ratingsInWords, type Alternative } from "./alternative.js";
 
 export interface CompareInput {
@@ -44,26 +44,19 @@ function alternatives({ alternatives: all }: CompareInput): Section {
 }
 
 function figures({ alternatives: all, differences, builds }: CompareInput): Section {
-  const first = all[0]!;
-  const rows = headlines(first.scenario.visitors).map(({ words }, f): (string | Html)[] => {
-    const difference = differences[f]!;
-    const verdict = difference.values.includes(null) ? "not defined for all" : difference.distinct ? "differ" : "cannot be told apart";
-    return [words, ...difference.values.map((value, i) => valueCell(difference, value, i)), verdict];
-  });
+  const [first, ...others] = all.map(({ letter }) => letter);
+  const rows = differences.map((difference) => [
+    difference.words,
+    betterCell(difference),
+    ...all.map((_, i) => meanCell(difference, i)),
+    ...others.map((_, i) => intervalCell(difference, i + 1)),
+  ]);
   return {
     id: "figures",
     heading: "Figures",
-    body: html`<p>Means over ${counted(builds, "build")} with parts anywhere inside their tolerances, the same draws for boards of the same name. ~ marks
-what the builds cannot tell from ${first.letter}: the 95 % interval of the mean difference, build by build, holds 0.</p>
-${table(["figure", ...all.map(({ letter }) => right(letter)), "alternatives"], rows)}`,
+    body: html`<p>Parts come out anywhere inside their tolerances; boards of the same name have the same draws. ${figuresMean(builds, first!)}</p>
+${table(["figure", "better is", ...all.map(({ letter }) => right(letter)), ...others.map((letter) => right(`${letter} less ${first!}`))], rows)}`,
   };
-}
-
-/** A mean with its mark. */
-function valueCell({ unit, againstFirst }: Difference, value: number | null, alternative: number): string {
-  if (value === null) return "not defined";
-  const same = alternative > 0 && againstFirst[alternative]?.distinct !== true;
-  return `${figureValue(value, unit)}${same ? " ~" : ""}`;
 }
 
 function returns({ alternatives: all }: CompareInput, album: Album): Section {
