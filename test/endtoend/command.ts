@@ -13,6 +13,13 @@ export const cli = join(project, "dist/reports/cli.js");
 export const demos = ["tidewater-lane", "twin-boards", "workshop"] as const;
 export const demo = (name: (typeof demos)[number] | "starter"): string => join(project, "scenarios", `${name}.yaml`);
 
+/** A scenario's text with two days in place of many: for what is the same on every day. */
+export function briefly(text: string): string {
+  const brief = text.replace(/\brun: \d+/, "run: 2");
+  if (!brief.includes("run: 2")) throw new Error("this text says nothing of the days to simulate");
+  return brief;
+}
+
 export interface Outcome {
   readonly status: number;
   readonly stdout: string;

@@ -3,7 +3,7 @@ import { existsSync } from "node:fs";
 import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { setTimeout as wait } from "node:timers/promises";
 import { join } from "node:path";
-import { scratch, type demos, type Outcome } from "./command.js";
+import { briefly, demo, scratch, type demos, type Outcome } from "./command.js";
 import { lampdrift } from "./inprocess.js";
 
 type Demo = (typeof demos)[number];
@@ -12,6 +12,8 @@ type Demo = (typeof demos)[number];
 export interface DemoPages {
   /** The report, with 20 builds drawn. */
   report(name: Demo): Promise<string>;
+  /** The report of its first two days, without builds: for what does not hang on how long it runs. */
+  brief(name: Demo): Promise<string>;
   /** The cards, dated {@link DATED}. */
   cards(name: Demo): Promise<string>;
 }
@@ -25,6 +27,12 @@ export async function demoPages(): Promise<DemoPages> {
   const from = (name: Demo): string => `scenarios/${name}.yaml`;
   return {
     report: (name) => once(join(shared, `report-${name}`), (out) => lampdrift(["report", from(name), "-o", out, "--builds", "20"])),
+    brief: (name) =>
+      once(join(shared, `brief-${name}`), async (out) => {
+        const file = `${out}.yaml`;
+        await writeFile(file, briefly(await readFile(demo(name), "utf8")));
+        return lampdrift(["report", file, "-o", out, "--builds", "0"]);
+      }),
     cards: (name) => once(join(shared, `cards-${name}`), (out) => lampdrift(["cards", from(name), "-o", out, "--dated", DATED])),
   };
 }

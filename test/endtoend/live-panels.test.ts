@@ -5,7 +5,7 @@ import type { Page } from "playwright-core";
 import { describe, expect, test, vi } from "vitest";
 import { parseDocument } from "yaml";
 import { browser, complaintsOf, noBrowser } from "./browser.js";
-import { demo, scratch, type demos } from "./command.js";
+import { briefly, demo, scratch, type demos } from "./command.js";
 import { lampdrift, unwrapped } from "./inprocess.js";
 
 vi.setConfig({ testTimeout: 60_000 });
@@ -28,7 +28,7 @@ async function pageOf(name: string, text: string): Promise<{ page: Page; complai
   return { page, complaints };
 }
 
-const demoText = (name: (typeof demos)[number]): Promise<string> => readFile(demo(name), "utf8");
+const demoText = async (name: (typeof demos)[number]): Promise<string> => briefly(await readFile(demo(name), "utf8"));
 
 /** What a command says of a text, as a file called plan.yaml. */
 async function told(args: readonly string[], text: string): Promise<{ stdout: string; stderr: string }> {
@@ -251,6 +251,7 @@ describe.skipIf(noBrowser !== false)("the scenario text", () => {
     const hostile = "<img src=x onerror=alert(1)></textarea><script>alert(2)</script>";
     const text = `lampdrift: 1
 title: ${JSON.stringify(hostile)}
+opening: { until: "02:00", run: 2 }
 houses: { shed: { name: ${JSON.stringify(hostile)}, zone: yard } }
 boards: { yard: { timer: { kind: quartz, step: 73 s }, counter: { kind: ring, steps: 2 }, outputs: { 0: shed } } }
 promises: [{ zoneLit: { zone: yard, atLeast: 90 % } }]

@@ -22,13 +22,13 @@ interface Opened {
   readonly requests: readonly string[];
 }
 
-/** The demo's page as somebody sees it who asked for less motion: it does not begin to play. */
-async function opened(hash = "", { width = 1000, dark = false } = {}): Promise<Opened> {
+/** The demo's page, of all its days or of two, as somebody sees it who asked for less motion: it does not begin to play. */
+async function opened(days: "all" | "two", hash = "", { width = 1000 } = {}): Promise<Opened> {
   const page = await chromium.page(width);
   await page.context().setOffline(true);
-  await page.emulateMedia({ reducedMotion: "reduce", colorScheme: dark ? "dark" : "light" });
+  await page.emulateMedia({ reducedMotion: "reduce" });
   const complaints = complaintsOf(page);
-  const own = `file://${join(await pages.report("tidewater-lane"), "index.html")}`;
+  const own = `file://${join(await (days === "all" ? pages.report : pages.brief)("tidewater-lane"), "index.html")}`;
   const requests: string[] = [];
   page.on("request", (request) => request.url().split("#")[0] !== own && requests.push(request.url()));
   await page.goto(own + hash);
@@ -39,7 +39,7 @@ async function opened(hash = "", { width = 1000, dark = false } = {}): Promise<O
 const all: Opened[] = [];
 /** One for all questions that leave it as it was. */
 async function shared(): Promise<Opened> {
-  if (all.length === 0) all.push(await opened());
+  if (all.length === 0) all.push(await opened("all"));
   return all[0]!;
 }
 afterAll(() => all[0]?.page.close());
@@ -60,7 +60,12 @@ interface Row {
 }
 
 /** The record as `export` writes it; every opening begins at ten. */
-async function record(): Promise<Row[]> {
+let rows: Promise<Row[]> | undefined;
+function record(): Promise<Row[]> {
+  return (rows ??= recorded());
+}
+
+async function recorded(): Promise<Row[]> {
   const { stdout } = await lampdrift(["export", demo("tidewater-lane"), "--as", "csv"]);
   const midnights = new Map<number, number>();
   return stdout.trim().split(/\r?\n/).slice(1).map((line) => {
@@ -152,17 +157,17 @@ describe.skipIf(noBrowser !== false)("the page that runs", () => {
   });
 
   test("a link opens it at a moment", async () => {
-    const { page, complaints } = await opened("#t=14:30:05&opening=4");
-    const row = (await record()).find(({ opening, from, until }) => opening === 4 && from <= 52_205 && until > 52_205)!;
+    const { page, complaints } = await opened("two", "#t=14:30:05&opening=2");
+    const row = (await record()).find(({ opening, from, until }) => opening === 2 && from <= 52_205 && until > 52_205)!;
     expect((await description(page)).split(", ").length).toBe(row.houses.length);
     expect(await page.getByRole("slider", { name: "Time of day" }).inputValue()).toBe("52205");
-    expect(await page.getByRole("combobox", { name: "Opening" }).inputValue()).toBe("3");
+    expect(await page.getByRole("combobox", { name: "Opening" }).inputValue()).toBe("1");
     expect(complaints).toEqual([]);
     await page.close();
   });
 
   test("is walked through with keys alone", async () => {
-    const { page, complaints } = await opened();
+    const { page, complaints } = await opened("two");
     const names: string[] = [];
     for (let i = 0; i < 120; i++) {
       await page.keyboard.press("Tab");
@@ -207,7 +212,7 @@ describe.skipIf(noBrowser !== false)("the page that runs", () => {
   });
 
   test("lines are numbered, and the bad one is marked where it is seen", async () => {
-    const { page } = await opened("", { width: 360 });
+    const { page } = await opened("two", "", { width: 360 });
     const area = page.getByRole("textbox", { name: "Scenario" });
     const text = await area.inputValue();
     const bad = text.split("\n").findIndex((line) => line.includes("kind: ring")) + 1;
@@ -230,23 +235,29 @@ describe.skipIf(noBrowser !== false)("the page that runs", () => {
     await page.close();
   });
 
-  test.each([
-    ["light", { width: 1000, dark: false }],
-    ["dark", { width: 1000, dark: true }],
-    ["narrow", { width: 360, dark: false }],
-  ] as const)("axe finds nothing to mend: %s", async (_, look) => {
-    const { page } = await opened("", look);
+  test("axe finds nothing to mend: in the light, in the dark, on a phone", async () => {
+    const { page } = await opened("two");
     await page.evaluate(axeSource);
     // with something tried, and something wrong in the text
     await page.getByRole("slider", { name: "Step time of quay" }).press("ArrowUp");
     await page.getByRole("textbox", { name: "Scenario" }).fill("lampdrift: 2\n");
     await page.getByRole("list", { name: "Problems" }).waitFor();
-    const violations = await page.evaluate(async () => {
-      const { axe } = window as unknown as { axe: { run(): Promise<{ violations: { id: string; nodes: { target: string[] }[] }[] }> } };
-      return (await axe.run()).violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(" ")).join(", ")}`);
-    });
-    expect(violations).toEqual([]);
-    expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
+    const violations = (rules: readonly string[] | null): Promise<string[]> => page.evaluate(async (only) => {
+      const { axe } = window as unknown as { axe: { run(options: object): Promise<{ violations: { id: string; nodes: { target: string[] }[] }[] }> } };
+      const found = await axe.run(only === null ? {} : { runOnly: only });
+      return found.violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(" ")).join(", ")}`);
+    }, rules);
+    const tooWide = (): Promise<number> => page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    expect(await violations(null)).toEqual([]);
+    expect(await tooWide()).toBeLessThanOrEqual(0);
+    await page.emulateMedia({ colorScheme: "dark" });
+    expect(await page.evaluate(() => matchMedia("(prefers-color-scheme: dark)").matches)).toBe(true);
+    // nothing but colours is another in the dark
+    expect(await violations(["color-contrast", "link-in-text-block"])).toEqual([]);
+    await page.emulateMedia({ colorScheme: "light" });
+    await page.setViewportSize({ width: 360, height: 900 });
+    expect(await violations(null)).toEqual([]);
+    expect(await tooWide()).toBeLessThanOrEqual(0);
     await page.close();
   });
 });

@@ -10,6 +10,7 @@ import { ClosedForm } from "../../sim/tune/closed.js";
 import { worstEcho } from "../../sim/figures/repeat.js";
 import { parseKeep, tune, withSteps } from "../../sim/tune/index.js";
 import { boardTimes } from "../../sim/timers/boardtimes.js";
+import { often } from "../thorough.js";
 
 vi.setConfig({ testTimeout: 60_000 });
 
@@ -20,7 +21,7 @@ interface Ring {
 }
 
 /** Rings with houses of their own whose knobs reach 69 s to 208 s and are set without error; open day and night. */
-function rings(boards: readonly Ring[], { from, to, run = 6 }: { from: number; to: number; run?: number }): Scenario {
+function rings(boards: readonly Ring[], { from, to, run = 2 }: { from: number; to: number; run?: number }): Scenario {
   const houses = boards.flatMap(({ id, steps }) => Array.from({ length: steps }, (_, s) => `${id}${s}: `));
   const text = `lampdrift: 1
 title: Rings
@@ -54,10 +55,10 @@ function watched(steps: readonly [number, number], { from, to, stay, set = [from
   return { ...scenario, visitors, opening };
 }
 
-/** The lowest score of all settings on a grid of 2 s, each simulated. */
-function bestOnGrid(scenario: Scenario, from: number, to: number): number {
+/** The lowest score of all settings on a grid of 2 s, each simulated; two equal boards may be set either way round. */
+function bestOnGrid(scenario: Scenario, from: number, to: number, equal: boolean): number {
   let best = Infinity;
-  for (let a = from; a <= to; a += 2) for (let b = from; b <= to; b += 2) best = Math.min(best, scoreOf(withSteps(scenario, new Map([[0, a], [1, b]]))));
+  for (let a = from; a <= to; a += 2) for (let b = equal ? a : from; b <= to; b += 2) best = Math.min(best, scoreOf(withSteps(scenario, new Map([[0, a], [1, b]]))));
   return best;
 }
 
@@ -88,7 +89,7 @@ describe("two equal rings: the best setting is within 2 % of the best of all, by
     ["six steps, both knobs from 100 s to 116 s", 6, 100, 116],
     ["eight steps, both knobs from 150 s to 166 s", 8, 150, 166],
   ])("%s", (_, steps, from, to) => {
-    const scenario = rings([{ id: "a", steps, set: from }, { id: "b", steps, set: from }], { from, to, run: 4 });
+    const scenario = rings([{ id: "a", steps, set: from }, { id: "b", steps, set: from }], { from, to });
     const { settings } = tune(scenario, { keep: new Map(), builds: 1 });
     let best = Infinity;
     for (let a = from; a <= to; a++) for (let b = a; b <= to; b++) best = Math.min(best, scoreOf(withSteps(scenario, new Map([[0, a], [1, b]]))));
@@ -97,7 +98,7 @@ describe("two equal rings: the best setting is within 2 % of the best of all, by
   });
 });
 
-const CASES = Array.from({ length: 20 }, (_, i) => {
+const CASES = Array.from({ length: often(4, 20) }, (_, i) => {
   // steps, ranges and stays strewn by multiples of irrational numbers
   const part = (root: number): number => ((i + 1) * Math.sqrt(root)) % 1;
   const from = 2 * Math.round(35 + 20 * part(2));
@@ -109,7 +110,7 @@ describe("two rings watched for a stay: within 2 % of the best of a grid of 2 s,
     const scenario = watched(steps, { from, to, stay });
     const { a, b } = tune(scenario, { keep: new Map(), builds: 1 }).settings[0]!.boards;
     const found = scoreOf(withSteps(scenario, new Map([[0, a!.stepSeconds], [1, b!.stepSeconds]])));
-    expect(found).toBeLessThanOrEqual(1.02 * bestOnGrid(scenario, from, to));
+    expect(found).toBeLessThanOrEqual(1.02 * bestOnGrid(scenario, from, to, steps[0] === steps[1]));
   });
 });
 
