@@ -28,7 +28,8 @@ async function opened(days: "all" | "two", hash = "", { width = 1000 } = {}): Pr
   await page.context().setOffline(true);
   await page.emulateMedia({ reducedMotion: "reduce" });
   const complaints = complaintsOf(page);
-  const own = `file://${join(await (days === "all" ? pages.report : pages.brief)("tidewater-lane"), "index.html")}`;
+  const folder = days === "all" ? await pages.report("tidewater-lane") : await pages.brief("tidewater-lane");
+  const own = `file://${join(folder, "index.html")}`;
   const requests: string[] = [];
   page.on("request", (request) => request.url().split("#")[0] !== own && requests.push(request.url()));
   await page.goto(own + hash);
