@@ -1,6 +1,6 @@
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { build } from "esbuild";
+import { build, type Plugin } from "esbuild";
 import { withoutUncalled } from "./uncalled.js";
 
 /** `npm run build`: the page's script as one file, and beside it the licences of the packages that are in it. */
@@ -8,6 +8,32 @@ import { withoutUncalled } from "./uncalled.js";
 const root = join(import.meta.dirname, "../..");
 const out = join(root, "dist/reports/live");
 const local = (file: string): string => join(root, "reports/live", file);
+
+/** What a module of the YAML library exports. */
+function namesIn(script: string): string[] {
+  return /^export \{ (.*) \};$/m.exec(script)![1]!.split(", ");
+}
+
+/**
+ * The page reads YAML 1.2 and writes none: of the tags of YAML 1.1, in which no scenario is written, it has none, the schema of
+ * that is the one of 1.2, and what would write YAML (also a key that is a mapping, which is refused before) writes nothing.
+ */
+const onlyReadingYaml: Plugin = {
+  name: "only-reading-yaml",
+  setup: (bundler) => {
+    bundler.onLoad({ filter: /yaml.browser.dist.stringify.\w+\.js$/ }, async ({ path }) => {
+      const names = namesIn(await readFile(path, "utf8"));
+      return { contents: `export const ${names.map((name) => `${name} = () => ({})`).join(", ")};` };
+    });
+    bundler.onLoad({ filter: /yaml.browser.dist.schema.yaml-1\.1.\w+\.js$/ }, async ({ path }) => {
+      const own = await readFile(path, "utf8");
+      // a mapping looks for merge keys whatever its version
+      if (path.endsWith("merge.js")) return { contents: own };
+      if (path.endsWith("schema.js")) return { contents: 'export { schema } from "../core/schema.js";' };
+      return { contents: `export const ${namesIn(own).map((name) => `${name} = undefined`).join(", ")};` };
+    });
+  },
+};
 
 const { metafile } = await build({
   entryPoints: [local("main.ts")],
@@ -19,7 +45,7 @@ const { metafile } = await build({
   target: "es2022",
   legalComments: "none",
   alias: { "d3-format": local("noformats.ts"), "d3-interpolate": local("numbersonly.ts") },
-  plugins: [withoutUncalled],
+  plugins: [withoutUncalled, onlyReadingYaml],
   metafile: true,
   logLevel: "warning",
 });

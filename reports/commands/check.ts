@@ -96,13 +96,12 @@ function description(scenario: Scenario): Block[] {
 }
 
 function remarksOn(scenario: Scenario): string[] {
-  const { idleOutputs, neverLit, shared } = findings(scenario);
+  const { idleOutputs, shared } = findings(scenario);
   return [
     ...idleOutputs.map(({ board, outputs }) => {
       const which = outputs.length === 1 ? "output" : "outputs";
       return `Board ${board}: nothing on ${which} ${abridged(outputs.map(String))}.`;
     }),
-    ...(neverLit.length === 0 ? [] : [`No output lights ${abridged(neverLit)}.`]),
     ...shared.map(({ house, boards }) => `House ${house} is lit by several boards: ${listed(boards)}.`),
   ];
 }

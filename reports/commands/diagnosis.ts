@@ -10,9 +10,10 @@ import { toSeconds } from "../../sim/units/time.js";
 const TOLD = { fitting: 8, nearest: 3 };
 
 /** A diagnosis as the command prints it for programs; seconds after switch-on. */
-export function diagnosisAsJson({ houses, boards }: Scenario, { candidates, healthy, left, next, cautions }: Diagnosis, watched: number): Told<"fault"> {
+export function diagnosisAsJson({ houses, boards }: Scenario, { candidates, healthy, left, next, cautions }: Diagnosis, watched: number, known: boolean): Told<"fault"> {
   return {
     watchedSeconds: toSeconds(watched),
+    watchedKnown: known,
     healthy,
     left,
     cautions,

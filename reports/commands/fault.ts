@@ -5,6 +5,8 @@ import { UsageError } from "../output/errors.js";
 import type { Io } from "../output/io.js";
 import { printJson } from "../json/print.js";
 import { print } from "../terminal/layout.js";
+import { spokenDuration } from "../../sim/units/text.js";
+import { toSeconds } from "../../sim/units/time.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { diagnosisAsJson, diagnosisAsText } from "./diagnosis.js";
 import { observationsOf, SEEN_OPTIONS, timeWithin, type Seen } from "./observed.js";
@@ -38,8 +40,7 @@ export const faultCommand: MakeCommand = ({ io }) =>
     .option("--slow <BOARDS>", "boards whose houses changed clearly less often than they should", listOf)
     .option("--fast <BOARDS>", "boards whose houses changed clearly more often than they should", listOf)
     .option("--on-pace <BOARDS>", "boards whose houses changed as often as they should", listOf)
-    .option("--watched <TIME>", "how long one looked, from switch-on (default: until the slowest board has gone round, at most " +
-      "one opening)")
+    .option("--watched <TIME>", 'how long one looked, from switch-on, such as "40 min" (left out: not known)')
     .option("--dark-at <HOUSE@TIME>", "houses that were dark at a moment after switch-on", listOf)
     .option("--lit-at <HOUSE@TIME>", "houses that were lit at a moment after switch-on", listOf)
     .option("--drill [SEED]", "hide a fault to be found, and answer questions on standard input; the same SEED hides the same one")
@@ -61,12 +62,29 @@ export const faultCommand: MakeCommand = ({ io }) =>
         );
       }
       const table = faultTable(scenario);
-      const watched = options.watched === undefined ? table.slowestCycle : timeWithin(table, options.watched, "--watched");
-      const seen = observationsOf(table, options, watched);
-      const found = diagnose(table, seen, watched);
-      if (options.json === true) printJson(io, "fault", diagnosisAsJson(scenario, found, watched));
-      else print(io.stdout, [diagnosisAsText(scenario, seen, found)]);
+      const watched = options.watched === undefined ? null : timeWithin(table, options.watched, "--watched");
+      const { slowestCycle } = table;
+      const seen = observationsOf(table, options, watched ?? slowestCycle);
+      const found = diagnose(table, seen, watched ?? slowestCycle);
+      if (options.json === true) {
+        printJson(io, "fault", diagnosisAsJson(scenario, found, watched ?? slowestCycle, watched !== null));
+        return;
+      }
+      print(io.stdout, [
+        ...(watched === null
+          ? [notWatched(slowestCycle), ""]
+          : []),
+        diagnosisAsText(scenario, seen, found),
+      ]);
     });
+
+/** Said where nobody gave the time for which the display was watched. */
+function notWatched(slowestCycle: number): string {
+  return (
+    "For how long one watched is not known. What has no time of its own is ranked as if seen throughout the first " +
+    `${spokenDuration(toSeconds(slowestCycle))} after switch-on; --watched "40 min" says how long it was.`
+  );
+}
 
 function listOf(text: string, before: readonly string[] = []): string[] {
   const items = text.split(",").map((item) => item.trim());

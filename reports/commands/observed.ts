@@ -1,6 +1,7 @@
-import { contradiction, houseName, housesOf, seenInWords, type FaultTable, type Observation } from "../../sim/faults/index.js";
+import { contradiction, houseName, housesOf, indexNamed, seenInWords, type FaultTable, type Observation } from "../../sim/faults/index.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { knownWords } from "../../sim/scenario/problems.js";
+import { askUnit } from "../../sim/units/askunit.js";
 import { duration } from "../../sim/units/quantities.js";
 import { listed, spokenDuration } from "../../sim/units/text.js";
 import { UsageError } from "../output/errors.js";
@@ -91,30 +92,23 @@ function boardOf(scenario: Scenario, name: string, option: string): number {
     "house does (--dark, --lit, --dark-at, --lit-at)");
 }
 
-/** By id, or by the name that cards and pictures show. */
 function indexOf(among: readonly { readonly id: string; readonly name?: string }[], name: string, what: "house" | "board", option: string): number {
-  const known = among.map(({ id }) => id);
-  const index = known.indexOf(name);
+  const index = indexNamed(among, name);
   if (index >= 0) return index;
-  const called = among.flatMap((one, i) => (one.name?.toLowerCase() === name.toLowerCase() ? [i] : []));
-  if (called.length === 1) return called[0]!;
+  const known = among.map(({ id }) => id);
   throw new UsageError(`${option}: there is no ${what} "${abridged(name)}"; ${knownWords(name.slice(0, 100), known, `${what}s`)}`);
 }
 
 /** A time after switch-on in µs; it must lie in the time that is looked at. */
 export function timeWithin({ healthy }: FaultTable, text: string, option: string): number {
-  const seconds = onWatch(text.trim()) ?? duration.parse(text.trim());
+  const asked = askUnit(text);
+  if (asked !== null) throw new UsageError(`${option}: found "${abridged(text)}"; ${asked}`);
+  const seconds = duration.parse(text.trim());
   if (seconds === null) throw new UsageError(`${option}: found "${abridged(text)}"; expected ${duration.accepted}`);
   const micros = toMicros(seconds);
   if (micros > 0 && micros <= healthy.length) return micros;
   throw new UsageError(`${option}: found "${abridged(text)}"; expected a time after switch-on, at most ` +
     `${spokenDuration(toSeconds(healthy.length))} (one opening)`);
-}
-
-/** Seconds of a time as a stopwatch and the cards show it, minutes:seconds or hours:minutes:seconds; else null. */
-function onWatch(text: string): number | null {
-  const [, h = "0", min, s] = /^(?:(\d{1,3}):(?=\d\d:))?(\d{1,4}):([0-5]\d)$/.exec(text) ?? [];
-  return min === undefined ? null : Number(h) * 3600 + Number(min) * 60 + Number(s);
 }
 
 function abridged(text: string): string {

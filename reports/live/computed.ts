@@ -8,9 +8,10 @@ import { knobOf } from "../../sim/knob/settings.js";
 import type { Board, Scenario } from "../../sim/model/scenario.js";
 import { checkPromises, type PromiseResult } from "../../sim/promises/index.js";
 import { ratingNotes, ratings, type Note, type Rating } from "../../sim/ratings/index.js";
+import { parseSource } from "../../sim/scenario/parse.js";
 import { ScenarioError } from "../../sim/scenario/problems.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
-import { Source } from "../../sim/scenario/source.js";
+import type { Source } from "../../sim/scenario/source.js";
 import { NOMINAL } from "../../sim/timers/build.js";
 import { findStalls, findTooShort, unreachable } from "../../sim/scenario/stalls.js";
 import { settingAt } from "../../sim/tune/knobs.js";
@@ -60,7 +61,7 @@ function readFiles(text: string, planned: State["planned"]): Reading {
 
 /** The first file laid over the others that it is based on. Throws ScenarioError where the one that it names is not there. */
 function sourceOf([first, ...below]: readonly FileText[]): Source {
-  const source = Source.parse(first!.text, first!.file);
+  const source = parseSource(first!.text, first!.file);
   if (source.base === undefined) return source;
   if (nameOf(source.base) === below[0]?.file) return source.over(sourceOf(below));
   const message = `found ${source.found(["base"])}; open this file together with the one that it is based on`;

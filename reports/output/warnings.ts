@@ -4,5 +4,5 @@ import { visible } from "./visible.js";
 
 /** Says what is allowed in a scenario and hardly ever meant, with its place in the file. */
 export function tellWarnings({ stderr }: Io, { warnings }: Scenario): void {
-  for (const { place, path, message } of warnings) stderr.write(`${visible(`${place}: ${path}: ${message}`)}\n`);
+  for (const { place, path, message } of warnings) stderr.write(`${visible(`${place}: warning: ${path}: ${message}`)}\n`);
 }

@@ -1,25 +1,27 @@
 import { knownWords } from "../scenario/problems.js";
 import { stream, below } from "../random/streams.js";
+import { askUnit } from "../units/askunit.js";
+import { duration } from "../units/quantities.js";
 import { spokenDuration } from "../units/text.js";
 import type { FaultGroup, FaultTable } from "./groups.js";
 import { KIND_WORDS } from "./kinds.js";
 import type { Light } from "./light.js";
-import { listing } from "./names.js";
+import { indexNamed, listing } from "./names.js";
 import { houseName } from "../model/housename.js";
 import { housesOf, tellingHouses } from "./observations.js";
 import { pace } from "./pace.js";
-import { type Micros, MINUTE, toSeconds } from "../units/time.js";
+import { type Micros, toMicros, toSeconds } from "../units/time.js";
 import { displayOffSeconds } from "../timers/switchoff.js";
 
 /** Changes of a house that an answer spells out. */
 const TOLD_CHANGES = 20;
 
 const HOW = [
-  "  watch HOUSE MINUTES   what the house does from switch-on",
-  "  board BOARD MINUTES   whether its houses change",
-  "  list                  the faults that it may be, with their numbers",
-  "  guess NUMBER          the fault is this one",
-  "  give up               tells the fault",
+  "  watch HOUSE TIME   what the house does for so long from switch-on: watch HOUSE 12 min",
+  "  board BOARD TIME   whether its houses change",
+  "  list               the faults that it may be, with their numbers",
+  "  guess NUMBER       the fault is this one",
+  "  give up            tells the fault",
 ];
 
 /** An exercise in finding a fault: one is hidden, and questions about what can be seen are answered. */
@@ -64,13 +66,15 @@ export class Drill {
 
   /** The answer to one line. */
   answer(line: string): string {
-    const [word = "", name = "", amount = "", ...rest] = line.slice(0, 200).trim().replace(/^quit$/, "give up").replace(/ min$/, "").split(/\s+/);
-    const asked = [word, name, amount, ...rest].filter((part) => part !== "");
+    const asked = line.slice(0, 200).trim().replace(/^quit$/, "give up").split(/\s+/);
+    const [word = "", name = ""] = asked;
     if (word === "") return "";
     if (word === "list" && asked.length === 1) return this.list();
     if (word === "give" && name === "up" && asked.length === 2) return this.giveUp();
     if (word === "guess" && asked.length === 2) return this.guess(name);
-    if ((word === "watch" || word === "board") && asked.length === 3) return this.look(word, name, amount);
+    // a house may be named by several words, and a time has a number first: "watch Three Gulls Inn 12 min"
+    const [, of = "", time] = /^\S+\s+(.*?)(?:\s+(-?\d\S*(?:\s.*)?))?$/.exec(asked.join(" ")) ?? [];
+    if ((word === "watch" || word === "board") && of !== "") return this.look(word, of, time ?? "");
     return ["not understood; type one of these:", ...HOW].join("\n");
   }
 
@@ -96,17 +100,22 @@ export class Drill {
     return `Right, after ${this.looks} ${this.looks === 1 ? "look" : "looks"}: ${told(this.hidden!.group)}`;
   }
 
-  private look(word: "watch" | "board", name: string, amount: string): string {
+  private look(word: "watch" | "board", name: string, time: string): string {
     const { scenario, healthy } = this.table;
-    const most = Math.floor(healthy.length / MINUTE);
-    const minutes = /^\d{1,6}(\.\d{1,6})?$/.test(amount) ? Number(amount) : NaN;
-    if (!(minutes > 0 && minutes <= most)) return `expected minutes after switch-on, at most ${most}`;
-    const known = (word === "watch" ? scenario.houses : scenario.boards).map(({ id }) => id);
-    const index = known.indexOf(name);
-    const what = word === "watch" ? "houses" : "boards";
-    if (index < 0) return `there is no ${word === "watch" ? "house" : "board"} "${name}"; ${knownWords(name, known, what)}`;
+    const among: readonly { readonly id: string; readonly name?: string }[] = word === "watch" ? scenario.houses : scenario.boards;
+    const index = indexNamed(among, name);
+    if (index < 0) {
+      const known = among.map(({ id }) => id);
+      const what = word === "watch" ? "house" : "board";
+      return `there is no ${what} "${name}"; ${knownWords(name, known, `${what}s`)}`;
+    }
+    const unit = askUnit(time);
+    if (unit !== null) return `${time} ${unit}`;
+    const until = toMicros(duration.parse(time) ?? NaN);
+    if (!(until > 0 && until <= healthy.length)) {
+      return `expected a time after switch-on, such as "12 min", at most ${spokenDuration(toSeconds(healthy.length))}`;
+    }
     this.looks++;
-    const until = minutes * MINUTE;
     return word === "watch" ? this.watched(index, until) : this.boardSeen(index, until);
   }
 

@@ -24,3 +24,11 @@ export function listing(items: readonly string[]): string {
   const told = items.length > LISTED ? [...items.slice(0, LISTED - 2), `${items.length - LISTED + 2} more`] : items;
   return listed(told);
 }
+
+/** The index of the house or board that is meant: by id, or by the name that cards and pictures show, where one alone has it; else -1. */
+export function indexNamed(among: readonly { readonly id: string; readonly name?: string }[], name: string): number {
+  const index = among.findIndex(({ id }) => id === name);
+  if (index >= 0) return index;
+  const called = among.flatMap((one, i) => (one.name?.toLowerCase() === name.toLowerCase() ? [i] : []));
+  return called.length === 1 ? called[0]! : -1;
+}

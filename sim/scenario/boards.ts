@@ -3,6 +3,7 @@ import { isEven, sequence } from "../counters/sequence.js";
 import { resolveCounter } from "./counters.js";
 import type { Board, Counter, House, Lamp, Load, Timer } from "../model/scenario.js";
 import { place } from "./fields.js";
+import { knownHouses } from "./named.js";
 import { knownWords } from "./problems.js";
 import { mapping, type Mapping, type Path, type Reading } from "./reading.js";
 import { counterSchema, driverSchema, outputsSchema } from "./boardschema.js";
@@ -86,11 +87,10 @@ function resolveOutputs(
       const spelledOut = typeof reading.at(place) === "object";
       const house = houses.findIndex(({ id }) => id === load.house);
       if (house < 0) {
-        const known = houses.map(({ id }) => id);
         reading.report(
           spelledOut ? [...place, "house"] : place,
           "value",
-          `no house is called "${load.house}"; ${knownWords(load.house, known, "houses")}`,
+          `no house is called "${load.house}"; ${knownHouses(load.house, houses)}`,
         );
       }
       const lamp = load.lamp === undefined ? 0 : lamps.findIndex(({ id }) => id === load.lamp);

@@ -4,9 +4,10 @@ import type { Scenario } from "../model/scenario.js";
 import { ScenarioError } from "./problems.js";
 import { scenarioOf } from "./read.js";
 import { isOutside } from "./outside.js";
+import { parseSource } from "./parse.js";
 import { readPicture } from "./picturefile.js";
 import { baseSchema, pictureSchema } from "./schema.js";
-import { SIZE_LIMIT, Source } from "./source.js";
+import { SIZE_LIMIT, type Source } from "./source.js";
 import { whyUnreadable } from "./unreadable.js";
 
 /** Files that may stand on one another. */
@@ -47,7 +48,7 @@ export async function readScenario(path: string, options: ReadOptions = {}): Pro
 /** A scenario file as a source, laid over those that it is based on. */
 export async function readSource(path: string, { bases = "below", reading = () => undefined }: ReadOptions = {}): Promise<Source> {
   reading(path);
-  return withPicture(await withBase(Source.parse(await readText(path), path), [path], { bases, reading }), reading);
+  return withPicture(await withBase(parseSource(await readText(path), path), [path], { bases, reading }), reading);
 }
 
 /** A source with the picture that it names, if any, or with what is wrong with that. */
@@ -83,7 +84,7 @@ async function withBase(source: Source, chain: readonly string[], options: ReadO
     if (!(error instanceof ScenarioError)) throw error;
     return fail(`found ${source.found(["base"])}; expected a scenario file; ${path}: ${error.problems[0]!.message}`);
   });
-  const base = await withBase(Source.parse(text, path), [...chain, path], options);
+  const base = await withBase(parseSource(text, path), [...chain, path], options);
   return source.over(base);
 }
 

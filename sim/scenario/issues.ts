@@ -1,4 +1,6 @@
 import type * as z from "zod/mini";
+import { idAccepted } from "./fields.js";
+import { housesHint } from "./named.js";
 import { knownWords, type Problem } from "./problems.js";
 import type { Source } from "./source.js";
 
@@ -26,7 +28,8 @@ function translate(source: Source, issue: z.core.$ZodIssue, base: Path): Problem
       if (branch !== undefined) return toProblems(source, branch, path);
     }
   }
-  return [expected(source, path, issue.message)];
+  const hint = issue.message === idAccepted ? housesHint(source.data, source.valueAt(path)) : "";
+  return [expected(source, path, `${issue.message}${hint}`)];
 }
 
 function wrongKind(source: Source, path: Path, issue: z.core.$ZodIssueInvalidUnion): Problem {
@@ -52,5 +55,10 @@ function wrongShape(issue: z.core.$ZodIssue): boolean {
 
 function expected(source: Source, path: Path, accepted: string): Problem {
   const found = source.found(path);
+  const gone = source.takesNothingAway(path);
+  if (gone !== null) {
+    const message = `found nothing, which takes a key of the base away, but the base has no "${String(path.at(-1))}"`;
+    return source.problem(path, "value", `${message}; ${knownWords(String(path.at(-1)), gone, "keys of the base here")}`);
+  }
   return source.problem(path, "value", found === "nothing" ? `missing; expected ${accepted}` : `found ${found}; expected ${accepted}`);
 }

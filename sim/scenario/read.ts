@@ -1,13 +1,14 @@
 import type { Assumption, Scenario } from "../model/scenario.js";
 import { toProblems } from "./issues.js";
+import { parseSource } from "./parse.js";
 import { ScenarioError, type Problem } from "./problems.js";
 import { resolve } from "./resolve.js";
 import { scenarioSchema } from "./schema.js";
-import { Source } from "./source.js";
+import type { Source } from "./source.js";
 
 /**
  * Reads the text of a scenario file; `file` is its name, for messages and reports.
- * Throws {@link ScenarioError} with all problems of the file: syntax alone where the text is no YAML, else every
+ * Throws {@link ScenarioError} with all problems of the file: the first of syntax alone where the text is no YAML, else every
  * wrong key, value and reference. A text that names a base is refused, since other files are not looked at here.
  *
  * @example
@@ -28,7 +29,7 @@ import { Source } from "./source.js";
  * ```
  */
 export function parseScenario(text: string, file: string): Scenario {
-  const source = Source.parse(text, file);
+  const source = parseSource(text, file);
   if (source.base !== undefined) {
     const message = `found ${source.found(["base"])}; this reads one text alone, without the file that it is based on: read it ` +
       "from its file";
@@ -39,13 +40,20 @@ export function parseScenario(text: string, file: string): Scenario {
 
 /** As {@link parseScenario}, for a source already read, with the one it is based on, if any, below it. */
 export function scenarioOf(source: Source): Scenario {
-  const problems: Problem[] = [];
+  const problems: Problem[] = [...source.mended];
   const shape = scenarioSchema.safeParse(source.data);
   if (!shape.success) problems.push(...toProblems(source, shape.error.issues));
   const assumptions: Assumption[] = [];
   const scenario = resolve(source, problems, assumptions);
-  if (problems.length > 0 || scenario === undefined) throw new ScenarioError(source.file, problems);
+  if (problems.length > 0 || scenario === undefined) throw new ScenarioError(source.file, withoutConsequences(source, problems));
   return scenario;
+}
+
+/** What is wrong with a line that has a slip may come of how that was put right. */
+function withoutConsequences({ file, mended }: Source, problems: readonly Problem[]): Problem[] {
+  const place = (problem: Problem): string => `${problem.file ?? file}:${problem.line}`;
+  const slipped = new Set(mended.map(place));
+  return problems.filter((problem) => mended.includes(problem) || !slipped.has(place(problem)));
 }
 
 export { scenarioJsonSchema } from "./editorschema.js";

@@ -7,7 +7,8 @@ import { amps as ampsUnit, thermalResistance, volts } from "../units/quantities.
 import type { Assumption, House, Lamp, Scenario, Supply } from "../model/scenario.js";
 import { resolveBoards } from "./boards.js";
 import { timeOfDay } from "./fields.js";
-import type { Problem } from "./problems.js";
+import { findings } from "./findings.js";
+import { knownWords, type Problem } from "./problems.js";
 import { promisesSchema, resolvePromises } from "./promises.js";
 import { mapping, Reading } from "./reading.js";
 import {
@@ -93,6 +94,7 @@ class Resolver extends Reading {
       warnings: this.warnings,
     };
     this.assumeWired(scenario);
+    this.warnDark(scenario);
     this.warnOutside(scenario);
     this.refuseForward(scenario);
     for (const { board, message } of [...findStalls(scenario), ...findTooShort(scenario), ...unreachable(scenario)]) {
@@ -118,6 +120,16 @@ class Resolver extends Reading {
     for (const { id, at } of houses) {
       if (at === null || (at[0] >= 0 && at[0] <= width && at[1] >= 0 && at[1] <= height)) continue;
       this.warn(["houses", id, "at"], `[${at.join(", ")}] lies outside of the picture, which is ${width} pixels wide and ${height} high`);
+    }
+  }
+
+  /** A house that no output ever lights is planned, or forgotten. */
+  private warnDark(scenario: Scenario): void {
+    const dark = findings(scenario).neverLit;
+    for (const house of dark) {
+      const gone = this.source.takesNothingAway(["houses", house]);
+      const meant = gone === null ? "" : `; the base has no "${house}" to take away: ${knownWords(house, gone, "houses")}`;
+      this.warn(["houses", house], `no output lights this house, and it stays dark${meant}`);
     }
   }
 

@@ -4,23 +4,14 @@ import { boardSchema, thermal } from "./boardschema.js";
 import { FOREVER, id, keyed, micros, place, quantity, text, timeOfDay, whole, word } from "./fields.js";
 import { promisesSchema } from "./promises.js";
 import { DAY, HOUR, MINUTE } from "../units/time.js";
+import { weekdays } from "./weekdays.js";
 
 /** The scenario file, format 1: what validates it, and what the JSON Schema for editors is made from. */
 
 // ---- surroundings ----
 
-const weekdays = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"] as const;
-
 export const openingSchema = keyed("opening hours", {
-  days: z._default(
-    z.pipe(
-      z
-        .array(word(...weekdays), { error: () => "a list of weekdays, such as [sat, sun]" })
-        .check(z.minLength(1, { error: () => "at least one weekday" })),
-      z.transform((days) => [...new Set(days)].map((day) => weekdays.indexOf(day)).sort((a, b) => a - b)),
-    ),
-    [0, 1, 2, 3, 4, 5, 6],
-  ),
+  days: z._default(weekdays, [0, 1, 2, 3, 4, 5, 6]),
   from: z._default(timeOfDay, 0),
   until: z._default(timeOfDay, DAY),
   overnight: z._default(word("on", "off"), "off"),

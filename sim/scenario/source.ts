@@ -3,6 +3,7 @@ import type { Picture } from "../model/picture.js";
 import { ScenarioError, type Problem } from "./problems.js";
 import { comesFromBelow, isMapping, overlaid, type Mapping } from "./overlay.js";
 import { keyText, startOf, structureFaults, TOO_DEEP } from "./structure.js";
+import { firstError } from "./syntax.js";
 
 type Path = readonly (string | number)[];
 
@@ -10,17 +11,6 @@ type Path = readonly (string | number)[];
 export const SIZE_LIMIT = 500_000;
 /** How often an alias may be expanded in one file. */
 const ALIAS_LIMIT = 100;
-
-const MISPLACED =
-  "this line does not go with those around it: begin it in the same column as the keys beside it, one key to a line, with a colon and " +
-    "a space behind it";
-/** What is said of the commonest slips in YAML; of others, what the parser says. */
-const SYNTAX_WORDS: Readonly<Partial<Record<string, string>>> = {
-  MULTIPLE_DOCS: "a second document begins here; keep one in a file",
-  TAB_AS_INDENT: "a tab stands at the beginning of this line; indent with spaces",
-  BLOCK_AS_IMPLICIT_KEY: MISPLACED,
-  MULTILINE_IMPLICIT_KEY: MISPLACED,
-};
 
 /** The text of a scenario file with the place of everything in it. */
 export class Source {
@@ -35,6 +25,8 @@ export class Source {
     private readonly below: { readonly source: Source; readonly own: unknown } | null = null,
     /** The picture that it names, or what is wrong with that one's file; null where it names none, or nobody looked. */
     readonly picture: Picture | string | null = null,
+    /** Slips that were put right before this was read: problems of the file, however well the rest of it reads. */
+    private readonly slips: readonly Problem[] = [],
   ) {}
 
   /** The value of the key `base`; undefined where there is none, or where it has been followed. */
@@ -60,15 +52,28 @@ export class Source {
   /** This source as a variant of another: see {@link overlaid}. */
   over(source: Source): Source {
     const own = Object.fromEntries(Object.entries(this.data as Mapping).filter(([key]) => key !== "base"));
-    return new Source(this.file, this.text, this.document, this.lines, overlaid(source.data, own), { source, own });
+    return new Source(this.file, this.text, this.document, this.lines, overlaid(source.data, own), { source, own }, null, this.slips);
+  }
+
+  /** This source as one that was read after those slips in its text had been put right. */
+  withSlips(slips: readonly Problem[]): Source {
+    return new Source(this.file, this.text, this.document, this.lines, this.data, this.below, this.picture, slips);
+  }
+
+  /** The slips of this file and those below. */
+  get mended(): readonly Problem[] {
+    return [...this.slips, ...(this.below?.source.mended ?? [])];
   }
 
   /** This source with what was found in the file of its picture. */
   withPicture(picture: Picture | string): Source {
-    return new Source(this.file, this.text, this.document, this.lines, this.data, this.below, picture);
+    return new Source(this.file, this.text, this.document, this.lines, this.data, this.below, picture, this.slips);
   }
 
-  /** Reads YAML 1.2 (and so JSON). Throws {@link ScenarioError} with every syntax error and duplicate key. */
+  /**
+   * Reads YAML 1.2 (and so JSON). Throws {@link ScenarioError} with the first syntax error, of which others are mostly
+   * consequences, or with every duplicate key.
+   */
   static parse(text: string, file: string): Source {
     const lines = new LineCounter();
     const fail = (message: string, line = 0, column = 0): never => {
@@ -96,10 +101,9 @@ export class Source {
     };
     const tooDeep = document.errors.find(({ message }) => message.includes("call stack"));
     if (tooDeep !== undefined) throw new ScenarioError(file, [problem([], tooDeep.pos[0], TOO_DEEP)]);
-    const problems = document.errors.map(({ pos, code, message }) =>
-      problem([], pos[0], SYNTAX_WORDS[code] ?? message),
-    );
-    problems.push(...structureFaults(document).map(({ path, offset, message }) => problem(path, offset, message)));
+    const broken = firstError(document);
+    if (broken !== null) throw new ScenarioError(file, [problem([], broken.offset, broken.message)]);
+    const problems = structureFaults(document).map(({ path, offset, message }) => problem(path, offset, message));
     if (problems.length > 0) throw new ScenarioError(file, problems);
     try {
       return new Source(file, text, document, lines, document.toJS({ maxAliasCount: ALIAS_LIMIT }));
@@ -143,15 +147,30 @@ export class Source {
     return isAlias(node) ? node.resolve(this.document) : node;
   }
 
+  /** What stands at a path; undefined where nothing does. */
+  valueAt(path: Path): unknown {
+    return valueIn(this.data, path);
+  }
+
   /** What stands at a path, for a message: the text of a single value, or what kind of thing it is. */
   found(path: Path): string {
-    let value: unknown = this.data;
-    for (const key of path) {
-      if (typeof value !== "object" || value === null || !Object.hasOwn(value, key)) return "nothing";
-      value = (value as Record<string | number, unknown>)[key];
-    }
-    return foundText(value);
+    return foundText(this.valueAt(path) ?? null);
   }
+
+  /** Where null in this file stands for a key that the base does not have, and so takes nothing away: the keys that it has. Else null. */
+  takesNothingAway(path: Path): string[] | null {
+    if (this.below === null || valueIn(this.below.own, path) !== null) return null;
+    const beside = valueIn(this.below.source.data, path.slice(0, -1));
+    return isMapping(beside) && !Object.hasOwn(beside, path.at(-1)!) ? Object.keys(beside) : null;
+  }
+}
+
+function valueIn(data: unknown, path: Path): unknown {
+  return path.reduce<unknown>(
+    (value, key) =>
+      typeof value === "object" && value !== null && Object.hasOwn(value, key) ? (value as Record<string | number, unknown>)[key] : undefined,
+    data,
+  );
 }
 
 function foundText(value: unknown): string {

@@ -21,6 +21,9 @@ type Ancestors = readonly (Document | Node | Pair)[];
  */
 export function structureFaults(document: Document): Fault[] {
   const faults: Fault[] = [];
+  if (document.directives?.yaml.explicit === true && document.directives.yaml.version !== "1.2") {
+    faults.push({ path: [], offset: 0, message: "the file says that it is of another YAML than 1.2; take its line %YAML out" });
+  }
   const anchors = new Set<string>();
   const note = (node: unknown, path: Ancestors, message: string): void => {
     faults.push({ path: keysOf([...path, node as Node]), offset: startOf(node) ?? 0, message });

@@ -1,6 +1,7 @@
 import type * as z from "zod/mini";
 import type { Board, House } from "../model/scenario.js";
 import { NO_WISHES, type Wishes } from "../model/wishes.js";
+import { knownHouses } from "./named.js";
 import { knownWords } from "./problems.js";
 import type { arrangeSchema } from "./schema.js";
 
@@ -22,7 +23,7 @@ export function resolveWishes(
   const houseIds = houses.map(({ id }) => id);
   const houseAt = (path: Path, id: string): number[] => {
     const house = houseIds.indexOf(id);
-    if (house < 0) report(path, `no house is called "${id}"; ${knownWords(id, houseIds, "houses")}`);
+    if (house < 0) report(path, `no house is called "${id}"; ${knownHouses(id, houses)}`);
     else if (!lit.has(house)) report(path, `no output lights ${id}; put it on an output first, or take it out here`);
     return house >= 0 && lit.has(house) ? [house] : [];
   };

@@ -48,7 +48,10 @@ const messages: Readonly<Record<string, readonly Line[]>> = {
     ["12:16", "boards.hill.outputs.3", "no output 3; its outputs are 0 to 2"],
   ],
   "not-an-output": [["8:24", "boards.hill.outputs.-1", 'found "-1"; expected an output number: 0, 1, 2']],
-  "no-yaml": [["3:1", "", "end with a ]"]],
+  "no-yaml": [
+    ["1:1", "boards", "missing"],
+    ["2:1", "", "has no end; expected ] behind it"],
+  ],
   "only-comments": [["1:1", "", "missing; expected a scenario: a mapping"]],
   "out-of-reach": [
     // 0.6931 · (47k + 200k + 200k) · 100 uF = 30.98 s and 0.6931 · (47k + 100k + 100k) · 100 uF = 17.12 s

@@ -153,8 +153,8 @@ describe("fault", () => {
       expect(looks).toBeLessThan(20);
       const { house, seconds, look } = answer.next;
       const lit = stretches(house);
-      if (look === "times") options.push("--times", `${house}@${seconds}=${lit.filter(({ on }) => on < seconds).length}`);
-      else if (look === "moment") options.push(lit.some(({ on, off }) => on <= seconds && seconds < off) ? "--lit-at" : "--dark-at", `${house}@${seconds}`);
+      if (look === "times") options.push("--times", `${house}@${seconds} s=${lit.filter(({ on }) => on < seconds).length}`);
+      else if (look === "moment") options.push(lit.some(({ on, off }) => on <= seconds && seconds < off) ? "--lit-at" : "--dark-at", `${house}@${seconds} s`);
       else throw new Error(`no board of this display wakes anywhere, and yet it asks for ${look}`);
       answer = await fault(demo("twin-boards"), ...options);
     }
@@ -189,7 +189,7 @@ describe("fault", () => {
     [["--dark", ","], "nothing to explain"],
     [["--dark", "post", "--watched", "soon"], "expected a duration"],
     [["--dark", "post", "--watched", "9 h"], "at most 7 h (one opening)"],
-    [["--dark", "post@0"], "at most 7 h (one opening)"],
+    [["--dark", "post@0 s"], "at most 7 h (one opening)"],
     [["--dark-at", "post"], "a moment after switch-on"],
     [["--times", "post"], "how many times"],
     [["--times", "post=-1"], "how many times"],
@@ -212,13 +212,13 @@ describe("drill", () => {
   const file = demo("twin-boards");
 
   test("answers what a house and a board do, takes guesses, and ends when the fault is found", async () => {
-    const given = await drill([file, "--drill", "first"], "watch north1 30\nboard south 30\ngive up\nlist\n");
+    const given = await drill([file, "--drill", "first"], "watch north1 30 min\nboard south 30 min\ngive up\nlist\n");
     expect(given).toMatchObject({ status: 0, stderr: "" });
     expect(given.stdout).toMatch(/^north1: (lit|dark)/m);
     expect(given.stdout).toMatch(/^board south: /m);
     const number = /The fault was number (\d+): /.exec(unwrapped(given.stdout))![1]!;
     const wrong = number === "1" ? "2" : "1";
-    const found = await drill([file, "--drill", "first"], `guess ${wrong}\nwatch north1 30\nguess ${number}\nwatch north1 30\n`);
+    const found = await drill([file, "--drill", "first"], `guess ${wrong}\nwatch north1 30 min\nguess ${number}\nwatch north1 30 min\n`);
     expect(found).toMatchObject({ status: 0, stderr: "" });
     expect(unwrapped(found.stdout)).toContain(`No, it is not number ${wrong}.`);
     expect(unwrapped(found.stdout)).toMatch(/Right, after 1 look: (?!.*[Ee]xpected|.*watch).*$/);
@@ -233,12 +233,12 @@ describe("drill", () => {
   });
 
   test("lines that make no sense get a line back", async () => {
-    const lines = ["watch nowhere 3", "watch north1 soon", "watch north1 -1", "watch north1 1e9", "board quay 3", "guess 0", "guess x", "guess", "hello \u001b[2J", "", "watch"];
+    const lines = ["watch nowhere 3 min", "watch north1 1 soon", "watch north1 -1", "watch north1 1e9 min", "board quay 3 min", "guess 0", "guess x", "guess", "hello \u001b[2J", "", "watch"];
     const { status, stdout, stderr } = await drill([file, "--drill"], lines.join("\n"));
     expect({ status, stderr }).toEqual({ status: 0, stderr: "" });
     expect(stdout).toContain('there is no house "nowhere"');
     expect(stdout).toContain('there is no board "quay"');
-    expect(stdout.match(/expected minutes/g)).toHaveLength(3);
+    expect(stdout.match(/expected a time after switch-on/g)).toHaveLength(3);
     expect(stdout.match(/expected a number from 1 to/g)).toHaveLength(2);
     expect(stdout.match(/not understood/g)).toHaveLength(3);
     expect(stdout).not.toContain("\u001b");

@@ -58,9 +58,9 @@ describe("as a process a command does what it does in process", () => {
     const child = spawn(process.execPath, [cli, "fault", tiny, "--drill", "first"]);
     let stdout = "";
     child.stdout.on("data", (data: Buffer) => (stdout += data.toString()));
-    child.stdin.end("watch inn 30\ngive up\n");
+    child.stdin.end("watch inn 30 min\ngive up\n");
     expect(await new Promise((resolve) => child.on("close", resolve))).toBe(0);
-    expect(stdout).toBe((await lampdrift(["fault", tiny, "--drill", "first"], { input: "watch inn 30\ngive up\n" })).stdout);
+    expect(stdout).toBe((await lampdrift(["fault", tiny, "--drill", "first"], { input: "watch inn 30 min\ngive up\n" })).stdout);
     expect(stdout).toContain("The fault was number");
   });
 

@@ -39,7 +39,7 @@ describe("no line is wider than 80 columns in a pipe", () => {
   it("parts, fit and the drill", async () => {
     const log = join(await scratch(), "log.csv");
     await writeFile(log, "board,time\nquay,0\nquay,170.3\nquay,340.1\nquay,509.8\nvillage,10\nvillage,140.2\nvillage,270.1\nvillage,400.3\n");
-    const around = { input: "list\nwatch inn 20\nboard quay 30\nwatch nobody 3\ngive up\n" };
+    const around = { input: "list\nwatch inn 20 min\nboard quay 30 min\nwatch nobody 3 min\ngive up\n" };
     const asked = [
       ["parts", "--range", "30 s..6 min"],
       ["fit", log, "--scenario", demo("tidewater-lane"), "--precision", "1 s"],
@@ -132,7 +132,7 @@ describe("words", () => {
     const { stdout } = await lampdrift(["fault", demo("tidewater-lane"), "--drill", "tide"], { input: "" });
     const [intro] = stdout.split("The fault was");
     expect(intro!.split("\n").length).toBeLessThan(20);
-    expect(unwrapped(intro!)).toMatch(/quay: bakery, chandler, inn.*watch HOUSE MINUTES.*guess NUMBER/);
+    expect(unwrapped(intro!)).toMatch(/quay: bakery, chandler, inn.*watch HOUSE TIME.*guess NUMBER/);
   });
 
   it("returns that never meet the same scene are told in one breath, and nobody needs a statistician", async () => {

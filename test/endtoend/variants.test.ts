@@ -37,8 +37,8 @@ async function write(name: string, text: string): Promise<string> {
   return file;
 }
 
-/** Everything but the name of the file. */
-const content = (scenario: Scenario): Scenario => ({ ...scenario, file: "" });
+/** Everything but the name of the file, and the places of what is warned of. */
+const content = (scenario: Scenario): Scenario => ({ ...scenario, file: "", warnings: [] });
 
 async function refusal(file: string): Promise<ScenarioError> {
   const error: unknown = await readScenario(file).catch((thrown: unknown) => thrown);
