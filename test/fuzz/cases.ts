@@ -2,6 +2,10 @@
 import { Draws } from "./draws.js";
 
 export interface Case {
+  /** What is looked at besides how the command ends: whether run, report and page agree, a counterexample's replay, edits in the page. */
+  readonly then?: "agree" | "agree with report" | "replay" | "edit";
+  /** Whether the scenario is one of those that people mean to be simulated. */
+  readonly structured: boolean;
   readonly args: readonly string[];
   /** Files that the arguments name. */
   readonly files: Readonly<Record<string, string>>;
@@ -18,9 +22,12 @@ const TIMERS = [
   (d: Draws) => `{ kind: quartz, step: ${1 + d.below(400)} s }`,
   (d: Draws) => `{ kind: measured, step: ${20 + d.below(300)} s, reading: ${d.below(5)} s${d.chance(0.3) ? ", jitter: 0.5 %" : ""} }`,
   (d: Draws) => `{ kind: astable, ra: ${10 + d.below(90)}k, rb: ${100 + d.below(500)}k, c: ${1 + d.below(300)} uF ±20 %, discharge: ${d.of(["diode", "none"])} }`,
-  (d: Draws) =>
-    `{ kind: astable, chip: ${d.of(["cmos", "bipolar"])}, ra: 47k 1%, rb: 220k 1%, c: { value: 100 uF, type: low-leakage }, ` +
-    `trimmer: { value: 500k, in: rb }, setTo: ${60 + d.below(60)} s, reading: 1 s${d.chance(0.3) ? ", divide: 4" : ""} }`,
+  (d: Draws) => {
+    // within what the knob reaches
+    const [setTo, divide] = d.of([[45 + d.below(50), ""], [160 + d.below(200), ", divide: 4"]] as const);
+    return `{ kind: astable, chip: ${d.of(["cmos", "bipolar"])}, ra: 47k 1%, rb: 220k 1%, c: { value: 100 uF, type: low-leakage }, ` +
+      `trimmer: { value: 500k, in: rb }, setTo: ${setTo} s, reading: 1 s${divide} }`;
+  },
 ] as const;
 
 const COUNTERS = [
@@ -28,8 +35,8 @@ const COUNTERS = [
   (d: Draws) => `{ kind: johnson, stages: ${2 + d.below(5)}, powerUp: ${d.of(["reset", "anywhere"])} }`,
   (d: Draws) => `{ kind: binary, bits: ${2 + d.below(3)} }`,
   (d: Draws) => `{ kind: lfsr, bits: ${3 + d.below(3)} }`,
-  () => "{ kind: table, steps: [[0], [1, 2], []], hold: [1, 2, 3] }",
   () => "{ kind: shuffle, steps: [[0], [1], [0, 1]] }",
+  () => "{ kind: table, steps: [[0], [1, 2], []], hold: [1, 2, 3] }",
 ] as const;
 
 const PROMISES = [
@@ -42,8 +49,11 @@ function scenario(d: Draws): string {
   const boards = Array.from({ length: 1 + d.below(4) }, (_, b) => {
     // two outputs are those that every counter above has, but for the smallest
     const outputs = [0, 1].map((o) => `${o}: [${d.some(houses).join(", ")}]`).join(", ");
-    const timer = b > 0 && d.chance(0.15) ? "{ kind: carry, from: b0 }" : d.of(TIMERS)(d);
-    return `  b${b}:\n    timer: ${timer}\n    counter: ${d.of(COUNTERS)(d)}\n    outputs: { ${outputs} }`;
+    const carried = b > 0 && d.chance(0.15);
+    const timer = carried ? "{ kind: carry, from: b0 }" : d.of(TIMERS)(d);
+    // what a carry clocks has no step to hold
+    const counter = d.of(carried ? COUNTERS.slice(0, -1) : COUNTERS)(d);
+    return `  b${b}:\n    timer: ${timer}\n    counter: ${counter}\n    outputs: { ${outputs} }`;
   });
   return [
     "lampdrift: 1",
@@ -119,24 +129,75 @@ function build(d: Draws): string {
 
 const FLAGS = ["--json", "--help", "--builds", "--tries", "-o", "--days", "--as", "vcd", "csv", "1..2", "0", "-1", "NaN", "--", "", "a.yaml", "--weigh", "wire=2", "x=y"] as const;
 
+/** What the page is asked one after the other: texts that come to stand in it, boards whose knobs are turned, and so on. */
+export type PageEdit =
+  | { readonly kind: "edit"; readonly text: string }
+  | { readonly kind: "turn"; readonly board: string; readonly seconds: number }
+  | { readonly kind: "turnBack"; readonly board: string }
+  | { readonly kind: "backToPlan" | "saved" }
+  | { readonly kind: "look"; readonly opening: number; readonly time: number };
+
+/** Edits of a page that begins with this text, drawn from a seed. */
+export function editsOf(seed: string, text: string): PageEdit[] {
+  const d = new Draws(`${seed} edits`);
+  const edits: PageEdit[] = [];
+  for (let now = text, left = 2 + d.below(5); left > 0; left--) {
+    const board = d.of(["b0", "b1", "b2", "nobody", "__proto__"]);
+    const edit = d.of<PageEdit>([
+      { kind: "edit", text: (now = slip(now, d)) },
+      { kind: "edit", text: (now = text) },
+      { kind: "turn", board, seconds: d.of([0.001, 1, 40, 61.5, 200, 4000, 1e9, 0, -5]) },
+      { kind: "turn", board: "b0", seconds: 20 + d.below(200) },
+      { kind: "turnBack", board },
+      { kind: "backToPlan" },
+      { kind: "saved" },
+      { kind: "look", opening: d.below(3), time: d.below(86_400) * 1e6 },
+    ]);
+    edits.push(edit);
+  }
+  return edits;
+}
+
 /** Case number n of a seed. */
 export function caseOf(seed: string, n: number): Case {
   const d = new Draws(`${seed} ${n}`);
   const file = { "a.yaml": spoilt(scenario(d), d) };
-  switch (d.below(10)) {
+  const [other, given] = [{ structured: false }, { structured: true, files: file }];
+  switch (d.below(24)) {
     case 0:
-      return { args: ["fit", "log.csv", "--json"], files: { "log.csv": log(d) } };
     case 1:
-      return { args: ["parts", "--range", d.of(["30 s..2 min", "1..5 s", "5 min", "x..y"]), "--stock", "stock.txt", "--json"], files: { "stock.txt": stock(d) } };
+      return { ...other, args: ["fit", "log.csv", "--json"], files: { "log.csv": log(d) } };
     case 2:
-      return { args: ["run", "a.yaml", "--build", "build.json", "--json"], files: { ...file, "build.json": build(d) } };
     case 3:
-      return { args: [d.of(["check", "run", "export", "bill", "spread", "fault", "nothing"]), ...d.some(FLAGS)], files: file };
+      return {
+        ...other,
+        args: ["parts", "--range", d.of(["30 s..2 min", "1..5 s", "5 min", "x..y"]), "--stock", "stock.txt", "--json"],
+        files: { "stock.txt": stock(d) },
+      };
     case 4:
-      return { args: ["export", "a.yaml", "--as", d.of(["vcd", "csv", "json"]), "--days", "1"], files: file };
     case 5:
-      return { args: ["bill", "a.yaml", "--json"], files: file };
+      return { ...other, args: ["run", "a.yaml", "--build", "build.json", "--json"], files: { ...file, "build.json": build(d) } };
+    case 6:
+    case 7:
+      return { ...other, args: [d.of(["check", "run", "export", "bill", "spread", "fault", "nothing"]), ...d.some(FLAGS)], files: file };
+    case 8:
+      return { ...given, args: ["export", "a.yaml", "--as", d.of(["vcd", "csv", "json"]), "--days", "1"] };
+    case 9:
+      return { ...given, args: ["bill", "a.yaml", "--json"] };
+    case 10:
+      return { ...given, args: ["spread", "a.yaml", "--builds", "3", "--workers", "1", "--json"] };
+    case 11:
+      return { ...given, args: ["fault", "a.yaml", "--dark", d.of(["h0", "h1", "h9", "h0,h1"]), "--json"] };
+    case 12:
+      return { ...given, args: ["hunt", "a.yaml", "--tries", "20", "--json"], then: "replay" };
+    case 13:
+    case 14:
+      return { ...given, args: ["run", "a.yaml", "--json"], then: "edit" };
+    case 15:
+      return { ...given, args: ["run", "a.yaml", "--json"], then: d.chance(0.2) ? "agree with report" : "agree" };
+    case 16:
+      return { ...given, args: ["run", "a.yaml", "--json"], then: "agree" };
     default:
-      return { args: [d.of(["check", "run"]), "a.yaml", "--json"], files: file };
+      return { ...given, args: [d.of(["check", "run"]), "a.yaml", "--json"] };
   }
 }

@@ -1,8 +1,9 @@
 /**
- * `npm run fuzz -- --cases 10000 --seed text`: draws input of every sort and says what breaks; `--kills 200`: ends commands
+ * `npm run fuzz -- --cases 10000 --seed text` (`--first 5000` goes on): draws input of every sort and says what breaks; `--kills 200`: ends commands
  * that write, and a program that does nothing else, at as many moments each. Exit status 1 when something breaks.
  */
 import { caseOf } from "./cases.js";
+import { disagreements } from "./agreement.js";
 import { endCommands } from "./ends.js";
 import { killWriting } from "./kills.js";
 import { faultsOf, run } from "./verdict.js";
@@ -14,22 +15,28 @@ const option = (name: string, otherwise: string): string => {
 const kills = Number(option("kills", "0"));
 const cases = Number(option("cases", kills > 0 ? "0" : "1000"));
 const seed = option("seed", "harbour");
+const first = Number(option("first", "0"));
 
 async function tryCases(): Promise<number> {
   const ended = [0, 0, 0, 0];
-  let broken = 0;
-  for (let n = 0; n < cases; n++) {
+  let [broken, structured, simulated] = [0, 0, 0];
+  for (let n = first; n < first + cases; n++) {
     const one = caseOf(seed, n);
     const ran = await run(one);
     ended[ran.status] = (ended[ran.status] ?? 0) + 1;
-    const faults = faultsOf(one, ran);
+    const faults = [...faultsOf(one, ran), ...(await disagreements(one, ran))];
+    if (one.structured) {
+      structured++;
+      if (ran.status < 2) simulated++;
+    }
     if (faults.length === 0) continue;
     broken++;
     console.log(`case ${n} of seed ${seed}: ${faults.join("; ")}\n  lampdrift ${one.args.map((arg) => JSON.stringify(arg)).join(" ")}`);
     for (const [name, text] of Object.entries(one.files)) console.log(`  ${name}: ${JSON.stringify(text)}`);
     console.log(`  ${ran.stderr.slice(0, 500)}`);
   }
-  console.log(`${cases} cases: ${ended[0]} done, ${ended[1]} with a broken promise or rating, ${ended[2]} refused; ${broken} broken`);
+  console.log(`${cases} cases: ${ended[0]} done, ${ended[1]} with a broken promise or rating, ${ended[2]} refused; ` +
+    `of ${structured} scenarios ${simulated} were simulated; ${broken} broken`);
   return broken;
 }
 
