@@ -1,13 +1,16 @@
-import { readdir, readFile, writeFile } from "node:fs/promises";
-import { join } from "node:path";
-import { build, type Plugin } from "esbuild";
+import { copyFile, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { join, relative } from "node:path";
+import { build, type BuildOptions, type Plugin } from "esbuild";
 import { withoutUncalled } from "./uncalled.js";
 
-/** `npm run build`: the page's script as one file, and beside it the licences of the packages that are in it. */
+/**
+ * `npm run build`: the page's script as one file, and the command in the few files that each of its commands opens; beside
+ * each the licences of the packages that are in it.
+ */
 
 const root = join(import.meta.dirname, "../..");
-const out = join(root, "dist/reports/live");
-const local = (file: string): string => join(root, "reports/live", file);
+const dist = (file: string): string => join(root, "dist", file);
+const live = (file: string): string => join(root, "reports/live", file);
 
 /** What a module of the YAML library exports. */
 function namesIn(script: string): string[] {
@@ -35,24 +38,12 @@ const onlyReadingYaml: Plugin = {
   },
 };
 
-const { metafile } = await build({
-  entryPoints: [local("main.ts")],
-  absWorkingDir: root,
-  outfile: join(out, "bundle.js"),
-  bundle: true,
-  minify: true,
-  format: "iife",
-  target: "es2022",
-  legalComments: "none",
-  alias: { "d3-format": local("noformats.ts"), "d3-interpolate": local("numbersonly.ts") },
-  plugins: [withoutUncalled, onlyReadingYaml],
-  metafile: true,
-  logLevel: "warning",
-});
-
-/** Folders of the packages of which something went into the script. */
-const inScript = Object.values(metafile.outputs).flatMap(({ inputs }) => Object.keys(inputs).filter((file) => inputs[file]!.bytesInOutput > 0));
-const folders = [...new Set(inScript.flatMap((file) => /^.*node_modules\/(?:@[^/]+\/)?[^/]+/.exec(file)?.[0] ?? []))].sort();
+/** Bundles, and gives the folders of the packages of which something went in. */
+async function bundled(options: BuildOptions): Promise<string[]> {
+  const { metafile } = await build({ absWorkingDir: root, bundle: true, legalComments: "none", logLevel: "warning", ...options, metafile: true });
+  const used = Object.values(metafile.outputs).flatMap(({ inputs }) => Object.keys(inputs).filter((file) => inputs[file]!.bytesInOutput > 0));
+  return [...new Set(used.flatMap((file) => /^.*node_modules\/(?:@[^/]+\/)?[^/]+/.exec(file)?.[0] ?? []))].sort();
+}
 
 /** The licence of a package: a file of its own, or the part of its README that is headed so. */
 async function licenceIn(folder: string): Promise<string> {
@@ -62,16 +53,59 @@ async function licenceIn(folder: string): Promise<string> {
   if (own !== undefined) return read(own);
   const readme = files.find((file) => /^readme(\.\w+)?$/i.test(file));
   const part = readme === undefined ? undefined : /^(?:#+ *)?licen[cs]e\b.*\n(?:[-=]+\n)?([^]*)$/im.exec(await read(readme))?.[1];
-  if (part === undefined) throw new Error(`${folder} does not say under which licence it stands, which the page must`);
+  if (part === undefined) throw new Error(`${folder} does not say under which licence it stands, which its users must`);
   return part.trim();
 }
 
 /** Licence texts, each once, behind the names of the packages that stand under it. */
-const texts = new Map<string, string[]>();
-for (const folder of folders) {
-  const { name, version } = JSON.parse(await readFile(join(root, folder, "package.json"), "utf8")) as { name: string; version: string };
-  const text = await licenceIn(join(root, folder));
-  texts.set(text, [...(texts.get(text) ?? []), `${name} ${version}`]);
+async function noticesOf(folders: readonly string[]): Promise<string> {
+  const texts = new Map<string, string[]>();
+  for (const folder of folders) {
+    const { name, version } = JSON.parse(await readFile(join(root, folder, "package.json"), "utf8")) as { name: string; version: string };
+    const text = await licenceIn(join(root, folder));
+    texts.set(text, [...(texts.get(text) ?? []), `${name} ${version}`]);
+  }
+  const notices = Array.from(texts, ([text, names]) => `${names.join(", ")}\n\n${text}`);
+  return `${notices.join("\n\n----\n\n")}\n`;
 }
-const notices = Array.from(texts, ([text, names]) => `${names.join(", ")}\n\n${text}`);
-await writeFile(join(out, "notices.txt"), `${notices.join("\n\n----\n\n")}\n`);
+
+const inPage = await bundled({
+  entryPoints: [live("main.ts")],
+  outfile: dist("reports/live/bundle.js"),
+  minify: true,
+  format: "iife",
+  target: "es2022",
+  alias: { "d3-format": live("noformats.ts"), "d3-interpolate": live("numbersonly.ts") },
+  plugins: [withoutUncalled, onlyReadingYaml],
+});
+await writeFile(dist("reports/live/notices.txt"), await noticesOf(inPage));
+
+/** Where a module of the library looks beside itself, as for what its threads load, it looks beside its compiled self. */
+const placed: Plugin = {
+  name: "placed",
+  setup(bundling) {
+    bundling.onLoad({ filter: /[\\/]sim[\\/].*\.ts$/ }, async ({ path }) => {
+      const compiled = relative(root, path).replaceAll("\\", "/").replace(/ts$/, "js");
+      const text = await readFile(path, "utf8");
+      return { loader: "ts", contents: text.replaceAll("import.meta.url", `new URL("../${compiled}", import.meta.url).href`) };
+    });
+  },
+};
+
+// the first two files are what an old Node must be able to read, and stay as they are; main.js is loaded by them
+await rm(dist("bin"), { recursive: true, force: true });
+const inCommand = await bundled({
+  entryPoints: ["main", "output/io"].map((name) => join(root, `reports/${name}.ts`)),
+  outbase: join(root, "reports"),
+  outdir: dist("bin"),
+  splitting: true,
+  format: "esm",
+  platform: "node",
+  target: "node20",
+  // threads: it looks for files of its own
+  external: ["piscina"],
+  plugins: [placed],
+  banner: { js: 'import { createRequire as requiring } from "node:module";\nconst require = requiring(import.meta.url);' },
+});
+for (const file of ["cli.js", "begin.js"]) await copyFile(dist(`reports/${file}`), dist(`bin/${file}`));
+await writeFile(dist("bin/notices.txt"), await noticesOf(inCommand));

@@ -51,8 +51,8 @@ async function runOnce(io: Io, file: string, { build, json = false }: Options, r
   tellWarnings(io, scenario);
   if (build !== undefined) reading?.(build);
   const parts = build === undefined ? NOMINAL : parseBuild(await readText(build, "a build as hunt --json prints it"), build, scenario);
-  // which outputs were on together is of use only where a rating may be over
-  const trace = !ratingsHoldAnyway(scenario);
+  // which outputs were on together is of use only where a rating may be over, or is promised
+  const trace = scenario.promises.some(({ kind }) => kind === "ratings") || !ratingsHoldAnyway(scenario);
   const record = simulate(scenario, { build: parts, trace });
   const measures = new Measures(record);
   const found = figuresOf(measures);

@@ -1,4 +1,3 @@
-import stringWidth from "string-width";
 import type { SceneRecord } from "../../sim/engine/record.js";
 import { formatClock } from "../../sim/units/clock.js";
 import { spokenDuration } from "../../sim/units/text.js";
@@ -6,6 +5,7 @@ import { DAY, toSeconds } from "../../sim/units/time.js";
 import type { Io } from "../output/io.js";
 import { visible } from "../output/visible.js";
 import type { Drawing } from "./layout.js";
+import { columnsOf } from "./columns.js";
 
 /** Houses that are drawn; more rows than this scroll away. */
 const ROWS = 24;
@@ -69,6 +69,6 @@ function sharesOf({ openings, scenes, spellStart, spellScene }: SceneRecord, hou
 /** A name in a column of its own, cut where it is longer. */
 function named(id: string): string {
   const name = visible(id);
-  const text = stringWidth(name) > NAME ? `${name.slice(0, NAME - 1)}~` : name;
-  return text + " ".repeat(Math.max(0, NAME - stringWidth(text)));
+  const text = columnsOf(name) > NAME ? `${name.slice(0, NAME - 1)}~` : name;
+  return text + " ".repeat(Math.max(0, NAME - columnsOf(text)));
 }

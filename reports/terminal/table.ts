@@ -1,6 +1,5 @@
-import Table from "cli-table3";
-import stringWidth from "string-width";
 import { visible } from "../output/visible.js";
+import { columnsOf } from "./columns.js";
 import { longestWord, wrapped } from "./wrap.js";
 
 /** A table that is drawn once it is known how wide it may be. */
@@ -35,7 +34,7 @@ export function drawnTable({ headings, rows }: TextTable, width: number): string
   const columns = headings.map((heading, i): Column => {
     const right = heading.startsWith(">");
     const cells = [heading.replace(/^>/, ""), ...rows.map((row) => row[i] ?? "")];
-    const natural = Math.max(...cells.map((cell) => stringWidth(cell)));
+    const natural = Math.max(...cells.map((cell) => columnsOf(cell)));
     return { right, cells, natural, least: Math.min(LONG_WORD, Math.max(1, ...cells.map(longestWord))) };
   });
   return partsOf(columns, width)
@@ -74,23 +73,17 @@ function widthsOf(columns: readonly Column[], width: number): number[] {
 }
 
 function drawn(columns: readonly Column[], widths: readonly number[]): string {
-  const [head, ...rows] = columns[0]!.cells.map((_, row) =>
-    columns.map(({ cells }, i) => wrapped(cells[row]!, widths[i]!).join("\n")),
-  );
-  const none = Object.fromEntries(
-    ["top", "top-mid", "top-left", "top-right", "bottom", "bottom-mid", "bottom-left", "bottom-right"].map((at) => [at, ""]),
-  );
-  const drawing = new Table({
-    head: head!,
-    colAligns: columns.map(({ right }) => (right ? "right" : "left")),
-    chars: { ...none, left: "", "left-mid": "", mid: "", "mid-mid": "", right: "", "right-mid": "", middle: " ".repeat(GAP) },
-    style: { head: [], border: [], "padding-left": 0, "padding-right": 0 },
+  const cells = columns.map((column, i) => column.cells.map((cell) => wrapped(cell, widths[i]!)));
+  const taken = cells.map((column) => Math.max(...column.flat().map(columnsOf)));
+  const rows = columns[0]!.cells.map((_, row) => {
+    const high = Math.max(...cells.map((column) => column[row]!.length));
+    return Array.from({ length: high }, (_line, n) =>
+      columns.map(({ right }, i) => padded(cells[i]![row]![n] ?? "", taken[i]!, right)).join(" ".repeat(GAP)).trimEnd());
   });
-  drawing.push(...rows);
-  return drawing
-    .toString()
-    .split("\n")
-    .map((line) => line.trimEnd())
-    .filter((line) => line !== "")
-    .join("\n");
+  return rows.flat().filter((line) => line !== "").join("\n");
+}
+
+function padded(text: string, width: number, right: boolean): string {
+  const space = " ".repeat(width - columnsOf(text));
+  return right ? space + text : text + space;
 }

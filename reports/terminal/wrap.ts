@@ -1,4 +1,4 @@
-import stringWidth from "string-width";
+import { columnsOf } from "./columns.js";
 
 /** Units that stay on the line of their number. */
 const UNITS = "(?:%|ms|µs|s|min|h|d|[kMmµn]?[AVWΩ]|[µnp]?F|K|°C|mm|m)";
@@ -8,7 +8,7 @@ const GAP = new RegExp(` (?!(?<=\\d )${UNITS}${NO_MORE})(?!(?<=\\d (?:min|h|d) )
 
 /** Columns that the longest word of a text takes. */
 export function longestWord(text: string): number {
-  return Math.max(0, ...text.split(GAP).map((word) => stringWidth(word)));
+  return Math.max(0, ...text.split(GAP).map((word) => columnsOf(word)));
 }
 
 /**
@@ -16,13 +16,13 @@ export function longestWord(text: string): number {
  * line; lines after the first begin with `hang` spaces.
  */
 export function wrapped(text: string, width: number, hang = 0): string[] {
-  if (stringWidth(text) <= width) return [text];
+  if (columnsOf(text) <= width) return [text];
   const lines: string[] = [];
   const indent = " ".repeat(Math.min(hang, Math.floor(width / 2)));
   let line: string | null = null;
   for (const word of text.split(GAP)) {
     const longer: string = line === null ? word : `${line} ${word}`;
-    if (stringWidth(longer) <= width) {
+    if (columnsOf(longer) <= width) {
       line = longer;
       continue;
     }
@@ -30,7 +30,7 @@ export function wrapped(text: string, width: number, hang = 0): string[] {
       lines.push(line.trimEnd());
       line = indent + word;
     } else line = longer;
-    while (stringWidth(line) > width) {
+    while (columnsOf(line) > width) {
       const [first, rest] = brokenAt(line, width);
       lines.push(first);
       line = indent + rest;
@@ -43,7 +43,7 @@ export function wrapped(text: string, width: number, hang = 0): string[] {
 function brokenAt(text: string, width: number): [string, string] {
   let taken = "";
   for (const { segment } of new Intl.Segmenter().segment(text)) {
-    if (taken !== "" && stringWidth(taken + segment) > width) break;
+    if (taken !== "" && columnsOf(taken + segment) > width) break;
     taken += segment;
   }
   return [taken, text.slice(taken.length)];

@@ -7,7 +7,7 @@ import { tenYears } from "./engine.js";
 import { row } from "./measure.js";
 import { chaser } from "../chaser.js";
 
-const cli = fileURLToPath(new URL("../../reports/cli.js", import.meta.url));
+const cli = fileURLToPath(new URL("../../bin/cli.js", import.meta.url));
 const scenario = (name: string): string => fileURLToPath(new URL(`../../../scenarios/${name}.yaml`, import.meta.url));
 const demo = scenario("tidewater-lane");
 /** Prints the process's own peak memory when it ends. */

@@ -8,7 +8,7 @@ import { project } from "../built.js";
 
 export { project };
 
-export const cli = join(project, "dist/reports/cli.js");
+export const cli = join(project, "dist/bin/cli.js");
 
 export const demos = ["tidewater-lane", "twin-boards", "workshop"] as const;
 export const demo = (name: (typeof demos)[number] | "starter"): string => join(project, "scenarios", `${name}.yaml`);

@@ -44,8 +44,8 @@ async function installByHand(tarball: string): Promise<void> {
     await symlink(join(project, path), join(home, path));
   }
   await mkdir(join(home, "node_modules/.bin"), { recursive: true });
-  await symlink("../lampdrift/dist/reports/cli.js", join(home, "node_modules/.bin/lampdrift"));
-  await program("chmod", ["+x", join(installed, "dist/reports/cli.js")]);
+  await symlink("../lampdrift/dist/bin/cli.js", join(home, "node_modules/.bin/lampdrift"));
+  await program("chmod", ["+x", join(installed, "dist/bin/cli.js")]);
 }
 
 /** As npm's scripts run it: by the name that npm has put beside the packages. */
@@ -58,7 +58,7 @@ describe("the package", () => {
         "package.json",
         "README.md",
         "LICENSE",
-        "dist/reports/cli.js",
+        "dist/bin/cli.js",
         "dist/sim/index.js",
         "dist/sim/index.d.ts",
         "scenarios/tidewater-lane.yaml",
@@ -67,7 +67,7 @@ describe("the package", () => {
         "scenarios/export.schema.json",
       ]),
     );
-    const strange = contents.filter((path) => !/^(dist\/lampdrift\.html|dist\/reports\/live\/notices\.txt|dist\/(sim|reports)\/.*\.(js|d\.ts)|scenarios\/[\w.-]+\.(yaml|json|svg)|package\.json|[A-Z]+\.md|LICENSE)$/.test(path));
+    const strange = contents.filter((path) => !/^(dist\/lampdrift\.html|dist\/(reports\/live|bin)\/notices\.txt|dist\/reports\/live\/bundle\.js|dist\/bin\/(output\/)?[\w-]+\.js|dist\/sim\/.*\.(js|d\.ts)|scenarios\/[\w.-]+\.(yaml|json|svg)|package\.json|[A-Z]+\.md|LICENSE)$/.test(path));
     expect(strange).toEqual([]);
   });
 

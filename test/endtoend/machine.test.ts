@@ -27,7 +27,7 @@ describe("a Node that is too old", () => {
     expect(unfitNode(version) === null).toBe(fits);
   });
 
-  test("is what the package and its drawing library say, too", async () => {
+  test("is what the package says, and what its tests need", async () => {
     const engines = async (path: string): Promise<string> =>
       (JSON.parse(await readFile(join(project, path), "utf8")) as { engines: { node: string } }).engines.node;
     expect(await engines("package.json")).toBe("^20.19.0 || ^22.13.0 || >=24.0.0");
@@ -37,7 +37,7 @@ describe("a Node that is too old", () => {
   test("is told by every command, before anything is loaded that it cannot read", async () => {
     const stub = join(root, "old.mjs");
     await writeFile(stub, 'Object.defineProperty(process, "versions", { value: { ...process.versions, node: "18.20.8" } });\n');
-    for (const entry of ["dist/reports/cli.js", "dist/reports/start.js"]) {
+    for (const entry of ["dist/bin/cli.js", "dist/reports/start.js"]) {
       const { status, stdout, stderr } = await program(process.execPath, ["--import", pathToFileURL(stub).href, join(project, entry), "report"]);
       expect({ status, stdout, stderr }).toEqual({
         status: 2,
@@ -48,7 +48,7 @@ describe("a Node that is too old", () => {
       const text = await readFile(join(project, entry), "utf8");
       expect(text.match(/^import .*$/gm)).toEqual(['import { begin } from "./begin.js";']);
     }
-    const begin = await readFile(join(project, "dist/reports/begin.js"), "utf8");
+    const begin = await readFile(join(project, "dist/bin/begin.js"), "utf8");
     expect(begin).not.toMatch(/^import /m);
     expect(begin).not.toMatch(/\?\.|\?\?|^await |\bstatic |#\w|\d_\d/m);
   });

@@ -8,7 +8,7 @@ import { fileURLToPath } from "node:url";
 import { Draws } from "./draws.js";
 import { earlier, GIVEN, WRITERS, type Writer } from "./writers.js";
 
-const CLI = fileURLToPath(new URL("../../reports/cli.js", import.meta.url));
+const CLI = fileURLToPath(new URL("../../bin/cli.js", import.meta.url));
 const ENDS = ["SIGKILL", "SIGINT", "SIGTERM", "EPIPE"] as const;
 /** What the next run takes away or finishes. */
 const LEFT = /^\.(draft-[0-9a-f]{12}|ready|making)(\/|$)|\.part$/;
