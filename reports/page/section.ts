@@ -79,8 +79,11 @@ const MOST_BESIDE = 2;
 
 export type Column = string | { readonly heading: string; readonly right: true };
 
-/** A table; a column whose heading is marked `right` holds numbers. */
-export function table(columns: readonly Column[], rows: readonly (readonly (string | Html)[])[]): Html {
+/**
+ * A table; a column whose heading is marked `right` holds numbers. `figures` names what a row tells by its place in what is
+ * printed for programs: whoever checks a page finds it by that.
+ */
+export function table(columns: readonly Column[], rows: readonly (readonly (string | Html)[])[], figures?: (row: number) => string): Html {
   const side = columns.map((column) => (typeof column === "string" ? "" : "number"));
   const names = columns.map((column) => (typeof column === "string" ? column : column.heading));
   const head = names.map((name, i) => html`<th scope="col" class="${side[i]!}">${name}</th>`);
@@ -88,7 +91,7 @@ export function table(columns: readonly Column[], rows: readonly (readonly (stri
   const stacked = columns.length > MOST_BESIDE;
   const cellOf = (cell: string | Html, i: number): Html =>
     stacked ? html`<td class="${side[i]!}" data-label="${names[i]!}">${cell}</td>` : html`<td class="${side[i]!}">${cell}</td>`;
-  const body = rows.map((row) => html`<tr>${row.map(cellOf)}</tr>\n`);
+  const body = rows.map((row, r) => html`<tr${figures === undefined ? html`` : html` data-figure="${figures(r)}"`}>${row.map(cellOf)}</tr>\n`);
   return html`<div class="scroll" tabindex="0"><table class="${stacked ? "stacked" : ""}">
 <thead><tr>${head}</tr></thead>
 <tbody>\n${body}</tbody>\n</table></div>\n`;

@@ -39,7 +39,7 @@ export function drawKeys(document: Document, scenario: Pick<Scenario, "houses">,
       const base = titleHeight(title, across) + (i % rows) * ROW + 12;
       drawing.text(left + NUMBER_WIDTH - 6, base, String(first + i + 1), { anchor: "end", bold: true });
       drawing.text(left + NUMBER_WIDTH, base, name, { room: width - NUMBER_WIDTH - SHARE_WIDTH });
-      drawing.text(left + width - 14, base, percent(found[first + i]!.litShare), { anchor: "end", fill: QUIET });
+      drawing.text(left + width - 14, base, percent(found[first + i]!.litShare), { anchor: "end", fill: QUIET, figure: `houses[${first + i}].litShare` });
     });
     return drawing.svg;
   });

@@ -64,7 +64,7 @@ export function drawDisplay(document: Document, scenario: Scenario, { houses: fo
     } else {
       const middle = label.x + label.width / 2;
       drawing.text(middle, label.y + under + 12, names[house]!, { anchor: "middle", room: label.width });
-      drawing.text(middle, label.y + under + 26, percent(share), { anchor: "middle", fill: QUIET });
+      drawing.text(middle, label.y + under + 26, percent(share), { anchor: "middle", fill: QUIET, figure: `houses[${house}].litShare` });
     }
   });
   drawLegend(drawing, legend, under + plan.height + 8);

@@ -35,6 +35,8 @@ export interface TextStyle {
   readonly room?: number;
   /** Prose that runs from left to right, even where a line of it begins with a name that does not. */
   readonly prose?: boolean;
+  /** The figure that it tells, by its place in figures.json: whoever checks a page finds it by that. */
+  readonly figure?: string;
 }
 
 export interface DrawingFacts {
@@ -93,10 +95,11 @@ export class Drawing {
 
   /** One line of text with its baseline at y; "start" and "end" mean left and right whatever the script. */
   text(x: number, y: number, text: string, style: TextStyle = {}): void {
-    const { size = TEXT_SIZE, anchor = "start", bold = false, fill = INK, halo = false, room = Infinity, prose = false } = style;
+    const { size = TEXT_SIZE, anchor = "start", bold = false, fill = INK, halo = false, room = Infinity, prose = false, figure } = style;
     const shown = fitted(text, room, size, bold);
     const attributes: Record<string, string | number> = { x, y, fill };
     if (size !== TEXT_SIZE) attributes["font-size"] = size;
+    if (figure !== undefined) attributes["data-figure"] = figure;
     if (bold) attributes["font-weight"] = "bold";
     if (halo) Object.assign(attributes, { stroke: PAPER, "stroke-width": 4, "stroke-linejoin": "round", "paint-order": "stroke" });
     let side: string = anchor;

@@ -32,7 +32,7 @@ export function drawLitAtOnce(document: Document, { lit: { min, max, shares } }:
   drawing.path(lines(ticks.map((tick) => [LEFT, y(tick), wide, y(tick)] as const)), { stroke: GUIDE, fill: "none" });
   for (const tick of ticks) drawing.text(LEFT - 8, y(tick) + 4, percent(tick), { anchor: "end", fill: QUIET });
   const width = x.bandwidth();
-  drawing.path(bars(counts.map((n) => ({ x: x(n)!, y: y(shares[n]!), width, height: bottom - y(shares[n]!) }))), { fill: BAR });
+  drawing.path(bars(counts.map((n) => ({ x: x(n)!, y: y(shares[n]!), width, height: bottom - y(shares[n]!) }))), { fill: BAR, "data-figure": "lit.shares" });
   drawing.path(`M${LEFT} ${bottom}H${wide}`, { stroke: QUIET, fill: "none" });
 
   const every = Math.ceil((textWidth(String(max), TEXT_SIZE) + 10) / x.step());
@@ -40,7 +40,7 @@ export function drawLitAtOnce(document: Document, { lit: { min, max, shares } }:
   for (const n of counts) {
     const middle = x(n)! + width / 2;
     if ((n - min) % every === 0) drawing.text(middle, bottom + 16, String(n), { anchor: "middle", fill: QUIET });
-    if (roomForValues) drawing.text(middle, y(shares[n]!) - 5, percent(shares[n]!), { anchor: "middle" });
+    if (roomForValues) drawing.text(middle, y(shares[n]!) - 5, percent(shares[n]!), { anchor: "middle", figure: `lit.shares[${n}]` });
   }
   drawing.text((LEFT + wide) / 2, bottom + 36, "houses lit at once", { anchor: "middle", fill: QUIET });
   return drawing.svg;

@@ -45,7 +45,7 @@ export function drawLitShares(document: Document, { houses }: Scenario, { houses
         ? [{ x: left, y: top + i * ROW_HEIGHT + 3, width: x(found[row.house]!.litShare) - left, height: ROW_HEIGHT - 6 }]
         : [],
     );
-    drawing.path(bars(barOf), { fill: BAR });
+    drawing.path(bars(barOf), { fill: BAR, "data-figure": "houses[].litShare" });
     drawing.path(`M${left} ${top}V${bottom}`, { stroke: QUIET, fill: "none" });
     rows.forEach((row, i) => {
       const base = top + i * ROW_HEIGHT + 13;
@@ -53,8 +53,8 @@ export function drawLitShares(document: Document, { houses }: Scenario, { houses
       if (row.kind !== "house") return;
       const { litShare, longestDarkSeconds } = found[row.house]!;
       drawing.text(left - 8, base, names[row.house]!, { anchor: "end", room: left - 12 });
-      drawing.text(shareEnd, base, percent(litShare), { anchor: "end" });
-      drawing.text(width, base, spokenDuration(longestDarkSeconds), { anchor: "end" });
+      drawing.text(shareEnd, base, percent(litShare), { anchor: "end", figure: `houses[${row.house}].litShare` });
+      drawing.text(width, base, spokenDuration(longestDarkSeconds), { anchor: "end", figure: `houses[${row.house}].longestDarkSeconds` });
     });
     for (const tick of ticks) drawing.text(x(tick), bottom + 16, percent(tick), { anchor: "middle", fill: QUIET });
     drawing.text((left + barEnd) / 2, bottom + 34, "share of the open time", { anchor: "middle", fill: QUIET });

@@ -46,25 +46,26 @@ export function drawReturnCurve(document: Document, { repeat, scenes }: Figures,
     .x((point) => x(point.afterSeconds))
     .y((point) => y(Math.min(highest, point.share)));
   drawing.path(curve(past) ?? "", { stroke: QUIET, "stroke-width": 1, fill: "none" });
-  drawing.path(curve(points) ?? "", { stroke: BAR, "stroke-width": 1.75, fill: "none" });
+  drawing.path(curve(points) ?? "", { stroke: BAR, "stroke-width": 1.75, fill: "none", "data-figure": "repeat.curve" });
   noteFall(drawing, plot, curves);
   const note = `pure chance: ${percent(scenes.sameAtRandom)}`;
   const noteEnd = width - 16;
-  drawing.text(noteEnd, chance - 6, note, { anchor: "end", halo: true });
+  drawing.text(noteEnd, chance - 6, note, { anchor: "end", halo: true, figure: "scenes.sameAtRandom" });
 
   const named = [...repeat.echoes].sort((a, b) => b.share - a.share).slice(0, NAMED);
   const taken = [textBox(note, noteEnd - textWidth(note, TEXT_SIZE) / 2, chance - 6)];
   for (const { afterSeconds, share } of repeat.echoes) {
     drawing.add("circle", { cx: x(afterSeconds), cy: y(share), r: 4, fill: "none", stroke: INK, "stroke-width": 1.5 });
   }
-  for (const { afterSeconds, share } of named) {
+  for (const echo of named) {
+    const { afterSeconds, share } = echo;
     const text = `${spokenDuration(afterSeconds)}: ${percent(share)}`;
     const half = textWidth(text, TEXT_SIZE) / 2;
     const middle = Math.min(Math.max(x(afterSeconds), x(0) + 4 + half), width - 16 - half);
     const box = textBox(text, middle, y(share) - 9);
     if (taken.some((other) => meet(box, other, 6))) continue;
     taken.push(box);
-    drawing.text(middle, y(share) - 9, text, { anchor: "middle", fill: QUIET, halo: true });
+    drawing.text(middle, y(share) - 9, text, { anchor: "middle", fill: QUIET, halo: true, figure: `repeat.echoes[${repeat.echoes.indexOf(echo)}]` });
   }
   return drawing.svg;
 }

@@ -31,13 +31,13 @@ export function drawVisitCurve(document: Document, { visit }: Figures, facts: Cu
     .x((point) => x(point.staySeconds))
     .y((point) => y(point.share));
   if (before !== null) drawing.path(curve(defined(before.visit)) ?? "", { stroke: QUIET, "stroke-width": 1, fill: "none" });
-  drawing.path(curve(points) ?? "", { stroke: BAR, "stroke-width": 1.75, fill: "none" });
+  drawing.path(curve(points) ?? "", { stroke: BAR, "stroke-width": 1.75, fill: "none", "data-figure": "visit.repeatCurve" });
   let clear = 0;
   if (here !== null && visit.staySeconds <= 7200) {
     const text = `${stay}: ${percent(here)}`;
     const left = Math.min(x(visit.staySeconds) + 9, width - textWidth(text, TEXT_SIZE));
     drawing.add("circle", { cx: x(visit.staySeconds), cy: y(here), r: 4, fill: "none", stroke: INK, "stroke-width": 1.5 });
-    drawing.text(left, y(here) - 9, text, { halo: true });
+    drawing.text(left, y(here) - 9, text, { halo: true, figure: "visit.repeatShare" });
     clear = left + textWidth(text, TEXT_SIZE) + 12;
   }
   const text = "no opening is longer";

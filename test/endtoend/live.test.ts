@@ -7,7 +7,6 @@ import { afterAll, describe, expect, test, vi } from "vitest";
 import { browser, complaintsOf, noBrowser } from "./browser.js";
 import { demo } from "./command.js";
 import { demoPages } from "./demopages.js";
-import { duration } from "../../sim/units/quantities.js";
 import { lampdrift } from "./inprocess.js";
 
 vi.setConfig({ testTimeout: 60_000 });
@@ -119,31 +118,6 @@ describe.skipIf(noBrowser !== false)("the page that runs", () => {
         : name.split(/[.[\]]+/).filter((key) => key !== "").reduce<unknown>((of, key) => (of as Record<string, unknown>)[key], told);
       expect(value === null ? null : Number(value), name).toBe(expected);
     }
-  });
-
-  test("its pictures say of every house what figures.json says", async () => {
-    const { page } = await shared();
-    const told = JSON.parse(await readFile(join(await pages.report("tidewater-lane"), "figures.json"), "utf8")) as {
-      readonly houses: readonly { readonly litShare: number; readonly longestDarkSeconds: number }[];
-      readonly lit: { readonly shares: readonly number[] };
-      readonly boards: readonly { readonly stepSeconds: number; readonly cycleSeconds: number; readonly pulses: number }[];
-    };
-    /** The texts of a picture that are shares, as numbers; what the picture rounds to. */
-    const shares = async (section: string): Promise<number[]> =>
-      (await page.locator(`#${section} svg text`).allTextContents()).filter((text) => /^[\d.]+ %$/.test(text)).map((text) => Number(text.slice(0, -2)) / 100);
-    // in the map they stand in the order of the file; in the chart there are those of the axis, too
-    const shown = await shares("display");
-    expect(shown.length).toBe(told.houses.length);
-    shown.forEach((share, house) => expect(Math.abs(share - told.houses[house]!.litShare), `house ${house}`).toBeLessThanOrEqual(0.00051));
-    const bars = (await shares("houses")).filter((share) => told.houses.some(({ litShare }) => Math.abs(litShare - share) <= 0.00051));
-    expect(bars.length).toBeGreaterThanOrEqual(told.houses.length);
-    const cells = await page.locator("#boards tbody tr").evaluateAll((rows) => rows.map((row) => [...row.children].map(({ textContent }) => textContent)));
-    expect(cells.length).toBe(told.boards.length);
-    cells.forEach((row, b) => {
-      expect(row.at(-1)!.replaceAll(/\D/g, "")).toBe(String(told.boards[b]!.pulses));
-      expect(duration.parse(row.at(-4)!)).toBeCloseTo(told.boards[b]!.stepSeconds, -0.3);
-      expect(duration.parse(row.at(-2)!)! / told.boards[b]!.cycleSeconds).toBeCloseTo(1, 2);
-    });
   });
 
   test("asks for nothing, and is no larger than a photo", async () => {

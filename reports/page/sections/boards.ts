@@ -17,5 +17,6 @@ export const boards: MakeSection = ({ scenario, figures }) => ({
       spokenDuration(cycleSeconds),
       plain(pulses, 9),
     ]),
+    (b) => `boards[${b}]`,
   ),
 });

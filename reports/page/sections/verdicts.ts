@@ -26,7 +26,7 @@ export const promises: MakeSection = ({ promises: results, scenario: { opening }
     id: "promises",
     heading: "What is promised",
     body: html`<p>With parts at their nominal values ${outcome}.</p>
-${table(["promise", right("found"), right("limit"), "verdict"], rows)}${
+${table(["promise", right("found"), right("limit"), "verdict"], rows, (i) => `promises[${i}]`)}${
       breaks.length === 0 ? html`` : html`<h3>Where it breaks first</h3>\n<ul>\n${breaks}</ul>\n`
     }`,
   };
@@ -51,6 +51,7 @@ ${table(
     meter(row),
     row.verdict === "within" ? html`within` : html`<strong>${row.verdict}</strong>`,
   ]),
+  (i) => `ratings[${rows.indexOf(fullest[i]!)}]`,
 )}${remarks(fullest, scenario.opening)}<h3>Where the limits come from</h3>
 <ul>
 ${sources(rows)}</ul>

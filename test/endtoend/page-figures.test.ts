@@ -1,0 +1,149 @@
+/** Every figure on the page against figures.json and what `check --json` prints: as it is written, and as the page works it out. */
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { JSDOM } from "jsdom";
+import { describe, expect, test, vi } from "vitest";
+import { browser, noBrowser, widen } from "./browser.js";
+import { demo, demos } from "./command.js";
+import { demoPages } from "./demopages.js";
+import { lampdrift } from "./inprocess.js";
+import { alongAxis, at, barsOf, cornersOf, figuresOn, numbersIn, secondsOf, tells, tokensOf, upAxis, type PageFigures } from "./page-figures.js";
+
+vi.setConfig({ testTimeout: 60_000 });
+
+const chromium = browser();
+const pages = await demoPages();
+type Demo = (typeof demos)[number];
+
+interface Printed {
+  readonly boards: readonly unknown[];
+  readonly houses: readonly { readonly litShare: number }[];
+  readonly lit: { readonly min: number; readonly max: number; readonly shares: readonly number[] };
+  readonly repeat: { readonly curve: readonly Point[]; readonly echoes: readonly Point[] };
+  readonly visit: { readonly repeatCurve: readonly Point[] };
+  readonly promises: readonly { readonly value: number | null; readonly limit: number; readonly kept: boolean }[];
+  readonly ratings: readonly unknown[];
+  readonly observed: { readonly days: number };
+}
+interface Point {
+  readonly afterSeconds?: number;
+  readonly staySeconds?: number;
+  readonly share: number | null;
+}
+
+async function printed(name: Demo): Promise<Printed> {
+  const figures = JSON.parse(await readFile(join(await pages.report(name), "figures.json"), "utf8")) as Printed;
+  const { ratings } = JSON.parse((await lampdrift(["check", demo(name), "--json"])).stdout) as Printed;
+  return { ...figures, ratings };
+}
+
+/** Columns of the tables, and the keys that they tell. */
+const COLUMNS: Readonly<Record<string, string>> = {
+  step: "stepSeconds", "first step": "firstStepSeconds", cycle: "cycleSeconds", "clock pulses": "pulses",
+  found: "value", limit: "limit", value: "value", "share of the limit": "share",
+};
+
+/** What is wrong with the figures of a page. */
+function faultsOf({ texts, rows, drawn, sentences }: PageFigures, told: Printed): string[] {
+  const faults: string[] = [];
+  const hold = (where: string, text: string, value: unknown): void => {
+    if (typeof value !== "number" || !tells(text, value)) faults.push(`${where}: "${text}" for ${String(value)}`);
+  };
+  for (const { figure, text } of texts) {
+    const value = at(told, figure);
+    if (!figure.startsWith("repeat.echoes") && !figure.startsWith("visit.")) hold(figure, text.replace(/^pure chance: /, ""), value);
+    else {
+      const [when, share] = text.split(": ");
+      hold(figure, share!, typeof value === "number" ? value : (value as Point).share);
+      hold(figure, when!, typeof value === "number" ? at(told, "visit.staySeconds") : (value as Point).afterSeconds);
+    }
+  }
+  for (const { figure, cells } of rows) {
+    for (const [column, text] of Object.entries(cells)) {
+      const key = COLUMNS[column];
+      if (key !== undefined) hold(`${figure}.${key}`, text.replace("does not arise", ""), at(told, `${figure}.${key}`));
+      if (column === "verdict") {
+        const { kept, verdict } = at(told, figure) as { kept?: boolean; verdict?: string };
+        if (text !== (verdict ?? (kept! ? "kept" : "broken"))) faults.push(`${figure}: ${text}`);
+      }
+    }
+  }
+  for (const mark of drawn) {
+    const points = mark.figure === "lit.shares" || mark.figure === "houses[].litShare" ? null : (at(told, mark.figure) as readonly Point[]);
+    if (points !== null) faults.push(...curveFaults(mark, points));
+    else if (mark.figure === "lit.shares") {
+      const up = upAxis(mark);
+      const { min, max, shares } = told.lit;
+      const bars = barsOf(mark.d);
+      if (bars.length !== max - min + 1) faults.push(`${bars.length} bars for ${min} to ${max}`);
+      bars.forEach(({ y }, i) => Math.abs(y - up(shares[min + i]!)) > 0.02 && faults.push(`lit.shares[${min + i}] at ${y}`));
+    } else {
+      const along = alongAxis(mark, (text) => (/^[\d.]+ %$/.test(text) ? Number.parseFloat(text) / 100 : undefined));
+      const shares = mark.told.filter((figure) => figure.endsWith(".litShare")).map((figure) => at(told, figure) as number).filter((share) => share > 0);
+      const bars = barsOf(mark.d);
+      if (bars.length !== shares.length) faults.push(`${bars.length} bars for ${shares.length} houses`);
+      bars.forEach(({ x, width }, i) => Math.abs(x + width - along(shares[i]!)) > 0.03 && faults.push(`bar ${i} ends at ${x + width}`));
+    }
+  }
+  const known = [...numbersIn(told), told.houses.length, told.promises.length, told.repeat.echoes.length, told.promises.filter(({ kept }) => !kept).length];
+  // up to three hours, every 15 s
+  for (const sentence of sentences) {
+    for (const token of tokensOf(sentence)) if (![...known, 15, 10_800].some((value) => tells(token, value))) faults.push(`"${token}" in "${sentence}"`);
+  }
+  return faults;
+}
+
+/** A curve runs through its points; only what comes before the end of its first fall may run out of the frame at the top. */
+function curveFaults(mark: PageFigures["drawn"][number], points: readonly Point[]): string[] {
+  const [along, up] = [alongAxis(mark, secondsOf), upAxis(mark)];
+  const defined = points.filter(({ share }) => share !== null);
+  const corners = cornersOf(mark.d);
+  if (corners.length !== defined.length) return [`${mark.figure}: ${corners.length} corners for ${defined.length} points`];
+  const top = Math.min(...corners.map(({ y }) => y));
+  let falling = true;
+  return defined.flatMap(({ afterSeconds, staySeconds, share }, i) => {
+    if (i > 0 && share! > defined[i - 1]!.share!) falling = false;
+    const wanted = up(share!);
+    const { x, y } = corners[i]!;
+    const right = Math.abs(y - wanted) <= 0.03 || (falling && wanted < top && y === top);
+    return right && Math.abs(x - along((afterSeconds ?? staySeconds)!)) <= 0.03 ? [] : [`${mark.figure}[${i}]: ${x}, ${y} for ${share}`];
+  });
+}
+
+describe.each(demos)("every figure of %s", (name) => {
+  test("on its page is one of those that are printed", async () => {
+    const whole = await readFile(join(await pages.report(name), "index.html"), "utf8");
+    // neither its looks nor its script say a figure
+    const found = figuresOn(new JSDOM(whole.replaceAll(/<(style|script)\b[^]*?<\/\1>/g, "")).window.document);
+    const told = await printed(name);
+    expect(faultsOf(found, told)).toEqual([]);
+    // all of them are there
+    const figures = new Set([...found.texts, ...found.rows, ...found.drawn].map(({ figure }) => figure));
+    for (let house = 0; house < told.houses.length; house++) {
+      for (const key of ["litShare", "longestDarkSeconds"]) expect(figures).toContain(`houses[${house}].${key}`);
+    }
+    for (const key of ["boards", "promises", "ratings"] as const) told[key].forEach((_, i) => expect(figures).toContain(`${key}[${i}]`));
+    expect(figures).toContain("lit.shares");
+    if (name === "twin-boards") for (const key of ["repeat.curve", "visit.repeatCurve", "scenes.sameAtRandom"]) expect(figures).toContain(key);
+    // a figure that is another one is seen
+    const other = { ...told, houses: told.houses.map((house) => ({ ...house, litShare: house.litShare + 0.01 })) };
+    expect(faultsOf(found, other).length).toBeGreaterThan(told.houses.length);
+    const moved = (curve: readonly Point[]): Point[] => curve.map((point) => ({ ...point, share: point.share === null ? null : point.share * 0.99 }));
+    const [returns, stays] = [moved(told.repeat.curve), moved(told.visit.repeatCurve)];
+    const curved = { ...told, repeat: { ...told.repeat, curve: returns }, visit: { ...told.visit, repeatCurve: stays } };
+    expect(faultsOf(found, curved).length).toBeGreaterThan(10);
+  });
+});
+
+test.skipIf(noBrowser !== false)("what the page itself works out and draws for a phone are the same figures", async () => {
+  const page = await chromium.page(1000);
+  await page.goto(`file://${join(await pages.report("twin-boards"), "index.html")}`);
+  await page.getByRole("button", { name: "Play" }).waitFor();
+  await page.evaluate(() => { for (const svg of document.querySelectorAll("#houses svg, #repeats svg")) svg.setAttribute("data-old", ""); });
+  await widen(page, 360);
+  await page.waitForFunction(() => document.querySelector("svg[data-old]") === null);
+  const found = await page.evaluate<PageFigures>(`(${figuresOn.toString()})(document)`);
+  expect(found.drawn.map(({ figure }) => figure)).toEqual(expect.arrayContaining(["repeat.curve", "visit.repeatCurve", "lit.shares"]));
+  expect(faultsOf(found, await printed("twin-boards"))).toEqual([]);
+  await page.close();
+});
