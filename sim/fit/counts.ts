@@ -24,6 +24,8 @@ const SLACK = 0.15;
 const MOST_SLACK = 0.25;
 /** The same where no interval is a single step: then little speaks for the number, so it must fit well. */
 const CLOSE = 0.06;
+/** Where this share of the intervals is no whole number of steps, a shorter step is looked for that explains them too. */
+const LEFT_OUT = 1 / 16;
 /** Intervals a log needs before a step is looked for that none of them shows. */
 const ENOUGH = 4;
 /** A step is believed when so many of the intervals fit it. */
@@ -79,13 +81,25 @@ function findStep(lengths: readonly number[]): Step | null {
   const every = Math.max(1, Math.ceil(sorted.length / TRIED));
   const tried = sorted.filter((_, i) => i % every === 0);
   const single = longestThatFits(lengths, tried, SLACK);
-  if (single !== null) return { seconds: single, slack: SLACK };
+  if (single !== null) return { seconds: shorterOf(lengths, tried, single) ?? single, slack: SLACK };
   if (lengths.length < ENOUGH) return null;
   const shared = longestThatFits(lengths, tried.flatMap((length) => [length / 2, length / 3]), CLOSE);
   return shared === null ? null : { seconds: shared, slack: CLOSE };
 }
 
-function longestThatFits(lengths: readonly number[], candidates: readonly number[], slack: number): number | null {
+/**
+ * An interval of the log that goes evenly into the step found and fits all that the step leaves over: so many changes were
+ * missed that nearly all that was noted is two or three steps apart. Null where there is none, or where the odd ones are
+ * few enough to be slips.
+ */
+function shorterOf(lengths: readonly number[], tried: readonly number[], step: number): number | null {
+  const odd = lengths.filter((length) => !fits(length, step, SLACK));
+  if (odd.length < LEFT_OUT * lengths.length) return null;
+  const shorter = tried.filter((length) => stepsIn(step, length) > 1 && fits(step, length, CLOSE));
+  return longestThatFits(lengths, shorter, SLACK, 1);
+}
+
+function longestThatFits(lengths: readonly number[], candidates: readonly number[], slack: number, most = MAJORITY): number | null {
   for (const candidate of [...candidates].sort((a, b) => b - a)) {
     let seconds = candidate;
     let fitting: number[] = [];
@@ -95,7 +109,7 @@ function longestThatFits(lengths: readonly number[], candidates: readonly number
       if (fitting.length === 0) break;
       seconds = sum(fitting) / sum(fitting.map((length) => stepsIn(length, seconds)));
     }
-    if (fitting.length >= MAJORITY * lengths.length) return seconds;
+    if (fitting.length >= most * lengths.length) return seconds;
   }
   return null;
 }

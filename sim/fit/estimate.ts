@@ -25,15 +25,15 @@ export interface TimerEstimate {
 /** Intervals from which on a drift is looked for. */
 const DRIFT_FROM = 8;
 /** Ratios of jitter to reading error that are weighed against each other; those that hardly count are dropped. */
-const RATIOS = 56;
+const RATIOS = 84;
 /** Their range; each of them counts alike on a logarithmic scale … */
-const LEAST = 0.1;
+const LEAST = 0.003;
 const MOST = 100;
 /**
  * … but for step and drift the larger ones a little more. Noise that is all jitter, which makes the widest interval,
  * looks in some short logs like reading error; found with made-up logs, so that 95 % hold from five rows on.
  */
-const LEAN = 0.3;
+const LEAN = 0.5;
 /** Twice the logarithm of a likelihood ratio from which on two models are told apart: the 95 % point of chi-squared. */
 const TELLING = 3.841;
 

@@ -76,6 +76,16 @@ describe("what was planted in 100 logs lies in its 95 % interval at least 90 tim
     expect(hits.missed).toBeGreaterThanOrEqual(90);
   });
 
+  test("and are not far from the least width where all is reading error: rows equally far apart, r·√(12/n³) for the slope of a line", () => {
+    // slope of a least-squares line through n equidistant points, from any textbook of statistics; 1.96 for 95 %
+    const least = 1.96 * 0.3 * Math.sqrt(12 / 100 ** 3);
+    for (let i = 0; i < 5; i++) {
+      const { low, high } = fitted(watched(`alone ${i}`, { ...usual, rows: 100, jitter: 0, miss: 0 }).text);
+      expect(high - low).toBeLessThan(2 * 4 * least);
+      expect(high - low).toBeGreaterThan(2 * 0.8 * least);
+    }
+  });
+
   test("and the intervals are not wide for nothing: twice the steps, narrower by about a third", () => {
     const width = (rows: number): number => {
       const widths = Array.from({ length: 20 }, (_, i) => fitted(watched(`width ${i}`, { ...usual, rows, miss: 0 }).text)).map(({ low, high }) => high - low);
@@ -99,6 +109,27 @@ describe("counting steps", () => {
       }),
       { seed: 20, numRuns: 100 },
     );
+  });
+
+  test("a single step among many of two is enough to tell the step", () => {
+    expect(countSteps([39.91, 160.23, 280.77, 519.2, 639.33, 699.64])!.intervals.map(({ steps }) => steps)).toEqual([2, 2, 4, 2, 1]);
+    // half a step early, once in twenty: rather a slip
+    const late = Array.from({ length: 20 }, (_, i) => 100 * i).concat(1950);
+    expect(countSteps(late)!.odd).toEqual([20]);
+  });
+
+  test("logs with three changes of five missed are rarely taken for twice the step", () => {
+    let doubled = 0;
+    for (let i = 0; i < 300; i++) {
+      const source = stream("many missed", i, "quay", "jitter");
+      const changes = Array.from({ length: 40 }, (_, k) => k).filter(() => source.uniform() > 0.6);
+      const steps = changes.slice(1).map((k, j) => k - changes[j]!);
+      // where all are twos and fours nothing in the log tells
+      if (changes.length < 6 || steps.every((n) => n % 2 === 0)) continue;
+      const counted = countSteps(changes.map((k) => 60 * k + 0.3 * normal(source)))!;
+      if (counted.intervals.some(({ row, steps: found }) => found !== steps[row - 1])) doubled++;
+    }
+    expect(doubled).toBeLessThanOrEqual(1);
   });
 
   test("twos and threes without a single step are of their common step", () => {
