@@ -20,6 +20,12 @@ export function briefly(text: string): string {
   return brief;
 }
 
+/** A scenario's text with the first two hours of one day, for commands that simulate it many times. */
+export function inTwoHours(text: string): string {
+  const from = Number(/\bfrom: "(\d\d):00"/.exec(text)![1]);
+  return briefly(text).replace("run: 2", "run: 1").replace(/\buntil: "\d\d:00"/, `until: "${from + 2}:00"`);
+}
+
 export interface Outcome {
   readonly status: number;
   readonly stdout: string;

@@ -79,14 +79,12 @@ describe("the package", () => {
 describe("installed into an empty project", () => {
   test("the command runs", async () => {
     const { version } = JSON.parse(await readFile(join(project, "package.json"), "utf8")) as { version: string };
-    expect(await program("npx", ["--no-install", "lampdrift", "--version"], { cwd: home })).toEqual({ status: 0, stdout: `${version}\n`, stderr: "" });
+    expect(await command("--version")).toEqual({ status: 0, stdout: `${version}\n`, stderr: "" });
   });
 
-  test("a new scenario can be written, checked, run and reported", async () => {
+  test("a new scenario can be written, checked and reported", async () => {
     expect((await command("new", "harbour.yaml")).status).toBe(0);
     expect((await command("check", "harbour.yaml")).status).toBe(0);
-    const run = await command("run", "harbour.yaml", "--json");
-    expect(JSON.parse(run.stdout)).toHaveProperty("scenes.distinct");
     const { status, stderr } = await command("report", "harbour.yaml", "--builds", "10", "-o", "out");
     expect({ status, wrote: stderr.startsWith("wrote out/index.html") }).toEqual({ status: 0, wrote: true });
   });
@@ -109,7 +107,7 @@ console.log(JSON.stringify({ found, refused: refused instanceof ScenarioError &&
     // the types say something: a mistake is found, and nothing else
     await writeFile(join(home, "mistake.ts"), 'import { figures } from "lampdrift";\nfigures("twin.yaml");\n');
     await writeFile(join(home, "tsconfig.json"), JSON.stringify({ compilerOptions, files: ["plan.ts", "mistake.ts"] }));
-    const compiled = await program(process.execPath, [join(project, "node_modules/typescript/bin/tsc"), "-p", ".", "--pretty", "false"], { cwd: home });
+    const compiled = await program(process.execPath, [join(project, "node_modules/typescript-7/bin/tsc"), "-p", ".", "--pretty", "false"], { cwd: home });
     expect(compiled.status).not.toBe(0);
     expect(compiled.stdout.trimEnd().split("\n")).toEqual([expect.stringMatching(/^mistake\.ts\(2,9\): error TS2345/)]);
     const { status, stdout, stderr } = await program(process.execPath, ["plan.js"], { cwd: home });

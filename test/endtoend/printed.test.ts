@@ -5,7 +5,7 @@ import { describe, expect, test } from "vitest";
 import { LISTED } from "../../reports/commands/listed.js";
 import { schemaTexts } from "../../reports/schema.js";
 import { readScenario } from "../../sim/scenario/file.js";
-import { demos, project, scratch } from "./command.js";
+import { demos, inTwoHours, project, scratch } from "./command.js";
 import { lampdrift } from "./inprocess.js";
 
 /* Everything that commands print for programs, held against its published JSON Schema by a general validator. */
@@ -31,10 +31,11 @@ const all = [...demos, "salt-stairs"] as const;
 type Demo = (typeof all)[number];
 const demo = (name: Demo): string => join(project, "scenarios", `${name}.yaml`);
 
-/** A demo that is open for two days only, for commands that simulate it many times. */
+/** A demo that is open for two hours only, for commands that simulate it many times. */
 async function brief(name: Demo): Promise<string> {
   const file = join(root, `${name}.yaml`);
-  await writeFile(file, `base: ${JSON.stringify(demo(name))}\nopening: { run: 2 }\n`);
+  // without a picture, which lies elsewhere
+  await writeFile(file, inTwoHours(await readFile(demo(name), "utf8")).replace(/^picture: .*\n/m, ""));
   return file;
 }
 
@@ -51,9 +52,9 @@ async function logOf(name: Demo): Promise<string> {
 const CALLS: Readonly<Record<string, readonly ((name: Demo) => Promise<string[]>)[]>> = {
   run: [async (name) => Promise.resolve([demo(name), "--json"])],
   check: [async (name) => Promise.resolve([demo(name), "--json"])],
-  spread: [async (name) => [await brief(name), "--json", "--base-anywhere", "--builds", "3", "--workers", "1"]],
-  hunt: [async (name) => [await brief(name), "--json", "--base-anywhere", "--tries", "5"]],
-  tune: [async (name) => [await brief(name), "--json", "--base-anywhere", "--builds", "1"]],
+  spread: [async (name) => [await brief(name), "--json", "--builds", "3", "--workers", "1"]],
+  hunt: [async (name) => [await brief(name), "--json", "--tries", "5"]],
+  tune: [async (name) => [await brief(name), "--json", "--builds", "1"]],
   parts: [
     async () => Promise.resolve(["--range", "30 s..2 min", "--json"]),
     async () => {
@@ -63,7 +64,7 @@ const CALLS: Readonly<Record<string, readonly ((name: Demo) => Promise<string[]>
       return ["--range", "30 s..1 min", "--stock", stock, "--json"];
     },
   ],
-  compare: [async (name) => [await brief(name), await brief("twin-boards"), "--json", "--base-anywhere", "--builds", "2"]],
+  compare: [async (name) => [await brief(name), await brief("twin-boards"), "--json", "--builds", "2"]],
   fit: [
     async (name) => [await logOf(name), "--json"],
     async (name) => [await logOf(name), "--json", "--precision", "1 s", "--scenario", demo(name)],
@@ -72,12 +73,12 @@ const CALLS: Readonly<Record<string, readonly ((name: Demo) => Promise<string[]>
   fault: [
     async (name) => {
       const { houses, boards } = await readScenario(demo(name));
-      return [demo(name), "--json", "--dark", houses[0]!.id, "--frozen", boards[0]!.id];
+      return [await brief(name), "--json", "--dark", houses[0]!.id, "--frozen", boards[0]!.id];
     },
   ],
   arrange: [
-    async (name) => [await brief(name), "--json", "--base-anywhere", "--tries", "20"],
-    async () => [await brief("twin-boards"), "--json", "--base-anywhere", "--tries", "5", "--add-board", "ring:3", "--builds", "2"],
+    async (name) => [await brief(name), "--json", "--tries", "20"],
+    async () => [await brief("twin-boards"), "--json", "--tries", "5", "--add-board", "ring:3", "--builds", "2"],
   ],
   export: [async (name) => Promise.resolve([demo(name), "--as", "json", "--days", "1..2"])],
 };

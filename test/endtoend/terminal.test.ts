@@ -1,24 +1,24 @@
 /** What commands print, as a person reads it: no line wider than the terminal, nothing said twice. */
 import { join } from "node:path";
 import stringWidth from "string-width";
-import { writeFile } from "node:fs/promises";
+import { readFile, writeFile } from "node:fs/promises";
 import { describe, expect, it } from "vitest";
 import { LISTED } from "../../reports/commands/listed.js";
-import { demos, scratch } from "./command.js";
+import { demo as fileOf, demos, inTwoHours, scratch } from "./command.js";
 import { lampdrift, unwrapped } from "./inprocess.js";
 
 const demo = (name: string): string => `scenarios/${name}.yaml`;
 
-/** The command lines that print for people, each with little to compute. */
+/** The command lines that print for people, each with little to compute: two hours of a demo beside those of another. */
 function linesOf(name: string): (readonly [command: string, ...string[]])[] {
-  const file = demo(name);
+  const file = `${name}.yaml`;
   return [
     ["check", file],
     ["run", file],
     ["spread", file, "--builds", "3", "--workers", "1"],
     ["hunt", file, "--tries", "3"],
     ["tune", file, "--builds", "1"],
-    ...(name === "twin-boards" ? [["compare", file, demo("workshop"), "--builds", "2"] as const] : []),
+    ...(name === "twin-boards" ? [["compare", file, "workshop.yaml", "--builds", "2"] as const] : []),
     ["bill", file, "--spares", "10%"],
     ["arrange", file, "--tries", "20"],
     ["fault", file, "--frozen", { "tidewater-lane": "quay", "twin-boards": "north", workshop: "ring" }[name]!],
@@ -27,10 +27,13 @@ function linesOf(name: string): (readonly [command: string, ...string[]])[] {
 
 const tooWide = (text: string, width: number): string[] => text.split("\n").filter((line) => stringWidth(line) > width);
 
+const brief = await scratch();
+for (const name of demos) await writeFile(join(brief, `${name}.yaml`), inTwoHours(await readFile(fileOf(name), "utf8")));
+
 describe("no line is wider than 80 columns in a pipe", () => {
   it.each(demos)("%s, every command", async (name) => {
     for (const line of linesOf(name)) {
-      const { status, stdout, stderr } = await lampdrift(line);
+      const { status, stdout, stderr } = await lampdrift(line, { cwd: brief });
       expect([0, 1], line.join(" ")).toContain(status);
       expect([...tooWide(stdout, 80), ...tooWide(stderr, 80)], line.join(" ")).toEqual([]);
     }
@@ -86,10 +89,10 @@ describe("notes", () => {
 
 describe("what to do next", () => {
   const next = async (...args: string[]): Promise<string> =>
-    /Next: (.*)$/.exec(unwrapped((await lampdrift(args, { columns: 100 })).stdout))?.[1] ?? "";
+    /Next: (.*)$/.exec(unwrapped((await lampdrift(args, { columns: 100, cwd: brief })).stdout))?.[1] ?? "";
 
   it("is said on a terminal, as it fits what was found", async () => {
-    const [lane, twins] = [demo("tidewater-lane"), demo("twin-boards")];
+    const [lane, twins] = ["tidewater-lane.yaml", "twin-boards.yaml"];
     expect(await next("check", lane)).toContain(`lampdrift run ${lane}`);
     expect(await next("check", twins)).toContain(`lampdrift run ${twins} says what would help`);
     expect(await next("run", twins)).toContain(`lampdrift tune ${twins}`);
@@ -105,7 +108,7 @@ describe("what to do next", () => {
   it("after fit is which way and how far to turn a knob", async () => {
     const log = join(await scratch(), "slow.csv");
     await writeFile(log, `board,time\n${[0, 1, 2, 3, 4, 5].map((n) => `quay,${5 + 190 * n}`).join("\n")}\n`);
-    expect(await next("fit", log, "--scenario", demo("tidewater-lane"))).toMatch(/turn the knob of quay by about \d[\d.]* % of its travel towards shorter steps, to 2 min 50 s/);
+    expect(await next("fit", log, "--scenario", "tidewater-lane.yaml")).toMatch(/turn the knob of quay by about \d[\d.]* % of its travel towards shorter steps, to 2 min 50 s/);
   });
 
   it("is left out with --json, and in a pipe", async () => {

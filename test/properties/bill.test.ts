@@ -5,6 +5,7 @@ import { netlist } from "../../sim/netlist/index.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import { display, textOf } from "./displays.js";
+import { often } from "../thorough.js";
 
 /** Pins that drive, or that are not connected inside the chip: these alone may stay without a wire. */
 const OPEN = /^(Q\d|Y\d|NC\d|N?OR$|CARRY$|OSC OUT|OUT\d|COM$)/;
@@ -34,7 +35,7 @@ describe("every pin and every part is accounted for", () => {
           }
         });
       }),
-      { seed: 91, numRuns: 60 },
+      { seed: 91, numRuns: often(20, 60) },
     );
   });
 
@@ -57,7 +58,7 @@ describe("every pin and every part is accounted for", () => {
         });
         expect([...told.keys()].sort()).toEqual([...bought].sort());
       }),
-      { seed: 92, numRuns: 60 },
+      { seed: 92, numRuns: often(20, 60) },
     );
   });
 

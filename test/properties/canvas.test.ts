@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import { canvas } from "../../reports/pictures/canvas.js";
 import { Drawing } from "../../reports/pictures/drawing.js";
 import { document, serialized } from "../paper.js";
+import { often } from "../thorough.js";
 
 /** Text that tries to get out of where it stands. */
 const hostile = fc.oneof(
@@ -35,6 +36,6 @@ test("a picture is written to the byte as the document of a browser writes it, w
       };
       expect(paper.serialize(draw(paper.document))).toBe(serialized(draw(document)));
     }),
-    { numRuns: 200 },
+    { numRuns: often(60, 200) },
   );
 });

@@ -14,7 +14,7 @@ import { plantedByHand, type Way } from "../oracle/planted.js";
 import { randomSpec } from "../oracle/random.js";
 import { toYaml, type Spec } from "../oracle/spec.js";
 import { demoTables as demos } from "./demotables.js";
-import { mostFaults, some } from "./mostfaults.js";
+import { everySo, mostFaults, some } from "./mostfaults.js";
 
 /** When each house goes on, off, on, … by the hand-written loop. */
 function turnsByHand(spec: Spec): number[][] {
@@ -148,7 +148,7 @@ const has = (groups: readonly Pick<FaultGroup, "faults">[], fault: PossibleFault
 
 describe.each(demos)("single faults of every part of $name, planted in turn", ({ table }) => {
   const { scenario, slowestCycle, groups } = table;
-  const faults = mostFaults(scenario);
+  const faults = everySo(3, mostFaults(scenario), 2);
 
   test("watched for a round and looked at as suggested, its group is the first", () => {
     for (const fault of faults) {
@@ -186,7 +186,8 @@ describe.each(demos)("single faults of every part of $name, planted in turn", ({
       known.set(JSON.stringify(seen), found);
       return found;
     };
-    for (const own of groups) {
+    const tried = everySo(2, groups, 1);
+    for (const own of tried) {
       const seen: Observation[] = [];
       const light = own.lights[0]!;
       let found = diagnosed(seen);
@@ -199,7 +200,7 @@ describe.each(demos)("single faults of every part of $name, planted in turn", ({
       }
       expect(found.candidates.slice(0, found.left).map(({ faults: some }) => some[0])).toContain(own.faults[0]);
     }
-    expect(looks / groups.length).toBeLessThan(Math.log2(groups.length) * 1.35);
+    expect(looks / tried.length).toBeLessThan(Math.log2(groups.length) * 1.35);
   });
 });
 
@@ -208,7 +209,7 @@ test("what is seen in a whole round speaks for the fault wherever the boards wak
     const { scenario, rounds, healthy } = table;
     const round = Math.min(healthy.length, Math.max(...rounds));
     let tried = 0;
-    for (const fault of mostFaults({ ...scenario, seed: "another morning" })) {
+    for (const fault of everySo(2, mostFaults({ ...scenario, seed: "another morning" }), 0)) {
       // nobody can foretell when a loose joint opens
       if (fault.kind === "restarts") continue;
       for (const display of some(fault.displays)) {
@@ -219,6 +220,6 @@ test("what is seen in a whole round speaks for the fault wherever the boards wak
         tried++;
       }
     }
-    expect(tried).toBeGreaterThan(40);
+    expect(tried).toBeGreaterThan(20);
   }
 });

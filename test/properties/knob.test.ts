@@ -10,6 +10,7 @@ import { parseScenario } from "../../sim/scenario/read.js";
 import { buildOf } from "../../sim/spread/index.js";
 import { boardTimes } from "../../sim/timers/boardtimes.js";
 import { sheetFaults } from "./sheets.js";
+import { often } from "../thorough.js";
 
 
 interface Knob {
@@ -69,7 +70,7 @@ test("the scale is the closed form, and its inverse gives the place back", () =>
         expect(scale.dialAt(scale.stepAt(dial))).toBeCloseTo(dial, 8);
       }
     }),
-    { seed: 81, numRuns: 60 },
+    { seed: 81, numRuns: often(24, 60) },
   );
 });
 
@@ -87,7 +88,7 @@ test("marks are round, rise along the dial, keep their distance, and stand where
         expect(dial - along[i - 1]!.dial).toBeGreaterThan(gap * (1 - 1e-9));
       });
     }),
-    { seed: 82, numRuns: 60 },
+    { seed: 82, numRuns: often(24, 60) },
   );
 });
 
@@ -111,7 +112,7 @@ describe("the band that tolerance leaves", () => {
         if (to === Infinity) expect(steps).toContain(Infinity);
         else expect(Math.max(...steps) / to).toBeCloseTo(1, 9);
       }),
-      { seed: 83, numRuns: 40 },
+      { seed: 83, numRuns: often(16, 40) },
     );
   });
 
@@ -137,7 +138,7 @@ describe("the band that tolerance leaves", () => {
         expect(Math.min(...places)).toBeCloseTo(all.from, 6);
         expect(Math.max(...places)).toBeCloseTo(all.to, 6);
       }),
-      { seed: 84, numRuns: 60 },
+      { seed: 84, numRuns: often(24, 60) },
     );
   });
 });

@@ -8,6 +8,7 @@ import { parseScenario } from "../../sim/scenario/read.js";
 import { demo, demos } from "../endtoend/command.js";
 import { replay } from "../oracle/replay.js";
 import { display, textOf } from "./displays.js";
+import { often } from "../thorough.js";
 
 /** Notes all it hears. */
 function notebook(): { readonly heard: string[]; readonly listener: RunListener } {
@@ -53,7 +54,7 @@ describe("a listener hears exactly what the record keeps", () => {
       fc.property(display, fc.integer({ min: 1, max: 400 }), (drawn, events) => {
         expectSame(toldAndRecorded(parseScenario(textOf(drawn), "display.yaml"), events));
       }),
-      { seed: 17, numRuns: 60 },
+      { seed: 17, numRuns: often(24, 60) },
     );
   });
 });
@@ -86,6 +87,6 @@ test("of any display a move is told before the spell that it begins, and spells 
       while (run.advance(100));
       expect(open).toBeNull();
     }),
-    { seed: 18, numRuns: 20 },
+    { seed: 18, numRuns: often(8, 20) },
   );
 });

@@ -7,6 +7,7 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { display, textOf } from "./displays.js";
 import { sheetFaults } from "./sheets.js";
+import { often } from "../thorough.js";
 
 
 /** Displays of every sort, with drivers and trimmers of every sort, and houses with several lamps. */
@@ -76,7 +77,7 @@ describe("the connections of a board", () => {
           });
         });
       }),
-      { seed: 71, numRuns: 60 },
+      { seed: 71, numRuns: often(20, 60) },
     );
   });
 
@@ -102,7 +103,7 @@ describe("the connections of a board", () => {
           expect(having(net, "house")).toHaveLength(new Set(board.outputs.flat().map(({ house }) => house)).size);
         });
       }),
-      { seed: 72, numRuns: 80 },
+      { seed: 72, numRuns: often(27, 80) },
     );
   });
 
@@ -123,7 +124,7 @@ describe("the connections of a board", () => {
           }
         });
       }),
-      { seed: 73, numRuns: 80 },
+      { seed: 73, numRuns: often(27, 80) },
     );
   });
 });

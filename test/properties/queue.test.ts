@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { EventQueue, Phase } from "../../sim/engine/queue.js";
+import { often } from "../thorough.js";
 
 interface Pending {
   readonly slot: number;
@@ -61,7 +62,7 @@ describe("the event queue", () => {
           else expect([found, queue.times[found], queue.phase(found)]).toEqual([expected.slot, expected.time, expected.phase]);
         }
       }),
-      { seed: 11, numRuns: 2000 },
+      { seed: 11, numRuns: often(800, 2000) },
     );
   });
 

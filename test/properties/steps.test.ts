@@ -104,11 +104,12 @@ describe("drift", () => {
     });
     const perSecond = perThousand / 1000 / 3600;
     expect(times.length).toBeGreaterThan(30_000);
-    times.forEach((t, i) => {
+    const off = times.filter((t, i) => {
       // half a microsecond of rounding a step, which the growth of later steps carries on
       const rounding = (i + 1) * 0.5 * Math.max(1, (1 + perSecond * 60) ** (i + 1)) + 1e-3;
-      expect(Math.abs(t - closedForm(i + 1, 60, perSecond))).toBeLessThan(rounding);
+      return !(Math.abs(t - closedForm(i + 1, 60, perSecond)) < rounding);
     });
+    expect(off).toEqual([]);
   });
 
   test("counts the hours with power only", () => {
@@ -117,7 +118,7 @@ describe("drift", () => {
       const step = 60 * (1 + (0.5 / 1000) * 7 * day);
       // from 7·day hours on, the same law with a longer step and, relative to it, a smaller drift
       const drift = 0.5 / 1000 / 3600 / (1 + (0.5 / 1000) * 7 * day);
-      times.forEach((t, i) => expect(Math.abs(t - closedForm(i + 1, step, drift))).toBeLessThan(0.6 * (i + 1)));
+      expect(times.filter((t, i) => !(Math.abs(t - closedForm(i + 1, step, drift)) < 0.6 * (i + 1)))).toEqual([]);
       expect(times.length).toBeGreaterThan(370);
     });
   });
