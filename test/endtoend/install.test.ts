@@ -13,8 +13,10 @@ interface Lock {
 const home = await scratch();
 const installed = join(home, "node_modules/lampdrift");
 let contents: string[] = [];
+/** What npm said while it installed; null where it could not. */
+let said: string | null = null;
 
-/** Packs the program as it would be published and installs it into an empty project. */
+/** Packs the program as it would be published, installs it as a command of its own, and hands it to an empty project. */
 beforeAll(async () => {
   // dist is built already, and must not be built anew while other tests run it
   const packed = await program("npm", ["pack", "--ignore-scripts", "--json", "--pack-destination", home], { cwd: project });
@@ -22,9 +24,13 @@ beforeAll(async () => {
   const [{ filename, files }] = JSON.parse(packed.stdout) as [{ filename: string; files: { path: string }[] }];
   contents = files.map(({ path }) => path);
   await writeFile(join(home, "package.json"), '{ "name": "harbour", "private": true, "type": "module" }\n');
-  const options = ["--prefer-offline", "--fetch-retries=0", "--no-audit", "--no-fund", "--no-save"];
-  const { status } = await program("npm", ["install", ...options, `./${filename}`], { cwd: home });
-  if (status !== 0) await installByHand(filename);
+  const options = ["--global", "--prefix", join(home, "global"), "--prefer-offline", "--fetch-retries=0", "--no-audit", "--no-fund"];
+  const { status, stdout, stderr } = await program("npm", ["install", ...options, `./${filename}`], { cwd: home });
+  if (status !== 0) return installByHand(filename);
+  said = stdout + stderr;
+  await mkdir(join(home, "node_modules/.bin"), { recursive: true });
+  await symlink("../global/lib/node_modules/lampdrift", installed);
+  await symlink("../../global/bin/lampdrift", join(home, "node_modules/.bin/lampdrift"));
 });
 
 /**
@@ -72,8 +78,25 @@ describe("the package", () => {
   });
 
   test("is installed by itself, not linked back to where it was made", async () => {
-    expect(await realpath(installed)).toBe(join(await realpath(home), "node_modules/lampdrift"));
+    expect((await realpath(installed)).startsWith(join(await realpath(home), "/"))).toBe(true);
   });
+
+  test("is installed for everybody without a warning", ({ skip }) => {
+    skip(said === null, "npm reaches neither its cache nor a registry");
+    expect(said).toMatch(/added \d+ packages/);
+    expect(said).not.toMatch(/warn|deprecated|ERR/i);
+  });
+});
+
+test("each package that this is built upon has its reason told, and no other", async () => {
+  const { dependencies, devDependencies } = JSON.parse(await readFile(join(project, "package.json"), "utf8")) as Record<string, Record<string, string>>;
+  const [, list = ""] = (await readFile(join(project, "DEVELOPERS.md"), "utf8")).split("## What it is built upon");
+  const rows = list.split("\n## ")[0]!.matchAll(/^\| (`.*`) \| (.+) \|$/gm);
+  const told = Array.from(rows).flatMap(([, names = "", reason = ""]) => {
+    expect(reason.length, names).toBeGreaterThan(8);
+    return names.split(", ").map((name) => name.replaceAll("`", ""));
+  });
+  expect(told.sort()).toEqual([...Object.keys(dependencies!), ...Object.keys(devDependencies!)].sort());
 });
 
 describe("installed into an empty project", () => {
