@@ -23,6 +23,7 @@ import { VERSION } from "../output/version.js";
 import { progressBar } from "../output/progress.js";
 import { tellWarnings } from "../output/warnings.js";
 import { again, watchOption } from "../watch/again.js";
+import type { ReportInput } from "../page/section.js";
 import { photoFrom, pictureFileName } from "../pictures/photo.js";
 import { tellNext } from "../terminal/next.js";
 import { dateFrom } from "./cards.js";
@@ -35,6 +36,8 @@ interface Options {
   readonly day: number;
   readonly builds: number;
   readonly dated?: string;
+  readonly by?: string;
+  readonly summary?: boolean;
   readonly watch?: boolean;
   readonly port?: number;
   readonly open?: boolean;
@@ -48,6 +51,8 @@ export const reportCommand: MakeCommand = ({ io, finish }) =>
     .option("--day <N>", "opening that the timeline shows", wholeFrom(1, 100_000), 1)
     .option("--builds <N>", "builds to draw from the tolerances; 0 leaves that section out", wholeFrom(0, 100_000), 200)
     .option("--dated <DATE>", "date to print on the report, such as 2031-05-17 (default: none)", dateFrom)
+    .option("--by <NAME>", "who made it, to print on the report (default: nobody)", authorFrom)
+    .option("--summary", "write summary.html too: one page to print for the committee, with what it is asked")
     .addOption(watchOption())
     .option("--port <N>", "with --watch: port to show the page on (default: any that is free)", wholeFrom(1, 65_535))
     .option("--open", "open the page on the desktop")
@@ -100,7 +105,7 @@ interface Written {
 async function written(
   io: Io,
   file: string,
-  { out, day, builds, dated }: Options & { readonly out: string },
+  { out, day, builds, dated, by, summary = false }: Options & { readonly out: string },
   reading?: Reading,
   signal?: AbortSignal,
 ): Promise<Written> {
@@ -124,7 +129,7 @@ async function written(
   const photo = picture === null ? null : photoFrom(picture);
   const rows = ratings(scenario, record);
   const promises = checkPromises(record, NOMINAL, { measures, ratings: rows });
-  const files = buildReport({
+  const input: ReportInput = {
     scenario,
     record,
     figures: found,
@@ -136,8 +141,11 @@ async function written(
     version: VERSION,
     day,
     dated: dated ?? null,
+    by,
     live: { ...(await liveScript()), embedded: { version: VERSION, files: filesOf(source), day, picture: photo?.name ?? null } },
-  });
+  };
+  const files = buildReport(input);
+  if (summary) files.set("summary.html", (await import("../page/summary.js")).summaryPage(input));
   files.set("figures.json", `${jsonText(runJson(scenario, found, promises), 2)}\n`);
   const all = new Map<string, string | Uint8Array>(files);
   if (picture !== null && photo !== null) all.set(pictureFileName(photo), picture.bytes);
@@ -147,6 +155,13 @@ async function written(
     page: files.get("index.html")!,
     broken: isBroken(promises, rows),
   };
+}
+
+/** Reads the name that `--by` gives. */
+function authorFrom(text: string): string {
+  const name = text.trim();
+  if (name !== "" && name.length <= 80 && !/[\p{Cc}\u2028\u2029]/u.test(name)) return name;
+  throw new UsageError(`--by: found "${visible(text.slice(0, 60))}"; expected a name of 1 to 80 characters on one line`);
 }
 
 async function drawBuilds(io: Io, scenario: Scenario, builds: number, signal?: AbortSignal): Promise<Spread> {

@@ -33,7 +33,7 @@ ${policyOf(live)}
 <style>${trusted(STYLE)}${live === null ? html`` : trusted(PANELS_STYLE)}</style>
 </head>
 <body>
-${photo === null ? html`` : inPage(photo)}<header class="night"><div class="frame">
+${photo === null ? html`` : photoInPage(photo)}<header class="night"><div class="frame">
 <div class="title"><h1>${title}</h1>
 <p class="made">${made}</p></div>
 ${live === null ? html`` : html`<section class="player" aria-label="Player" data-live="player" hidden></section>\n`}${
@@ -49,7 +49,7 @@ ${live === null ? html`` : scripts(live)}</body>
 }
 
 /** The photo, once; an image runs no script, whatever is in its file. */
-function inPage({ width, height, address }: Photo): Html {
+export function photoInPage({ width, height, address }: Photo): Html {
   return html`<svg class="unseen" aria-hidden="true" width="1" height="1"><defs>
 <image id="${PHOTO_ID}" width="${width}" height="${height}" href="${trusted(address)}"/></defs></svg>\n`;
 }

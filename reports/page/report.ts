@@ -16,8 +16,8 @@ export function buildReport(report: ReportInput): Map<string, string> {
   const input = { ...report, scenario };
   const album = new FileAlbum(canvas(), report.photo);
   const sections = Object.values(SECTIONS).flatMap((make) => make(input, album) ?? []);
-  const dated = input.dated === null ? "" : `, ${input.dated}`;
-  const made = `Report of lampdrift ${input.version} on ${scenario.file}, seed “${scenario.seed}”${dated}`;
+  const said = [input.by ?? [], input.dated ?? []].flat().map((one) => `, ${one}`).join("");
+  const made = `Report of lampdrift ${input.version} on ${scenario.file}, seed “${scenario.seed}”${said}`;
   return new Map([
     ["index.html", page({ title: scenario.title, made, verdicts: verdictsOf(input), sections, photo: input.photo, live: input.live })],
     ...album.files,

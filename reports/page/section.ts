@@ -27,6 +27,8 @@ export interface ReportInput {
   readonly day: number;
   /** Date to stand on it; null for none. */
   readonly dated: string | null;
+  /** Who made it, where that is said. */
+  readonly by?: string | undefined;
   /** What makes the page alive; null for a page without script. */
   readonly live: Live | null;
 }

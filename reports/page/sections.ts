@@ -10,7 +10,7 @@ import { advice, repeats, why } from "./sections/repeats.js";
 import { scenes } from "./sections/scenes.js";
 import { spread } from "./sections/spread.js";
 import { timeline } from "./sections/timeline.js";
-import { promises, ratings } from "./sections/verdicts.js";
+import { limits, promises, ratings } from "./sections/verdicts.js";
 
 /** The parts of the committee's report by their anchors, in order. */
 export const SECTIONS: Readonly<Record<string, MakeSection>> = {
@@ -28,6 +28,7 @@ export const SECTIONS: Readonly<Record<string, MakeSection>> = {
   ratings,
   boards,
   cards,
-  assumed,
   cautions,
+  limits,
+  assumed,
 };

@@ -188,7 +188,7 @@ const PRINT = `
 @page { margin: 15mm 14mm; }
 @media print {
   :root { color-scheme: light; ${LIGHT} }
-  body { font-size: 10.5pt; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
+  body { font-size: 9.5pt; line-height: 1.4; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
   main { padding: 0; max-width: none; }
   nav, .panels, .player, .trial, dialog { display: none !important; }
   .night { background: none; color: var(--ink); ${LIGHT} }
@@ -199,14 +199,19 @@ const PRINT = `
   .verdicts .good a::before { background: ${LAMP}; border: 1px solid ${INK}; }
   .verdicts .bad a, .verdicts .bad a::before { color: ${INK}; }
   h1 { font-size: 24pt; }
-  h2 { font-size: 15pt; margin: 9mm 0 3mm; }
+  h2 { font-size: 14pt; margin: 5mm 0 1.5mm; }
+  h3 { margin: 4mm 0 1mm; }
+  p, ul, ol { max-width: none; margin: 1.5mm 0; }
+  .found li { font-size: 10.5pt; margin-bottom: 1mm; }
   h2, h3, p:has(+ figure, + .stills) { break-after: avoid; }
   figure, tr, li { break-inside: avoid; }
   .scroll { overflow: visible; }
-  figure svg { max-height: 250mm; }
-  .stills { grid-template-columns: repeat(3, 1fr); gap: 4mm; }
-  table { font-size: 8.5pt; }
-  th, td, td:first-child { min-width: 0; }
+  figure { margin: 2mm 0; }
+  figure svg { max-height: 92mm; }
+  .stills { grid-template-columns: repeat(6, 1fr); gap: 3mm; margin: 2mm 0; font-size: 8.5pt; line-height: 1.25; }
+  table { font-size: 7.5pt; line-height: 1.3; }
+  th, td, td:first-child { min-width: 0; padding: .35mm 2mm .35mm 0; }
+  #limits ul, #assumed { font-size: 8pt; }
 }
 `;
 

@@ -1,6 +1,6 @@
 import type * as z from "zod/mini";
 import { TIMER_CHIPS } from "../parts/chips.js";
-import { formatTolerance } from "../units/part.js";
+import { spokenTolerance } from "../units/tolerance.js";
 import { amps, duration, tempco } from "../units/quantities.js";
 import type { AstableTimer, Timer, Trimmer } from "../model/scenario.js";
 import { resolveLeakage, resolvePart, type Assume } from "./parts.js";
@@ -41,7 +41,7 @@ function resolveAstable(file: AstableFile, path: string, report: Report, assume:
   if (chip !== null) {
     const { threshold, error, tempco: chipTempco, sources } = TIMER_CHIPS[chip];
     assume(`${path}.chip threshold current`, amps.format(threshold), sources.threshold);
-    assume(`${path}.chip error`, `${formatTolerance(error.minus, error.plus)} (limit, in builds)`, sources.error);
+    assume(`${path}.chip error`, `${spokenTolerance(error.minus, error.plus)} (limit, in builds)`, sources.error);
     assume(`${path}.chip tempco`, tempco.format(chipTempco), sources.tempco);
   }
   const leakage = resolveLeakage(file.c);

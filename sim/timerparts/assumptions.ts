@@ -3,6 +3,7 @@ import { END_SOURCE, KNOB_TURN } from "../parts/preferred.js";
 import { WARM_LEAKAGE_SOURCE } from "../parts/leakage.js";
 import { PART_TYPES, TRIMMER } from "../parts/types.js";
 import { formatTolerance } from "../units/part.js";
+import { spokenTolerance } from "../units/tolerance.js";
 import { celsius, tempco, volts } from "../units/quantities.js";
 import type { FullRequest } from "./request.js";
 import { largestResistance } from "./search.js";
@@ -16,7 +17,7 @@ export function assumptionsOf(request: FullRequest): string[] {
   const chipText =
     chip === "ideal"
       ? "Chip: ideal, without error or threshold current."
-      : `Chip: ${formatTolerance(TIMER_CHIPS[chip].error.minus, TIMER_CHIPS[chip].error.plus)} (${TIMER_CHIPS[chip].sources.error}), ${tempco.format(TIMER_CHIPS[chip].tempco)} ` +
+      : `Chip: ${spokenTolerance(TIMER_CHIPS[chip].error.minus, TIMER_CHIPS[chip].error.plus)} (${TIMER_CHIPS[chip].sources.error}), ${tempco.format(TIMER_CHIPS[chip].tempco)} ` +
         `(${TIMER_CHIPS[chip].sources.tempco}), threshold current up to its limit (${TIMER_CHIPS[chip].thresholdLimit.source}).`;
   const parts =
     stock !== null

@@ -61,6 +61,12 @@ export function formatTolerance(minus: number, plus: number): string {
   return minus === plus ? `±${percentText(plus)} %` : `+${percentText(plus)}/−${percentText(minus)} %`;
 }
 
+/** Prints limits given as shares to be read in a sentence, to three figures: "±20 %", "+20/−14.3 %". */
+export function spokenTolerance(minus: number, plus: number): string {
+  const rounded = (share: number): number => Number(share.toPrecision(3));
+  return formatTolerance(rounded(minus), rounded(plus));
+}
+
 function inPercent(minus: string, plus: string): Tolerance | null {
   const below = ratio.parse(`${minus} %`);
   const above = ratio.parse(`${plus} %`);

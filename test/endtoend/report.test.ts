@@ -87,7 +87,7 @@ describe("the files of a report", () => {
     const page = readFileSync(join(reports["tidewater-lane"], "index.html"), "utf8");
     const headings = [...page.matchAll(/<section id="([a-z]+)">/g)].map(([, id]) => id);
     expect(headings).toEqual([
-      "found", "scenes", "display", "timeline", "houses", "lit", "repeats", "why", "promises", "spread", "ratings", "boards", "cards", "assumed", "cautions",
+      "found", "scenes", "display", "timeline", "houses", "lit", "repeats", "why", "promises", "spread", "ratings", "boards", "cards", "cautions", "limits", "assumed",
     ]);
     expect(page.match(/<ol class="found">[^]*?<\/ol>/)![0].match(/<li>/g)).toHaveLength(5);
   });

@@ -19,9 +19,20 @@ ${table(["what", "value"], valuesOf(scenario))}
 ${
   scenario.assumptions.length === 0
     ? html`<p>None.</p>\n`
-    : table(["where", "value", "source"], scenario.assumptions.map(({ path, value, source }) => [path, value, source]))
+    : table(["where", "value", "source"], together(scenario.assumptions))
 }`,
 });
+
+/** What was taken for granted in several places with one value from one source stands once. */
+function together(assumptions: Scenario["assumptions"]): string[][] {
+  const rows = new Map<string, { readonly paths: string[]; readonly value: string; readonly source: string }>();
+  for (const { path, value, source } of assumptions) {
+    const row = rows.get(`${value}\n${source}`) ?? { paths: [], value, source };
+    row.paths.push(path);
+    rows.set(`${value}\n${source}`, row);
+  }
+  return [...rows.values()].map(({ paths, value, source }) => [paths.join(", "), value, source]);
+}
 
 function valuesOf(scenario: Scenario): string[][] {
   const { opening, room, visitors, supply, lamps, boards } = scenario;

@@ -32,27 +32,31 @@ ${table(["promise", right("found"), right("limit"), "verdict"], rows, (i) => `pr
   };
 };
 
-/** Everything that has a limit, with how much of it is used. */
+/** Whether everything is inside its limit: what is not well within, and of the rest the fullest. */
 export const ratings: MakeSection = ({ ratings: rows, notes, scenario }) => {
-  const fullest = [...rows].sort((a, b) => b.share - a.share);
   if (rows.length === 0 && notes.length === 0) return null;
-  const over = fullest.filter(({ verdict }) => verdict === "over").length;
+  const fullest = [...rows].sort((a, b) => b.share - a.share);
+  const told = fullest.filter(({ verdict }) => verdict !== "within");
+  const over = told.filter(({ verdict }) => verdict === "over").length;
+  const well = fullest.filter(({ verdict }) => verdict === "within");
+  const exceeded = over === 0 ? "Nothing exceeds its limit." : `${over} of ${rows.length} limits are exceeded.`;
   return {
     id: "ratings",
     heading: "Is everything inside its rating?",
-    body: html`<p>${over === 0 ? "Nothing exceeds its limit." : `${over} of ${rows.length} limits are exceeded.`} Within: up to 80 % of the limit; close: up to all of it.</p>
-${table(
-  ["what", "where", right("value"), right("limit"), "share of the limit", "verdict"],
-  fullest.map((row) => [
-    row.what,
-    row.where,
-    withUnit(row.value, row.unit),
-    limitInWords(row),
-    meter(row),
-    row.verdict === "within" ? html`within` : html`<strong>${row.verdict}</strong>`,
-  ]),
-  (i) => `ratings[${rows.indexOf(fullest[i]!)}]`,
-)}${remarks(fullest, scenario.opening)}<h3>Where the limits come from</h3>
+    body: html`<p>${exceeded} ${wellWithin(well, told.length)}</p>
+${told.length === 0 ? html`` : html`${limitsTable(told, rows)}<p>Close: more than 80 % of the limit.</p>
+${remarks(told, scenario.opening)}`}`,
+  };
+};
+
+/** The appendix to the ratings, for whoever builds the display: every limit, where it comes from, what to mind. */
+export const limits: MakeSection = ({ ratings: rows, notes }) => {
+  if (rows.length === 0 && notes.length === 0) return null;
+  return {
+    id: "limits",
+    heading: "For the builder: every limit",
+    body: html`<p>Within: up to 80 % of the limit; close: up to all of it.</p>
+${limitsTable([...rows].sort((a, b) => b.share - a.share), rows)}<h3>Where the limits come from</h3>
 <ul>
 ${sources(rows)}</ul>
 ${
@@ -60,6 +64,32 @@ ${
     }`,
   };
 };
+
+/** The limits that need no table for a committee, in a sentence. */
+function wellWithin(well: readonly Rating[], others: number): string {
+  const [fullest] = well;
+  if (fullest === undefined) return "";
+  const one = others === 0 ? "The one limit is" : "The other one is";
+  const many = others === 0 ? `All ${well.length} limits are` : `The other ${well.length} are`;
+  const where = `${fullest.what} of ${fullest.where}, at ${percent(fullest.share)} of its limit`;
+  return `${well.length === 1 ? one : many} well within; the fullest is ${where}.`;
+}
+
+/** Some of all limits, each marked by its place among them. */
+function limitsTable(rows: readonly Rating[], all: readonly Rating[]): Html {
+  return table(
+    ["what", "where", right("value"), right("limit"), "share of the limit", "verdict"],
+    rows.map((row) => [
+      row.what,
+      row.where,
+      withUnit(row.value, row.unit),
+      limitInWords(row),
+      meter(row),
+      row.verdict === "within" ? html`within` : html`<strong>${row.verdict}</strong>`,
+    ]),
+    (i) => `ratings[${all.indexOf(rows[i]!)}]`,
+  );
+}
 
 /** A bar for the share of a limit; it ends at the limit, where an exceeded one runs full and says so in words. */
 function meter({ share, verdict }: Rating): Html {
