@@ -12,7 +12,7 @@ import { lampdrift, unwrapped } from "./inprocess.js";
 const folder = await scratch();
 const pages = await demoPages();
 
-async function summary(name: string, ...options: string[]): Promise<string> {
+async function summary(name: "tidewater-lane" | "twin-boards", ...options: string[]): Promise<string> {
   const out = join(folder, name);
   const { stderr } = await lampdrift(["report", demo(name), "-o", out, "--builds", "0", "--summary", ...options]);
   expect(stderr).toContain("wrote");
