@@ -1,8 +1,10 @@
 import type { SceneRecord } from "../sim/engine/record.js";
 import { dayBeforeFigures } from "../sim/figures/daybefore.js";
 import type { Figures } from "../sim/figures/index.js";
+import type { Echo } from "../sim/figures/repeat.js";
 import { timeline } from "../sim/figures/timeline.js";
 import type { Scenario } from "../sim/model/scenario.js";
+import { sameDays } from "../sim/planning/days.js";
 import type { PromiseResult } from "../sim/promises/index.js";
 import type { Rating } from "../sim/ratings/index.js";
 import { listed, percent, plain, spokenDuration } from "../sim/units/text.js";
@@ -62,12 +64,16 @@ function again({ figures: { scenes, visit, repeat } }: Facts): LeadSentence {
       ? []
       : [`coming back after ${spokenDuration(returning.afterSeconds)}, ` +
         `${returning.share === 0 ? "nobody meets" : `${percent(returning.share!)} meet`} the same picture`];
-  const sentence = [...staying, ...back].join("; ");
+  const worst = repeat.echoes.reduce<Echo | null>((most, echo) => (most === null || echo.share > most.share ? echo : most), null);
+  const most = worst === null || worst.share <= (returning?.share ?? 0) ? [] : [`after ${spokenDuration(worst.afterSeconds)} ${percent(worst.share)} do`];
+  const sentence = [...staying, ...back, ...most].join("; ");
   if (sentence === "") return { section, tone: "plain", sentence: "Nobody can come back while it is open: the openings are too short." };
   return { section, tone: "plain", sentence: `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.` };
 }
 
 function mornings({ record }: Facts): LeadSentence[] {
+  const same = sameDays(record);
+  if (same !== null) return [{ section: "repeats", tone: "plain", sentence: same.found }];
   const { firstHourShare: share } = dayBeforeFigures(timeline(record));
   if (share === null) return [];
   return [{ section: "repeats", tone: "plain", sentence: morningsInWords(share) }];

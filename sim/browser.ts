@@ -24,7 +24,8 @@ export type { StayPoint, VisitFigures } from "./figures/visit.js";
 export { checkPromises, type Break, type PromiseResult, type PromiseUnit } from "./promises/index.js";
 export { LARGEST_SHARE, ratings, ratingNotes, type Note, type Rating, type RatingVerdict } from "./ratings/index.js";
 export type { Moment } from "./ratings/demand.js";
-export { advise, type Advice, type DayAdvice } from "./planning/advice.js";
+export { advise, type Advice } from "./planning/advice.js";
+export type { DayAdvice, SameDays } from "./planning/days.js";
 export type { CommonReturn, EchoAdvice, OneClockAdvice, ReturningBoard } from "./planning/echoes.js";
 export { boardPairs, type Approximation, type BoardPair } from "./planning/pairs.js";
 export {

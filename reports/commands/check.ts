@@ -1,6 +1,7 @@
 import { figuresOf } from "../../sim/figures/index.js";
 import { Measures } from "../../sim/figures/measures.js";
 import { simulate } from "../../sim/engine/simulate.js";
+import { dayAdvice } from "../../sim/planning/days.js";
 import { checkPromises } from "../../sim/promises/index.js";
 import { ratingNotes, ratings } from "../../sim/ratings/index.js";
 import { findings } from "../../sim/scenario/findings.js";
@@ -48,7 +49,7 @@ async function checked(io: Io, file: string, { json, reading }: { json: boolean;
   if (json) {
     printJson(io, "check", { ...runJson(scenario, figuresOf(measures), promises), ratings: rows });
   } else {
-    const notes = ratingNotes(scenario, record).map(({ where, text }) => `${where}: ${text}`);
+    const notes = [...ratingNotes(scenario, record).map(({ where, text }) => `${where}: ${text}`), ...dayAdvice(record).map(({ text }) => text)];
     print(io.stdout, [
       ...description(scenario),
       ...(notes.length === 0 ? [] : ["", "Notes", ...notes]),

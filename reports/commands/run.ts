@@ -94,14 +94,18 @@ function figuresAsText(measures: Measures, found: Figures, advice: readonly Advi
   });
   const staying = (key: string): boolean => key.startsWith("visit.") || key.startsWith("anyHour.");
   const { scenes, lit, houses, zones, boards } = found;
+  const days = advice.filter(({ kind }) => kind === "same-days");
+  const helpful = advice.filter(({ kind }) => kind !== "same-days");
   return [
     visible(scenario.title),
     `${sizeInWords(scenario)}; ${openingInWords(scenario.opening)}`,
     `${spokenDuration(found.observed.seconds)} of open time simulated`,
     "",
+    // before everything else: it is the first thing that people would find out
+    ...days.flatMap(({ text }) => [text, ""]),
     ...fiveSentences(found, scenario),
     ...echoesInWords(found.repeat),
-    ...(advice.length === 0 ? [] : ["", "What would help", ...advice.map(({ text }) => `- ${text}`)]),
+    ...(helpful.length === 0 ? [] : ["", "What would help", ...helpful.map(({ text }) => `- ${text}`)]),
     "",
     "Scenes",
     table(

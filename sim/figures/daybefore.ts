@@ -10,6 +10,8 @@ export interface DayBeforeFigures {
   readonly firstHourShare: number | null;
   /** After the first hour. */
   readonly restShare: number | null;
+  /** In the whole opening. */
+  readonly share: number | null;
 }
 
 export interface Stretch {
@@ -17,7 +19,6 @@ export interface Stretch {
   readonly from: Micros;
   readonly until: Micros;
 }
-
 
 /** How alike the days are at their beginning, and later on. One walk along the spells. */
 export function dayBeforeFigures(line: Timeline): DayBeforeFigures {
@@ -36,6 +37,7 @@ export function dayBeforeFigures(line: Timeline): DayBeforeFigures {
   return {
     firstHourShare: all.first === 0 ? null : same.first / all.first,
     restShare: all.rest === 0 ? null : same.rest / all.rest,
+    share: all.first + all.rest === 0 ? null : (same.first + same.rest) / (all.first + all.rest),
   };
 }
 

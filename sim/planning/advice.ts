@@ -1,8 +1,7 @@
 import type { SceneRecord } from "../engine/record.js";
-import { dayBeforeFigures } from "../figures/daybefore.js";
 import type { Figures } from "../figures/index.js";
-import { timeline } from "../figures/timeline.js";
 import { percent, plain, spokenDuration } from "../units/text.js";
+import { dayAdvice, type DayAdvice, type SameDays } from "./days.js";
 import { echoAdvice, type EchoAdvice, type OneClockAdvice } from "./echoes.js";
 import type { Seconds } from "../units/time.js";
 
@@ -11,25 +10,13 @@ export type Advice =
   | EchoAdvice
   | OneClockAdvice
   | DayAdvice<"day-start">
-  | DayAdvice<"same-days">
+  | SameDays
   | { readonly kind: "few-scenes"; readonly text: string; readonly effective: number; readonly distinct: number }
   | { readonly kind: "unused-scenes"; readonly text: string; readonly distinct: number; readonly combinations: number }
   | { readonly kind: "repeat-in-stay"; readonly text: string; readonly staySeconds: Seconds; readonly share: number };
 
-/** Days are alike: at their beginning, or altogether. */
-export interface DayAdvice<Kind> {
-  readonly kind: Kind;
-  readonly text: string;
-  readonly firstHourShare: number;
-  readonly restShare: number;
-}
-
 /** From where on something is worth a word. Judgement, no source. */
 const NOTICEABLE = {
-  /** Share by which the first hour is more like the day before than the rest. */
-  dayStart: 0.1,
-  /** Share of a day that is like the day before. */
-  sameDays: 0.5,
   /** Effective number of scenes. */
   fewScenes: 10,
   /** Share of the possible scenes that is shown in a run with many changes for each of them. */
@@ -59,28 +46,6 @@ export function advise(record: SceneRecord, found: Figures): Advice[] {
     ...dayAdvice(record),
     ...sceneAdvice(found.scenes),
     ...stayAdvice(found.visit),
-  ];
-}
-
-function dayAdvice(record: SceneRecord): Advice[] {
-  const { firstHourShare, restShare } = dayBeforeFigures(timeline(record));
-  if (firstHourShare === null || restShare === null) return [];
-  const { overnight } = record.scenario.opening;
-  const shares = `the scene is that of the same time of the day before for ${percent(firstHourShare)} of the first hour and ` +
-    `${percent(restShare)} of the rest.`;
-  const remedy = "Boards that run through the night, or that power up at any step, do not begin alike.";
-  if (Math.min(firstHourShare, restShare) >= NOTICEABLE.sameDays) {
-    const why = overnight ? "The boards' cycles fit into a day; other step times would change that." : remedy;
-    return [{ kind: "same-days", firstHourShare, restShare, text: `Every day runs much like the day before: ${shares} ${why}` }];
-  }
-  if (overnight || firstHourShare < restShare + NOTICEABLE.dayStart) return [];
-  return [
-    {
-      kind: "day-start",
-      firstHourShare,
-      restShare,
-      text: `The boards are switched on together, so each day begins much like the day before: ${shares} ${remedy}`,
-    },
   ];
 }
 

@@ -33,3 +33,12 @@ test("following the advice about two boards that are too close removes their ech
     expect(nearby).toEqual([]);
   }
 });
+
+test("days that repeat the day before are told first by run, and noted by check, with the condition and the lines to type", async () => {
+  const told = /Every day shows exactly what the day before showed: .* no jitter given; with a jitter of 0\.3 % it would do so for [\d.]+ % .*`overnight: on`/;
+  const run = unwrapped((await lampdrift(["run", demo("twin-boards")])).stdout);
+  expect(run).toMatch(told);
+  expect(run.search(told)).toBeLessThan(run.indexOf("different scenes"));
+  expect(unwrapped((await lampdrift(["check", demo("twin-boards")])).stdout)).toMatch(told);
+  expect((await lampdrift(["check", demo("tidewater-lane")])).stdout).not.toContain("Every day shows");
+});

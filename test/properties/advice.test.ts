@@ -181,12 +181,28 @@ describe("other advice", () => {
   test("every day the same, when all boards are exact and switched on in the morning", () => {
     const boards = [{ timer: quartz(173), steps: 10 }, { timer: quartz(131), steps: 11 }];
     const [same] = ofKind(adviceFor(display(boards, closedAtNight)), "same-days");
-    expect(same).toMatchObject({ firstHourShare: 1, restShare: 1 });
-    expect(same!.text).toContain("Boards that run through the night");
+    // a quartz has no jitter to speak of
+    expect(same).toMatchObject({ firstHourShare: 1, restShare: 1, share: 1, jittered: null });
+    expect(same!.text).toMatch(/exactly what the day before showed.*restart each morning and no jitter given.*`overnight: on`.*`powerUp: anywhere`/);
     expect(ofKind(adviceFor(display(boards)), "same-days")).toEqual([]);
     // Cycles that fit into a day do the same without a night off
     const fitting = [{ timer: quartz(180), steps: 10 }, { timer: quartz(135), steps: 8 }];
     expect(ofKind(adviceFor(display(fitting)), "same-days")[0]!.text).toContain("cycles fit into a day");
+  });
+
+  test("what a little jitter would leave of equal days is what a display with that jitter has", () => {
+    const boards = (jitter: string): Ring[] => [
+      { timer: `kind: measured, step: 100 s${jitter}`, steps: 4 },
+      { timer: `kind: measured, step: 70 s${jitter}`, steps: 5 },
+    ];
+    const plain = display(boards(""), closedAtNight);
+    const jittering = display(boards(", jitter: 0.3 %"), closedAtNight);
+    const [same] = ofKind(adviceFor(plain), "same-days");
+    const { firstHourShare, restShare } = ofKind(adviceFor(jittering), "same-days")[0]!;
+    // the first hour is one of seven
+    expect(same!.jittered).toBeCloseTo((firstHourShare + 6 * restShare) / 7, 9);
+    expect(ofKind(adviceFor(jittering), "same-days")[0]).toMatchObject({ jittered: null });
+    expect(ofKind(adviceFor(jittering), "same-days")[0]!.text).toContain("the jitter that is given");
   });
 
   test("days that begin alike, when boards wander", () => {

@@ -129,7 +129,7 @@ describe("where there is nothing to look at", () => {
   });
 
   test("the day before the first day", () => {
-    expect(dayBeforeFigures(oneHour)).toEqual({ firstHourShare: null, restShare: null });
+    expect(dayBeforeFigures(oneHour)).toEqual({ firstHourShare: null, restShare: null, share: null });
     expect(sameAsDayBefore(oneHour, 0)).toEqual([]);
   });
 });
