@@ -4,7 +4,7 @@ import { pace, paceOff } from "../../sim/faults/pace.js";
 import { companions, lightedBy, timelessHouses } from "../../sim/faults/unsteady.js";
 import { listed, spokenDuration } from "../../sim/units/text.js";
 import { counted } from "../words.js";
-import { toSeconds } from "../../sim/units/time.js";
+import { toSeconds, type Micros } from "../../sim/units/time.js";
 
 /** Where a symptom stands on the card. */
 export type SymptomKind = "board" | "dark" | "lit" | "unseen";
@@ -163,9 +163,7 @@ function litMeanwhile(table: FaultTable, light: Light, b: number, some: readonly
 function whileOthersAreLit(table: FaultTable, light: Light, houses: readonly number[], b: number): string[] {
   const { scenario, healthy, rounds } = table;
   const until = Math.min(healthy.length, rounds[b]!);
-  const others = table.groups.flatMap(({ lights }) => lights).filter((other) => other !== light);
   return houses.map((house) => {
-    const changed = others.filter((other) => other.turnsOf(house) !== healthy.turnsOf(house));
     const seen = companions(scenario, house).flatMap((other) => {
       const now = light.staysWhile(house, other, until);
       const before = healthy.staysWhile(house, other, until);
@@ -177,13 +175,40 @@ function whileOthersAreLit(table: FaultTable, light: Light, houses: readonly num
         changing: before === "lit" ? `dark at times while ${otherName} is lit` : `lit at times while ${otherName} is, which it should never be`,
       };
       // the companion that tells this fault from most others
-      const alike = changed.filter((one) => one.staysWhile(house, other, until) === now).length;
-      return [{ text: words[now], alike }];
+      return [{ text: words[now], alike: staysOf(table, house, other, until).get(now)! }];
     });
     seen.sort((a, c) => a.alike - c.alike);
     const less = isLess(light.turnsOf(house), healthy.turnsOf(house));
     return `${houseName(scenario, house)} ${seen[0]?.text ?? (less ? "lit less than planned" : "lit at other times than planned")}`;
   });
+}
+
+/** The lights that change what a house shows, and in how many of them it stays how while another is lit; worked out once. */
+interface Changes {
+  readonly lights: readonly Light[];
+  readonly stays: Map<string, ReadonlyMap<string, number>>;
+}
+
+const changesOf = new WeakMap<FaultTable, Map<number, Changes>>();
+
+/** With how many faults a house stays dark, lit or neither while another house is lit, from switch-on until then, of all faults that concern it. */
+function staysOf(table: FaultTable, house: number, other: number, until: Micros): ReadonlyMap<string, number> {
+  const { groups, healthy } = table;
+  const houses = changesOf.get(table) ?? new Map<number, Changes>();
+  changesOf.set(table, houses);
+  const usual = healthy.turnsOf(house);
+  const changes: Changes = houses.get(house) ?? { lights: groups.flatMap(({ lights }) => lights.filter((light) => light.turnsOf(house) !== usual)), stays: new Map() };
+  houses.set(house, changes);
+  const asked = `${other} ${until}`;
+  const known = changes.stays.get(asked);
+  if (known !== undefined) return known;
+  const counts = new Map<string, number>();
+  for (const light of changes.lights) {
+    const how = light.staysWhile(house, other, until);
+    counts.set(how, (counts.get(how) ?? 0) + 1);
+  }
+  changes.stays.set(asked, counts);
+  return counts;
 }
 
 /** "Inn lit less than it should be", of houses that other boards light too and at times nobody can foretell. */

@@ -19,6 +19,8 @@ const KINDS: readonly (readonly [RegExp, number])[] = [
   [/^[\p{Script=Han}\p{Script=Hiragana}\p{Script=Katakana}\p{Script=Hangul}\u3000-\u303f\uff01-\uff60]/u, 105],
   [/^[\u00a0-\u00ff\u2010-\u2027\u20ac]/u, 107],
 ];
+/** Letters, digits and signs of {@link ASCII}. */
+const PLAIN = /^[ -~]*$/;
 /** Any other sign, an emoji for instance. */
 const UNKNOWN = 140;
 const BOLD = 1.09;
@@ -38,7 +40,7 @@ export function printable(text: string): string {
 /** The signs that a reader takes for one each, with no more marks than fit on a line. */
 function signs(text: string): string[] {
   // Of plain letters each is a sign; the segmenter takes a hundred times as long to say so
-  if (/^[ -~]*$/.test(text)) return text.split("");
+  if (PLAIN.test(text)) return text.split("");
   return Array.from(graphemes.segment(text), ({ segment }) => {
     const marks = segment.match(/\p{M}/gu)?.length ?? 0;
     return marks <= MARKS ? segment : Array.from(segment).slice(0, 1 + MARKS).join("");
@@ -55,17 +57,20 @@ function widthOf(sign: string): number {
 
 /** Greatest width of a text in pixels. */
 export function textWidth(text: string, size: number, bold = false): number {
-  const hundredths = signs(text).reduce((sum, sign) => sum + widthOf(sign), 0);
+  let hundredths = 0;
+  if (PLAIN.test(text)) for (let i = 0; i < text.length; i++) hundredths += ASCII[text.charCodeAt(i) - 32]!;
+  else for (const sign of signs(text)) hundredths += widthOf(sign);
   return (hundredths / 100) * size * (bold ? BOLD : 1);
 }
 
 /** True when a text has signs whose width is anybody's guess: it must be told how wide to be. */
 export function isUnpredictable(text: string): boolean {
-  return signs(text).some((sign) => widthOf(sign) === UNKNOWN || /\u200d|\ufe0f/.test(sign));
+  return !PLAIN.test(text) && signs(text).some((sign) => widthOf(sign) === UNKNOWN || /\u200d|\ufe0f/.test(sign));
 }
 
 /** The text, or as much of its beginning and end as fits. Names often differ in their last words only. */
 export function fitted(text: string, room: number, size: number, bold = false): string {
+  if (PLAIN.test(text) && textWidth(text, size, bold) <= room) return text;
   const all = signs(printable(text));
   const whole = all.join("");
   if (textWidth(whole, size, bold) <= room) return whole;

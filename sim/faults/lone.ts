@@ -27,11 +27,13 @@ export class LoneFaults {
     this.wiring = wire(scenario);
     this.linked = linkedBoards(scenario);
     const alone = new Map([...new Set(this.linked)].map((boards) => [boards, this.turnsOf(boards, { scenario, disorder: {} })]));
-    const all = (without: ReadonlySet<number> | null): Turns[] =>
-      scenario.houses.map((_, house) => shelf.keep(united([...alone].flatMap(([boards, turns]) => (boards === without ? [] : [turns[house]!])))));
-    const rest = new Map([...alone.keys()].map((boards) => [boards, all(boards)]));
+    const ways = scenario.houses.map((_, house) => [...alone].filter(([, turns]) => turns[house]!.length > 0));
+    const all = ways.map((lit, house) => shelf.keep(united(lit.map(([, turns]) => turns[house]!))));
+    const without = (boards: ReadonlySet<number>, turns: readonly Turns[]): Turns[] =>
+      all.map((whole, house) => (turns[house]!.length === 0 ? whole : shelf.keep(united(ways[house]!.flatMap(([others, own]) => (others === boards ? [] : [own[house]!]))))));
+    const rest = new Map([...alone].map(([boards, turns]) => [boards, without(boards, turns)]));
     this.rest = this.linked.map((boards) => rest.get(boards)!);
-    this.healthy = new Light(this.length, all(null));
+    this.healthy = new Light(this.length, all);
   }
 
   /** What a display shows that is out of order at board b, or wherever the display says (null). */

@@ -1,5 +1,6 @@
 import type { Scenario } from "../model/scenario.js";
 import { listing } from "./names.js";
+import { outletsOf } from "../parts/joined.js";
 import { houseName } from "../model/housename.js";
 
 /**
@@ -8,13 +9,10 @@ import { houseName } from "../model/housename.js";
  */
 export function otherLights(scenario: Scenario, dark: readonly number[], b: number, dead: readonly number[]): string {
   const each = dark.flatMap((house) => {
-    const others = scenario.boards.flatMap(({ id, outputs }, board) => {
-      const numbers = outputs.flatMap((loads, output) => {
-        const counts = board !== b || !dead.includes(output);
-        return counts && loads.some((load) => load.house === house) ? [String(output)] : [];
-      });
-      if (numbers.length === 0) return [];
-      return [`${numbers.length === 1 ? "output" : "outputs"} ${listing(numbers)} ${board === b ? "of the same board" : `of board ${id}`}`];
+    const outlets = outletsOf(scenario, house).filter(({ board, output }) => board !== b || !dead.includes(output));
+    const others = [...new Set(outlets.map(({ board }) => board))].map((board) => {
+      const numbers = outlets.flatMap((outlet) => (outlet.board === board ? [String(outlet.output)] : []));
+      return `${numbers.length === 1 ? "output" : "outputs"} ${listing(numbers)} ${board === b ? "of the same board" : `of board ${scenario.boards[board]!.id}`}`;
     });
     return others.length === 0 ? [] : [`${houseName(scenario, house)} is lit by ${listing(others)} too`];
   });

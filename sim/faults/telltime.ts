@@ -37,15 +37,32 @@ export function watchTimes(table: FaultTable): WatchTime[] {
     return latest;
   };
   const sound = groups.map(({ lights }) => between(lights, [healthy]));
-  const meeting = told.meeting(groups.map(({ lights }) => lights));
-  // groups that touch nothing in common are told apart as soon as either is told from a display in order
-  const pair = (g: number, h: number): number => (meeting[g]!.has(h) ? between(groups[g]!.lights, groups[h]!.lights) : Math.min(sound[g]!, sound[h]!));
-  const pairs = groups.map((_, g) => Float64Array.from({ length: g }, (__, h) => pair(g, h)));
+  const apart = told.meeting(groups.map(({ lights }) => lights)).map((met, g) => new Map([...met].filter((h) => h !== g).map((h) => [h, 0])));
+  apart.forEach((met, g) => {
+    for (const h of met.keys()) if (h < g) {
+      const time = between(groups[g]!.lights, groups[h]!.lights);
+      met.set(h, time);
+      apart[h]!.set(g, time);
+    }
+  });
+  const latestFirst = [...groups.keys()].sort((g, h) => (sound[g] === sound[h] ? g - h : sound[h]! - sound[g]!));
+  // groups that touch nothing in common are told apart as soon as either is told from a display in order: of all these
+  // only the latest counts, and those that neither is ever told from
+  const distant = (g: number): [group: number, time: number][] => {
+    const found: [number, number][] = [];
+    for (const h of latestFirst) {
+      if (h === g || apart[g]!.has(h)) continue;
+      const time = Math.min(sound[g]!, sound[h]!);
+      found.push([h, time]);
+      if (time < Infinity) break;
+    }
+    return found;
+  };
   const numbers = new Map(scenario.boards.map(({ id }, b) => [id, b]));
   return groups.map(({ faults, lights }, g) => {
     const fromHealthy = sound[g]!;
-    const others = groups.map((_, h) => (h === g ? 0 : h < g ? pairs[g]![h]! : pairs[h]![g]!));
-    const all = [fromHealthy, ...others];
+    const others = [...apart[g]!, ...distant(g)];
+    const all = [fromHealthy, ...others.map(([, time]) => time)];
     const boards = new Set(faults.map(({ board }) => (board === null ? slowestCycle : rounds[numbers.get(board)!]!)));
     // another pace shows in two steps after the first, which differs in any case
     const paced = faults.flatMap(({ kind, board }) => (PACED.has(kind) ? lights.map((light) => twoSteps(light, tellingHouses(scenario, numbers.get(board!)!))) : []));
@@ -53,7 +70,7 @@ export function watchTimes(table: FaultTable): WatchTime[] {
     const until = Math.max(least, ...all.filter((time) => time < Infinity));
     return {
       until: Math.min(healthy.length, Math.ceil(until / MINUTE) * MINUTE),
-      alike: others.flatMap((time, h) => (time === Infinity ? [h] : [])),
+      alike: others.flatMap(([h, time]) => (time === Infinity ? [h] : [])).sort((one, other) => one - other),
       hidden: fromHealthy === Infinity,
     };
   });

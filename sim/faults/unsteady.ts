@@ -43,9 +43,30 @@ export function timelessBoards(scenario: Scenario): Set<number> {
   return new Set([...scenario.boards.keys()].filter((b) => isUnsteady(scenario, b) || steps[b]! < LEAST_STEP));
 }
 
+const housesOfTimeless = new WeakMap<ReadonlySet<number>, ReadonlySet<number>>();
+
 /** The houses that such boards light. */
-export function timelessHouses({ scenario, timeless }: { readonly scenario: Scenario; readonly timeless: ReadonlySet<number> }): Set<number> {
-  return new Set([...scenario.houses.keys()].filter((house) => lightedBy(scenario, house).some((b) => timeless.has(b))));
+export function timelessHouses({ scenario, timeless }: { readonly scenario: Scenario; readonly timeless: ReadonlySet<number> }): ReadonlySet<number> {
+  const known = housesOfTimeless.get(timeless);
+  if (known !== undefined) return known;
+  const found = new Set([...scenario.houses.keys()].filter((house) => lightedBy(scenario, house).some((b) => timeless.has(b))));
+  housesOfTimeless.set(timeless, found);
+  return found;
+}
+
+const houseAlone = new WeakMap<Scenario, readonly (readonly number[])[]>();
+
+/** For each board the houses that it lights and no other. */
+function unshared(scenario: Scenario): readonly (readonly number[])[] {
+  const known = houseAlone.get(scenario);
+  if (known !== undefined) return known;
+  const found = scenario.boards.map((): number[] => []);
+  for (const house of scenario.houses.keys()) {
+    const [board, ...others] = lightedBy(scenario, house);
+    if (board !== undefined && others.length === 0) found[board]!.push(house);
+  }
+  houseAlone.set(scenario, found);
+  return found;
 }
 
 /**
@@ -55,5 +76,5 @@ export function timelessHouses({ scenario, timeless }: { readonly scenario: Scen
 export function companions(scenario: Scenario, house: number): number[] {
   const [board, ...others] = lightedBy(scenario, house);
   if (board === undefined || others.length > 0) return [];
-  return [...scenario.houses.keys()].filter((other) => other !== house && lightedBy(scenario, other).join() === String(board));
+  return unshared(scenario)[board]!.filter((other) => other !== house);
 }

@@ -24,7 +24,7 @@ export interface Span {
  * every part is at the same limit, and they are exact.
  */
 export function extremeBuilds(scenario: Scenario, b: number): { readonly quick: Build; readonly slow: Build } {
-  const loose = looseParts(scenario).filter(({ board, name }) => board === b && name !== "reading");
+  const loose = looseParts(alone(scenario, b)).filter(({ name }) => name !== "reading");
   return { quick: atLimits(loose, -1), slow: atLimits(loose, 1) };
 }
 
@@ -52,11 +52,11 @@ export interface SetBand {
 export function setBand(scenario: Scenario, b: number): SetBand | null {
   const { setting } = knobOf(scenario, b)!.trimmer;
   if (setting.kind !== "step") return null;
-  const loose = looseParts(scenario).filter(({ board }) => board === b);
+  const loose = looseParts(alone(scenario, b));
   // a long reading turns the knob up, every other part that is large turns it down
   const lowest = atLimits(loose, 1, -1);
   const highest = atLimits(loose, -1, 1);
-  const draw = builds(scenario);
+  const draw = builds(alone(scenario, b));
   const places = Array.from({ length: DRAWN }, (_, i) => knobPlace(scenario, b, draw(i + 1)));
   const usual = quantiles(Float64Array.from(places, ({ dial }) => dial))!;
   const { quick, slow } = extremeBuilds(scenario, b);
@@ -85,7 +85,7 @@ export interface StayBand {
 export function stayBand(scenario: Scenario, b: number): StayBand | null {
   const { setting } = knobOf(scenario, b)!.trimmer;
   if (setting.kind !== "dial") return null;
-  const draw = builds(scenario);
+  const draw = builds(alone(scenario, b));
   const steps = Float64Array.from({ length: DRAWN }, (_, i) => stepAtDial(scenario, b, setting.dial, draw(i + 1)));
   const usual = quantiles(steps);
   return {
@@ -105,6 +105,11 @@ export function knobPlace(scenario: Scenario, b: number, build: Build): { readon
   if (setting.kind === "dial") return { dial: setting.dial, reach };
   const track = actualValue(part, build.deviations.get(`${id}.trimmer`) ?? 0);
   return { dial: dialFor(taper, trimmerOhms! / track), reach };
+}
+
+/** The scenario with board b and no other, whose parts are drawn the same without the others. */
+function alone(scenario: Scenario, b: number): Scenario {
+  return { ...scenario, boards: [scenario.boards[b]!] };
 }
 
 /** Every part at one limit, the reading at its own. */

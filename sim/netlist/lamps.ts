@@ -1,3 +1,4 @@
+import { outletsOf } from "../parts/joined.js";
 import { lampAmps, strings } from "../parts/lamps.js";
 import { seriesResistor, type Channel } from "../parts/seriesresistor.js";
 import type { Lamp, Load, Scenario } from "../model/scenario.js";
@@ -8,10 +9,10 @@ import type { Goods } from "./model.js";
 export type Lamps = ReadonlyMap<number, number>;
 
 /** The one set of lamps of a house whose outputs are wired together: of each kind as many as the output that has most of it. */
-export function togetherLamps({ boards }: Scenario, house: number): Lamps {
+export function togetherLamps(scenario: Scenario, house: number): Lamps {
   const most = new Map<number, number>();
-  for (const loads of boards.flatMap(({ outputs }) => outputs)) {
-    for (const [lamp, count] of lampsOf(loads, house)) most.set(lamp, Math.max(count, most.get(lamp) ?? 0));
+  for (const { board, output } of outletsOf(scenario, house)) {
+    for (const [lamp, count] of lampsOf(scenario.boards[board]!.outputs[output]!, house)) most.set(lamp, Math.max(count, most.get(lamp) ?? 0));
   }
   return most;
 }

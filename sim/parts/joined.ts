@@ -13,11 +13,31 @@ export const JOINING_DIODE: { readonly least: Figure; readonly most: Figure } = 
   most: { value: 1.1, source: "1N4001 type, 1.1 V at 1 A at most; from memory" },
 };
 
+/** Worked out once for the boards of a scenario, by house: a large display is asked for every one of its houses, often. */
+const known = new WeakMap<Scenario["boards"], ReadonlyMap<number, readonly Outlet[]>>();
+
 /** All outputs that name a house, board by board. */
-export function outletsOf({ boards }: Pick<Scenario, "boards">, house: number): Outlet[] {
-  return boards.flatMap(({ outputs }, board) =>
-    outputs.flatMap((loads, output) => (loads.some((load) => load.house === house) ? [{ board, output }] : [])),
-  );
+export function outletsOf({ boards }: Pick<Scenario, "boards">, house: number): readonly Outlet[] {
+  let found = known.get(boards);
+  if (found === undefined) {
+    found = allOutlets(boards);
+    known.set(boards, found);
+  }
+  return found.get(house) ?? [];
+}
+
+function allOutlets(boards: Scenario["boards"]): Map<number, Outlet[]> {
+  const found = new Map<number, Outlet[]>();
+  for (const [board, { outputs }] of boards.entries()) {
+    for (const [output, loads] of outputs.entries()) {
+      for (const house of new Set(loads.map((load) => load.house))) {
+        const outlets = found.get(house);
+        if (outlets === undefined) found.set(house, [{ board, output }]);
+        else outlets.push({ board, output });
+      }
+    }
+  }
+  return found;
 }
 
 /**

@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { tenYears } from "./engine.js";
+import { largeDisplay } from "./large.js";
 import { row } from "./measure.js";
 import { chaser } from "../chaser.js";
 
@@ -60,6 +61,7 @@ export function benchCommands(): void {
     row("run ten years of three jittering boards", decade.seconds, "s", { atMost: 3 });
     row("  its peak memory", decade.megabytes, "MB", { atMost: 500 });
 
+    benchLarge(folder);
     benchExport(folder);
   } finally {
     rmSync(folder, { recursive: true, force: true });
@@ -89,6 +91,17 @@ function benchSpread(): void {
   row("spread of 1,000 builds, two workers", two.seconds, "s", { atMost: 2.2 });
   row("  its peak memory", two.megabytes, "MB", { atMost: 400 });
   row("  one worker's time over two workers'", one.seconds / two.seconds, "", { atLeast: 1.6 });
+}
+
+/** All cards of displays that are as large as anybody will build. */
+function benchLarge(folder: string): void {
+  for (const [what, boards, houses] of [["500 houses on 50 boards", 50, 10], ["64 boards", 64, 8], ["a ring of 1,000 steps", 1, 1000]] as const) {
+    const file = join(folder, `large-${boards}.yaml`);
+    writeFileSync(file, largeDisplay(boards, houses));
+    const { seconds, megabytes } = runCommand(["cards", file, "-o", join(folder, `cards-${boards}`)], 1);
+    row(`cards of ${what}`, seconds, "s", { atMost: 10 });
+    row("  its peak memory", megabytes, "MB", { atMost: 500 });
+  }
 }
 
 const TEN_MILLION = chaser("Ten million spells", '{ from: "10:00", until: "17:00", run: 4 }');
