@@ -3,10 +3,12 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import { trusted } from "../page/html.js";
 import { canvas, svgFile } from "../pictures/canvas.js";
 import { faultFindingCard } from "./faultfinding.js";
+import { firstPowerSheet } from "./firstpower.js";
 import { knobChart } from "./knob.js";
 import { cardsPage } from "./page.js";
 import { partsCard } from "./parts.js";
-import type { MakeCard } from "./sheet.js";
+import { logSheet } from "./log.js";
+import type { CardSheet, MakeCard } from "./sheet.js";
 import { wiringCard } from "./wiring.js";
 
 export interface CardsInput {
@@ -19,15 +21,22 @@ export interface CardsInput {
   readonly faults: FaultTable | null;
 }
 
-/** The cards of every board, board by board: file name → content. The same input gives the same bytes. */
+/** A sheet as markup. */
+interface Written {
+  readonly name: string;
+  readonly title: string;
+  readonly markup: string;
+}
+
+/** The cards of every board, board by board, and the log sheet of the display: file name → content. The same input gives the same bytes. */
 export function buildCards({ scenario, digest, dated, faults }: CardsInput): Map<string, string> {
   const paper = canvas();
   const { document } = paper;
-  const kinds: readonly MakeCard[] = [wiringCard, partsCard, knobChart, ...(faults === null ? [] : [faultFindingCard(faults)])];
+  const kinds: readonly MakeCard[] = [wiringCard, partsCard, firstPowerSheet, knobChart, ...(faults === null ? [] : [faultFindingCard(faults)])];
   // written as soon as they are drawn: a drawing takes many times the room of its text
-  const drawn = scenario.boards.flatMap((_, b) =>
-    kinds.flatMap((make) => make({ document, scenario, digest, dated }, b).map(({ name, title, svg }) => ({ name, title, markup: paper.serialize(svg) }))),
-  );
+  const written = (sheets: readonly CardSheet[]): Written[] => sheets.map(({ name, title, svg }) => ({ name, title, markup: paper.serialize(svg) }));
+  const input = { document, scenario, digest, dated };
+  const drawn = [...scenario.boards.flatMap((_, b) => kinds.flatMap((make) => written(make(input, b)))), ...written(logSheet(input))];
   return new Map([
     ["cards.html", cardsPage(scenario.title, drawn.map(({ name, title, markup }) => ({ id: name, title, svg: trusted(markup) })))],
     ...drawn.map(({ name, markup }): [string, string] => [`${name}.svg`, svgFile(markup)]),

@@ -6,6 +6,8 @@ import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { digestOf } from "../output/digest.js";
 import { UsageError } from "../output/errors.js";
+import { staleCards, type Stale } from "../cards/stale.js";
+import { print } from "../terminal/layout.js";
 import { directoryFor } from "../output/files.js";
 import { writeFolder } from "../output/folder.js";
 import type { Io } from "../output/io.js";
@@ -17,6 +19,7 @@ import { commandWithExample, type MakeCommand } from "./command.js";
 interface Options {
   readonly out?: string;
   readonly dated?: string;
+  readonly since?: string;
 }
 
 /** `lampdrift cards`: what stays with the display, to be printed: how each board is wired and set, and how to find a fault. */
@@ -28,18 +31,34 @@ export const cardsCommand: MakeCommand = ({ io }) =>
     .argument("<FILE>", "scenario file")
     .option("-o, --out <DIR>", "directory to write into (default: out/ and the name of the file)")
     .option("--dated <DATE>", "date to print on the cards, such as 2031-05-17 (default: none)", dateFrom)
-    .action(async (file: string, { out, dated }: Options) => {
+    .option("--since <OLD>", "an earlier state of the scenario file: says which cards the change since then makes stale")
+    .action(async (file: string, { out, dated, since }: Options) => {
       const source = await readSource(file, io);
       const scenario = scenarioOf(source);
       tellWarnings(io, scenario);
       const faults = faultsOf(io, scenario);
       const { buildCards } = await import("../cards/cards.js");
-      const files = buildCards({ scenario, digest: digestOf(source.texts), dated: dated ?? null, faults });
+      const facts = { digest: digestOf(source.texts), dated: dated ?? null };
+      const files = buildCards({ ...facts, scenario, faults });
       const directory = out ?? directoryFor(file);
       await writeFolder(directory, "cards", files);
       io.stderr.write(`wrote ${visible(join(directory, "cards.html"))} and ${files.size - 1} files beside it\n`);
+      if (since !== undefined) {
+        const old = scenarioOf(await readSource(since, io));
+        print(io.stdout, staleInWords(since, staleCards(buildCards({ ...facts, scenario: old, faults: faultsOf(io, old) }), files)));
+      }
       tellNext(io.stdout, "open it in a browser, print it at 100 %, and check the ruler line on the paper.");
     });
+
+function staleInWords(since: string, { again, still, gone }: Stale): string[] {
+  const named = (names: readonly string[]): string => `${names.join(", ")}.`;
+  if (again.length + gone.length === 0) return [`Since ${visible(since)} no card has changed, but for the version that is printed on it.`];
+  return [
+    ...(again.length === 0 ? [] : [`Stale since ${visible(since)}, to be printed again: ${named(again)}`]),
+    ...(gone.length === 0 ? [] : [`No longer needed, to be thrown away: ${named(gone)}`]),
+    ...(still.length === 0 ? [] : [`Still good, but for the version that is printed on them: ${named(still)}`]),
+  ];
+}
 
 /** What faults look like; null, with a word on why, where the display is too long or too fast to try them all. */
 function faultsOf({ stderr }: Io, scenario: Scenario): FaultTable | null {

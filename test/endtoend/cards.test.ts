@@ -166,7 +166,7 @@ describe.skipIf(noBrowser)("the cards in a browser", () => {
     const { stdout: text } = await program("pdftotext", ["-layout", pdfOf(name, paper), "-"]);
     // each page begins with the heading of its card
     const pages = text.split("\f").slice(0, -1);
-    for (const one of pages) expect(one.trimStart()).toMatch(/^(Wiring card|Parts card|Knob chart|Fault-finding card): board/);
+    for (const one of pages) expect(one.trimStart()).toMatch(/^((Wiring card|Parts card|First-power-on sheet|Knob chart|Fault-finding card): board|Log sheet)/);
   });
 
   test.each(["A4", "Letter"] as const)("the ruler is 100 mm long on %s paper, to a hundredth", async (paper) => {
