@@ -16,7 +16,7 @@ export function unfitNode(version: string): string | null {
 }
 
 /** What the pages and cards of the largest displays take of the heap, with something to spare, MB (measured). */
-const HEAP_MB = 400;
+const HEAP_MB = 250;
 
 /** Why a heap of this size is too small, as a sentence, since Node ends without one when it is full; null when it will do. */
 export function smallHeap(bytes: number): string | null {

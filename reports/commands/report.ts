@@ -147,6 +147,10 @@ async function written(
   const files = buildReport(input);
   if (summary) files.set("summary.html", (await import("../page/summary.js")).summaryPage(input));
   files.set("figures.json", `${jsonText(runJson(scenario, found, promises), 2)}\n`);
+  if (!files.has("scenes.csv")) {
+    io.stderr.write(`scenes.csv is left out: the table of ${record.scenes.length} scenes would be too long to open; ` +
+      "lampdrift export --as csv writes the spells one by one\n");
+  }
   const all = new Map<string, string | Uint8Array>(files);
   if (picture !== null && photo !== null) all.set(pictureFileName(photo), picture.bytes);
   await writeFolder(out, "report", all);

@@ -1,21 +1,26 @@
 import { toSeconds } from "../../sim/units/time.js";
 import type { Figures } from "../../sim/figures/index.js";
 import { eachSpell, type SceneRecord } from "../../sim/engine/record.js";
-import { csv } from "../output/csv.js";
+import { csv, csvRow } from "../output/csv.js";
 import { totals } from "../../sim/figures/totals.js";
 
-/** All scenes shown: number, houses lit, share of the open time, seconds, spells. */
-export function scenesCsv(record: SceneRecord): string {
+/** Characters of a table that a spreadsheet still opens, and that memory holds beside everything else. */
+const MOST = 64_000_000;
+
+/** All scenes shown: number, houses lit, share of the open time, seconds, spells. Null where that would be longer than `most`. */
+export function scenesCsv(record: SceneRecord, most = MOST): string | null {
   const { open, sceneTime } = totals(record);
   const spells = new Int32Array(record.scenes.length);
   eachSpell(record, (scene) => (spells[scene] = spells[scene]! + 1));
   const { houses } = record.scenario;
-  const rows = Array.from(sceneTime, (time, scene) => {
+  let table = csv(["scene", "lit", "houses", "share", "seconds", "spells"], []);
+  for (const [scene, time] of sceneTime.entries()) {
     const lit = record.scenes.lit(scene);
     const names = lit.map((house) => houses[house]!.id).join(" ");
-    return [scene + 1, lit.length, names, time / open, toSeconds(time), spells[scene]!];
-  });
-  return csv(["scene", "lit", "houses", "share", "seconds", "spells"], rows);
+    table += csvRow([scene + 1, lit.length, names, time / open, toSeconds(time), spells[scene]!]);
+    if (table.length > most) return null;
+  }
+  return table;
 }
 
 /** All houses: id, name, zone and the figures of each. */

@@ -9,7 +9,7 @@ import { SECTIONS } from "./sections.js";
 
 export type { ReportInput } from "./section.js";
 
-/** The committee's report: file name → content. The same input gives the same bytes. */
+/** The committee's report: file name → content. The same input gives the same bytes. A table of scenes too long for anybody is left out. */
 export function buildReport(report: ReportInput): Map<string, string> {
   // where the file lies on somebody's machine is nobody's business
   const scenario = { ...report.scenario, file: basename(report.scenario.file) };
@@ -18,10 +18,11 @@ export function buildReport(report: ReportInput): Map<string, string> {
   const sections = Object.values(SECTIONS).flatMap((make) => make(input, album) ?? []);
   const said = [input.by ?? [], input.dated ?? []].flat().map((one) => `, ${one}`).join("");
   const made = `Report of lampdrift ${input.version} on ${scenario.file}, seed “${scenario.seed}”${said}`;
+  const scenes = scenesCsv(input.record);
   return new Map([
     ["index.html", page({ title: scenario.title, made, verdicts: verdictsOf(input), sections, photo: input.photo, live: input.live })],
     ...album.files,
-    ["scenes.csv", scenesCsv(input.record)],
+    ...(scenes === null ? [] : [["scenes.csv", scenes] as const]),
     ["houses.csv", housesCsv(input.record, input.figures)],
   ]);
 }

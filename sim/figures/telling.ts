@@ -19,18 +19,28 @@ export interface TellingScenes {
  */
 export function tellingScenes(record: SceneRecord, houses: readonly HouseFigures[]): TellingScenes {
   const { sceneTime } = totals(record);
-  const shown = Array.from(sceneTime, (time, scene) => ({ scene, lit: record.scenes.lit(scene), time })).filter(({ time }) => time > 0);
   const dark = houses.reduce((sum, { litShare }) => sum + litShare, 0);
-  const best = (better: (a: (typeof shown)[number], b: (typeof shown)[number]) => number): number =>
-    shown.reduce((one, other) => ((better(other, one) || other.time - one.time) > 0 ? other : one)).scene;
-  const differences = new Map(
-    shown.map(({ scene, lit }) => [scene, lit.reduce((sum, house) => sum + 1 - 2 * houses[house]!.litShare, dark)]),
-  );
-  const typical = best((a, b) => differences.get(b.scene)! - differences.get(a.scene)!);
+  // numbers alone: the lists of houses of all scenes would fill hundreds of megabytes
+  const [litHouses, differences] = [new Float64Array(sceneTime.length), new Float64Array(sceneTime.length)];
+  for (let scene = 0; scene < sceneTime.length; scene++) {
+    const lit = record.scenes.lit(scene);
+    litHouses[scene] = lit.length;
+    differences[scene] = lit.reduce((sum, house) => sum + 1 - 2 * houses[house]!.litShare, dark);
+  }
+  const most = (measure: Float64Array, sign: 1 | -1): number => {
+    let best = -1;
+    for (let scene = 0; scene < sceneTime.length; scene++) {
+      if (sceneTime[scene] === 0) continue;
+      const more = best < 0 ? 1 : sign * (measure[scene]! - measure[best]!) || sceneTime[scene]! - sceneTime[best]!;
+      if (more > 0) best = scene;
+    }
+    return best;
+  };
+  const typical = most(differences, -1);
   return {
-    brightest: best((a, b) => a.lit.length - b.lit.length),
-    darkest: best((a, b) => b.lit.length - a.lit.length),
+    brightest: most(litHouses, 1),
+    darkest: most(litHouses, -1),
     typical,
-    typicalDifference: Math.max(0, differences.get(typical)!),
+    typicalDifference: Math.max(0, differences[typical]!),
   };
 }

@@ -90,7 +90,7 @@ describe("a thread that is gone", () => {
     ["compare", "the system ended it", "gone.mjs", "process.exit(7);", ["compare", demo("twin-boards"), demo("starter"), "--builds", "4000"]],
     ["spread", "its memory was full", "full.mjs", "for (const all = []; ; ) all.push(new Array(1e5).fill(1.5));", ["spread", demo("twin-boards"), "--builds", "4000", "--workers", "2", "--json"]],
   ])("is told by %s: %s", async (_, why, name, how, args) => {
-    const { status, stdout, stderr } = await lampdriftProcess(args, { env: { NODE_OPTIONS: `${await lost(name, how)} --max-old-space-size=420` } });
+    const { status, stdout, stderr } = await lampdriftProcess(args, { env: { NODE_OPTIONS: `${await lost(name, how)} --max-old-space-size=280` } });
     expect(stderr).toMatch(/^a thread that simulated builds is gone before its work was done [^\n]*\n$/);
     expect(stderr).toContain(`(${why})`);
     expect({ status, stdout }).toEqual({ status: 2, stdout: "" });

@@ -4,6 +4,8 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { SaxesParser } from "saxes";
 import { describe, expect, test } from "vitest";
+import { scenesCsv } from "../../reports/page/csv.js";
+import { readScenario, simulate } from "../../sim/index.js";
 import { browser, complaintsOf, noBrowser, textFaults, widen } from "./browser.js";
 import { demo, project, scratch } from "./command.js";
 import { demoPages } from "./demopages.js";
@@ -114,6 +116,13 @@ describe("the files of a report", () => {
     for (const file of readdirSync(again)) {
       expect(readFileSync(join(again, file), "utf8")).toBe(readFileSync(join(reports["twin-boards"], file), "utf8"));
     }
+  });
+
+  test("a table of scenes that nobody could open is not made", async () => {
+    const record = simulate(await readScenario(demo("twin-boards")));
+    const whole = scenesCsv(record)!;
+    expect(scenesCsv(record, whole.length)).toBe(whole);
+    expect(scenesCsv(record, whole.length - 1)).toBeNull();
   });
 
   test("figures.json is what run prints, and the scenes of scenes.csv make up the open time", async () => {
