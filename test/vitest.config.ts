@@ -1,3 +1,4 @@
+import { availableParallelism } from "node:os";
 import { dirname, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { defineConfig, type Plugin } from "vitest/config";
@@ -30,7 +31,7 @@ export default defineConfig({
     // one worker's modules serve all its files: loading them takes longer than most tests
     isolate: false,
     // the browser tests wait for the browser most of the time
-    maxWorkers: "150%",
+    maxWorkers: availableParallelism() + 1,
     testTimeout: 60_000,
     hookTimeout: 60_000,
   },

@@ -108,7 +108,7 @@ describe("tune", () => {
     const wide = (name: string, more = "", settings: readonly number[] = boards.map(({ set }) => set)): Promise<string> =>
       scenario(
         name,
-        `lampdrift: 1\ntitle: Wide\nopening: { from: "10:00", until: "17:00", run: 2 }\n` +
+        `lampdrift: 1\ntitle: Wide\nopening: { from: "10:00", until: "14:00", run: 1 }\n` +
           `houses: { ${boards.flatMap(({ id, steps }) => Array.from({ length: steps }, (_, s) => `${id}${s}: `)).join(", ")} }\nboards:\n` +
           boards
             .map(
@@ -124,7 +124,7 @@ describe("tune", () => {
 
     test("stays between half and twice today's where nothing is promised, and says so", async () => {
       const file = await wide("wide.yaml");
-      const { stdout } = await lampdrift(["tune", file, "--builds", "2", "--json"]);
+      const { stdout } = await lampdrift(["tune", file, "--builds", "1", "--json"]);
       const found = JSON.parse(stdout) as Found & { readonly looked: readonly { readonly id: string; readonly from: number; readonly to: number; readonly paced: boolean }[] };
       expect(found.looked.map(({ id, paced }) => [id, paced])).toEqual([["a", true], ["b", true], ["c", true]]);
       for (const setting of found.settings) {
@@ -133,7 +133,7 @@ describe("tune", () => {
           expect(setting.boards[id]!.stepSeconds).toBeLessThanOrEqual(set * 2);
         }
       }
-      const text = unwrapped((await lampdrift(["tune", file, "--builds", "2"])).stdout);
+      const text = unwrapped((await lampdrift(["tune", file, "--builds", "1"])).stdout);
       expect(text).toContain("half to twice today's pace");
       // the knob's stop is nearer than 6 min
       expect(text).toMatch(/a 1 min 30 s to 5 min \d+ s/);
@@ -151,7 +151,7 @@ describe("tune", () => {
 
     test("--between is kept to and named; a setting near a stop is named too", async () => {
       const file = await wide("asked.yaml");
-      const args = ["tune", file, "--builds", "2", "--between", "70..80s"];
+      const args = ["tune", file, "--builds", "1", "--between", "70..80s"];
       const { settings } = JSON.parse((await lampdrift([...args, "--json"])).stdout) as Found;
       for (const { boards: set } of settings) for (const { stepSeconds } of Object.values(set)) expect(Math.abs(stepSeconds - 75)).toBeLessThanOrEqual(5);
       const stdout = unwrapped((await lampdrift(args)).stdout);

@@ -34,3 +34,13 @@ describe("what warmth does to a timer, by each part alone", () => {
     expect(stepAt(45, timer) / stepAt(25, timer)).toBeCloseTo(1 + 20 * 200e-6, 7);
   });
 });
+
+test("a quartz board at the upper end of its tolerance takes longer by it", () => {
+  const scenario = parseScenario(
+    `{ lampdrift: 1, title: Quartz, houses: { a: }, boards: { one: { timer: { kind: quartz, step: 180 s, tolerance: 50 ppm }, counter: { kind: ring, steps: 2 }, outputs: { 0: a } } } }`,
+    "quartz.yaml",
+  );
+  const at = (deviation: number): number => boardTimes(scenario, { number: 1, deviations: new Map([["one.quartz", deviation]]) })[0]!.stepSeconds;
+  expect(at(1)).toBeCloseTo(180 * (1 + 50e-6), 9);
+  expect(at(-1)).toBeCloseTo(180 * (1 - 50e-6), 9);
+});
