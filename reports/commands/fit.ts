@@ -46,7 +46,7 @@ export const fitCommand: MakeCommand = ({ io, finish }) =>
         printJson(io, "fit", { boards: boards.map((board, i) => ({ ...board, ...(comparisons === null ? {} : { scenario: comparisons[i]! }) })) });
       } else {
         for (const remark of boards.flatMap((board) => [...slipRemarks(board), ...oddRemarks(board)])) io.stderr.write(visibleLines(`${file}: ${remark}\n`));
-        const blocks = [boardsTable(boards), readyLines(boards), ...precisionText(boards, precision), ...comparisonText(comparisons, boards)];
+        const blocks = [boardsTable(boards), LIKELY, readyLines(boards), ...precisionText(boards, precision), ...comparisonText(comparisons, boards)];
         print(io.stdout, blocks.flatMap((block, i) => (i === 0 ? [block] : ["", block])));
         tellNext(io.stdout, nextAfter(boards, scenario, comparisons));
       }
@@ -78,9 +78,11 @@ function precisionOf(text: string): number {
   return value;
 }
 
+const LIKELY = "Likely range: of all logs as long as this one, 95 of 100 give a range that holds the board's true step.";
+
 function boardsTable(boards: readonly FittedBoard[]): TextTable {
   return table(
-    ["board", ">rows", ">missed", ">step", ">95 % interval", ">jitter", ">at most", ">reading error", ">drift an hour", ">between"],
+    ["board", ">rows", ">missed", ">step", ">likely range", ">jitter", ">at most", ">reading error", ">drift an hour", ">between"],
     boards.map((board) => [
       board.id,
       String(board.observations),

@@ -138,6 +138,17 @@ describe("words", () => {
     expect(unwrapped(intro!)).toMatch(/quay: bakery, chandler, inn.*watch HOUSE TIME.*guess NUMBER/);
   });
 
+  it("fit and compare call an interval what it is", async () => {
+    const log = join(await scratch(), "log.csv");
+    await writeFile(log, "board,time\nquay,0\nquay,170.3\nquay,340.1\nquay,510.2\nquay,680.4\n");
+    const fit = unwrapped((await lampdrift(["fit", log])).stdout);
+    expect(fit).toContain("95 of 100 give a range that holds the board's true step");
+    const twins = demo("twin-boards");
+    const compare = unwrapped((await lampdrift(["compare", twins, twins, "--builds", "4"])).stdout);
+    expect(compare).toContain("holds the true difference in 95 cases of 100");
+    expect(fit + compare).not.toContain("95 % interval");
+  });
+
   it("returns that never meet the same scene are told in one breath, and nobody needs a statistician", async () => {
     const told = unwrapped((await lampdrift(["run", demo("tidewater-lane")])).stdout);
     expect(told).toContain("after 10 min, 30 min, 1 h or 24 h never meets the same scene");

@@ -89,10 +89,16 @@ function pairInWords({ a, b, ratio, locked, approximations }: BoardPair): Html {
     `${p}/${q}`,
     spokenDuration(afterSeconds),
     offSeconds === 0 ? "nothing" : spokenDuration(Math.abs(offSeconds)),
-    offSteps >= 1 ? `${plain(offSteps, 3)} steps: nothing comes back` : `${percent(offSteps)} of a step`,
+    offBy(offSteps),
   ]);
   return html`${heading}<p>The cycle of ${a} is ${plain(ratio, 5)} times that of ${b}.</p>
 ${table(["rounds", "ratio", right("after"), right("then apart by"), right("which is")], rows)}`;
+}
+
+/** How far two boards are apart, by their steps. */
+function offBy(steps: number): string {
+  if (steps < 5e-5) return "step by step the same again";
+  return steps >= 1 ? `${plain(steps, 3)} steps: nothing comes back` : `${percent(steps)} of a step`;
 }
 
 /** What would make the picture come back less often. */
