@@ -26,11 +26,23 @@ export function housesHint(data: unknown, found: unknown): string {
 
 /** The ids of the houses that a text names: by name, by an id written otherwise, or several with spaces between; null where it does not. */
 function idsMeant(found: string, houses: readonly Named[]): string[] | null {
-  const one = (text: string): string[] => houses.filter(({ id, name }) => plain(id) === plain(text) || plain(name) === plain(text)).map(({ id }) => id);
+  const called = index.get(houses) ?? byPlainNames(houses);
+  index.set(houses, called);
+  const one = (text: string): readonly string[] => called.get(plain(text)) ?? [];
   const whole = one(found);
   if (whole.length > 0) return whole.slice(0, 1);
   const words = found.trim().split(/[\s,;]+/).map(one);
   return words.length > 1 && words.every((ids) => ids.length > 0) ? words.map((ids) => ids[0]!) : null;
+}
+
+/** For each list of houses what it is looked up in: a file may name thousands of houses that it does not have. */
+const index = new WeakMap<readonly Named[], ReadonlyMap<string, readonly string[]>>();
+
+/** The ids that are written so, or whose houses are called so, in the order of the houses. */
+function byPlainNames(houses: readonly Named[]): ReadonlyMap<string, readonly string[]> {
+  const ids = new Map<string, string[]>();
+  for (const { id, name } of houses) for (const word of new Set([plain(id), plain(name)])) ids.set(word, [...(ids.get(word) ?? []), id]);
+  return ids;
 }
 
 /** A name without what people leave out or write otherwise. */
