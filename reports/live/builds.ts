@@ -60,7 +60,9 @@ export const builds =
         show();
       };
       worker.onerror = (event): void => {
-        said.textContent = `The builds could not be drawn: ${event.message}`;
+        // an event without a message: the browser has not started it, or has ended it
+        const why = event.message || "the browser has ended the work";
+        said.textContent = `The builds could not be drawn (${why}). Try again, with fewer days.`;
         end();
       };
       said.textContent = `Drawing builds of ${what} …`;
