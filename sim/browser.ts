@@ -9,6 +9,7 @@ export { simulate, simulator, type Disorder, type SimulateOptions } from "./engi
 export { eachSpell, type OpeningRecord, type SceneRecord, type Trace } from "./engine/record.js";
 export type { Scenes } from "./engine/sceneset.js";
 export { RunTooLongError } from "./engine/limits.js";
+export type { Crew, Hire, Job, Terms } from "./crew/crew.js";
 export { NOMINAL, type Build } from "./timers/build.js";
 export { boardTimes, type BoardTimes } from "./timers/boardtimes.js";
 export type { Clockwork } from "./timers/clockwork.js";

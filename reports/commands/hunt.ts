@@ -1,3 +1,4 @@
+import { availableParallelism } from "node:os";
 import { readScenario } from "../../sim/scenario/file.js";
 import { Exit } from "../output/errors.js";
 import { printJson } from "../json/print.js";
@@ -5,10 +6,12 @@ import { progressBar } from "../output/progress.js";
 import { print } from "../terminal/layout.js";
 import { tellNext } from "../terminal/next.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
+import { withInterrupt } from "./interrupt.js";
 import { wholeFrom } from "./spread.js";
 
 interface Options {
   readonly tries: number;
+  readonly workers: number;
   readonly json?: boolean;
 }
 
@@ -21,19 +24,27 @@ export const huntCommand: MakeCommand = ({ io, finish }) =>
   )
     .argument("<FILE>", "scenario file")
     .option("--tries <N>", "builds to look at for each promise", wholeFrom(1, 1_000_000), 2000)
+    .option("--workers <N>", "threads to use (default: one a processor)", wholeFrom(1, 64), availableParallelism())
     .option("--json", "print one JSON object and nothing else")
-    .action(async (file: string, { tries, json = false }: Options) => {
+    .action(async (file: string, { tries, workers, json = false }: Options) => {
       const scenario = await readScenario(file, io);
       const { hunt } = await import("../../sim/hunt/index.js");
+      const { threads } = await import("../../sim/crew/threads.js");
       const bar = progressBar(io, "builds", tries);
-      const promises = hunt(scenario, { tries, progress: bar.update });
+      const { promises, stopped } = await withInterrupt(io, async (signal) => ({
+        promises: await hunt(scenario, { tries, hire: threads(workers), signal, progress: bar.update }),
+        stopped: signal.aborted,
+      }));
       bar.stop();
-      if (json) printJson(io, "hunt", { promises });
+      if (json) printJson(io, "hunt", { promises, stopped });
       else if (promises.length === 0) print(io.stdout, ["No promises are made, so there is nothing to break."]);
-      else print(io.stdout, [scenario.title, ...promises.map(({ sentence }) => sentence)]);
+      else print(io.stdout, [scenario.title, ...(stopped ? [STOPPED] : []), ...promises.map(({ sentence }) => sentence)]);
       if (!json) tellNext(io.stdout, nextAfter(file, promises));
-      if (promises.some(({ broken }) => broken)) finish(Exit.Broken);
+      if (stopped) finish(Exit.Stopped);
+      else if (promises.some(({ broken }) => broken)) finish(Exit.Broken);
     });
+
+const STOPPED = "Stopped early: this is the best so far. There may be plainer builds, and builds that break what none has broken yet.";
 
 function nextAfter(file: string, promises: readonly { readonly broken: boolean }[]): string {
   if (promises.length === 0) return `write into ${file} what you promise (key promises).`;

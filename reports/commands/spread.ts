@@ -6,7 +6,6 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import type { Spread } from "../../sim/spread/index.js";
 import { percent, spokenDuration } from "../../sim/units/text.js";
 import { Exit } from "../output/errors.js";
-import type { Io } from "../output/io.js";
 import { printJson } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
 import { print, type Block } from "../terminal/layout.js";
@@ -15,6 +14,7 @@ import { tellNext } from "../terminal/next.js";
 import { moverInWords } from "../movers.js";
 import { counted, figureValue } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
+import { withInterrupt } from "./interrupt.js";
 
 interface Options {
   readonly builds: number;
@@ -51,22 +51,6 @@ export function wholeFrom(least: number, most: number): (text: string) => number
     if (value >= least && value <= most) return value;
     throw new InvalidArgumentError(`Expected a whole number from ${least} to ${most}.`);
   };
-}
-
-/** Runs work that a first Ctrl-C ends early with what is done, and a second one at once. */
-export async function withInterrupt<T>(io: Io, work: (signal: AbortSignal) => Promise<T>): Promise<T> {
-  const controller = new AbortController();
-  const onInterrupt = (): void => {
-    io.stderr.write("\nending with what is finished; press Ctrl-C again to stop at once\n");
-    controller.abort();
-  };
-  // once: with nobody left to listen, the second one ends the process
-  io.once("SIGINT", onInterrupt);
-  try {
-    return await work(controller.signal);
-  } finally {
-    io.off("SIGINT", onInterrupt);
-  }
 }
 
 function nextAfter(file: string, { promises }: Spread): string {

@@ -1,3 +1,5 @@
+import { availableParallelism } from "node:os";
+import { threads } from "../../sim/crew/threads.js";
 import { readSource } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Source } from "../../sim/scenario/source.js";
@@ -20,6 +22,7 @@ import { table } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
 import { counted } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
+import { withInterrupt } from "./interrupt.js";
 import { placed, type Placed } from "./placed.js";
 import { wholeFrom } from "./spread.js";
 
@@ -27,6 +30,7 @@ interface Options {
   readonly keep?: readonly string[];
   readonly between?: string;
   readonly builds: number;
+  readonly workers: number;
   readonly write?: string;
   readonly map?: string;
   readonly json?: boolean;
@@ -52,22 +56,35 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
       "step times to stay between, such as 2min..4min (default: a step promise, else half to twice today's)",
     )
     .option("--builds <N>", "builds to try the best settings on", wholeFrom(1, 10_000), 50)
+    .option("--workers <N>", "threads to use (default: one a processor)", wholeFrom(1, 64), availableParallelism())
     .option("--write <NEW.yaml>", "write the scenario with the best setting; never overwrites")
     .option("--map <FILE.svg>", "draw the score over the two knobs that matter most; writes over an older picture")
     .option("--json", "print one JSON object and nothing else")
-    .action(async (file: string, { keep = [], between, builds, write, map, json = false }: Options) => {
+    .action(async (file: string, { keep = [], between, builds, workers, write, map, json = false }: Options) => {
       const source = await readSource(file, io);
       const scenario = scenarioOf(source);
       const kept = parseKeep(keep, scenario);
       const bar = progressBar(io, "percent", 100);
-      const tuning = tune(scenario, {
-        keep: kept,
-        between: between === undefined ? null : rangeOf(between),
-        builds,
-        progress: (done, total) => bar.update(Math.round((100 * done) / total)),
-      });
+      const range = between === undefined ? null : rangeOf(between);
+      const tuning = await withInterrupt(io, (signal) =>
+        tune(scenario, {
+          keep: kept,
+          between: range,
+          builds,
+          hire: threads(workers),
+          signal,
+          progress: (done, total) => bar.update(Math.round((100 * done) / total)),
+        }),
+      );
       bar.stop();
+      const { stopped } = tuning;
       const [best] = tuning.settings;
+      if (stopped) finish(Exit.Stopped);
+      if (best === undefined && stopped) {
+        if (json) printJson(io, "tune", tuning);
+        else print(io.stdout, [scenario.title, "Stopped before any setting had been tried."]);
+        return;
+      }
       if (best === undefined) throw new UsageError(`${file}: in every build a timer stalls, whatever the knobs; "lampdrift ` +
         `check" says why`);
       if (map !== undefined) {
@@ -77,7 +94,7 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
       if (write !== undefined) {
         const { text, next } = tunedText(scenario, source, write, best);
         await writeNew(write, text);
-        io.stderr.write(visibleLines(`wrote ${write} with the best setting; ${next}\n`));
+        io.stderr.write(visibleLines(`wrote ${write} with the best setting${stopped ? " so far" : ""}; ${next}\n`));
       }
       if (json) printJson(io, "tune", tuning);
       else {
@@ -86,7 +103,7 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
           ? `lampdrift tune ${file} --write NEW.yaml writes the best setting into a copy of the file.`
           : `lampdrift compare ${file} ${write} shows what it buys.`);
       }
-      if (best.promises.some(({ kept: n, builds: of }) => n < of)) finish(Exit.Broken);
+      if (!stopped && best.promises.some(({ kept: n, builds: of }) => n < of)) finish(Exit.Broken);
     });
 
 /** The scenario file with the knobs of a setting; a knob that stays is left as it is written. */
@@ -105,14 +122,18 @@ function rangeOf(text: string): { from: number; to: number } {
   throw new UsageError(`--between: found "${visible(text)}"; expected two step times, the shorter first, such as "2 min..4 min"`);
 }
 
-function tuningAsText({ settings, present, calmer, builds, longestReturn, looked, advice }: Tuning, between: boolean): Block[] {
+const NOMINAL_ALONE = "tried with nominal parts alone";
+const SOME = "out of some of those that were to be tried";
+
+function tuningAsText({ settings, present, calmer, builds, stopped, longestReturn, looked, advice }: Tuning, between: boolean): Block[] {
   const ids = Object.keys(settings[0]!.boards);
   const rows = [...settings.map((setting, i) => [String(i + 1), setting] as const), ...(present === null ? [] : [["now", present] as const])];
   const best = settings[0]!;
   return [
+    ...(stopped ? [`Stopped early: these are the best settings so far, ${builds === 0 ? NOMINAL_ALONE : SOME}.`] : []),
     `Score: how often the same scene is met again, mean over return times from 1 min to ${spokenDuration(longestReturn)}, ` +
-      "plus the share of visitors who see a scene come back during their stay (so at most 200 %); lower is better. Means over " +
-      `${counted(builds, "build")}.`,
+      "plus the share of visitors who see a scene come back during their stay (so at most 200 %); lower is better. " +
+      (builds === 0 ? "Nominal parts." : `Means over ${counted(builds, "build")}.`),
     "",
     table(
       [">", ...ids.map((id) => `>${id}`), ">score", ">worst echo", ">by chance", ">reading error costs", ">out of reach"],

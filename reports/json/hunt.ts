@@ -3,6 +3,7 @@ import { count, lampdrift, number, promiseKind, text, told, truth } from "./voca
 
 export const hunt = z.strictObject({
   lampdrift,
+  stopped: truth("whether Ctrl-C ended the work early: there may be plainer builds, and more that break a promise"),
   promises: z.array(
     z.strictObject({
       promise: promiseKind,

@@ -29,7 +29,8 @@ export const tune = z.strictObject({
   settings: told(z.array(setting), "best first"),
   present: z.nullable(told(setting, "the setting of the file; null where it stalls")),
   calmer: z.nullable(count("index of a setting with a much lower worst echo for little more score")),
-  builds: count("builds that the settings were tried on"),
+  builds: count("builds that the settings were tried on; 0: nominal parts alone, since the work was stopped before"),
+  stopped: truth("whether Ctrl-C ended the work early: the settings are the best so far"),
   longestReturn: seconds("longest return time of the score"),
   looked: told(
     z.array(

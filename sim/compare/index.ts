@@ -3,7 +3,7 @@ import { CURVE_POINTS, CURVE_STEP, worstEcho } from "../figures/repeat.js";
 import { promiseText } from "../promises/text.js";
 import type { Scenario } from "../model/scenario.js";
 import { columnsOf } from "../spread/evaluate.js";
-import { gather } from "../spread/pool.js";
+import { gather } from "../spread/gather.js";
 import { holm } from "../statistics/holm.js";
 import { pairedDifference, type PairedDifference } from "../statistics/paired.js";
 import { type Seconds, toSeconds } from "../units/time.js";

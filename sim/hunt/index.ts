@@ -1,16 +1,18 @@
 import fc from "fast-check";
+import { alone, threadsFor, type Hire } from "../crew/crew.js";
+import { expectedPulses, RunTooLongError } from "../engine/limits.js";
 import { evidenceOf } from "../promises/evidence.js";
-import { isKept, judge } from "../promises/judge.js";
+import { judge } from "../promises/judge.js";
 import { kindOf } from "../promises/kinds/index.js";
-import type { Evidence } from "../promises/kinds/kind.js";
 import { promiseText } from "../promises/text.js";
 import { stream } from "../random/streams.js";
 import type { Promised, Scenario } from "../model/scenario.js";
-import type { Build } from "../timers/build.js";
 import { arbitraryShifts } from "./arbitrary.js";
-import { ShiftableParts, corners, type Shifts } from "./shifts.js";
-import { plainest } from "./plainest.js";
 import { brokenInWords } from "./brokeninwords.js";
+import { job } from "./look.js";
+import { plainest } from "./plainest.js";
+import { search } from "./search.js";
+import { ShiftableParts, type Shifts } from "./shifts.js";
 
 export { arbitraryBuild } from "./arbitrary.js";
 export { parseBuild } from "./replay.js";
@@ -39,10 +41,14 @@ export interface HuntResult {
   readonly sentence: string;
 }
 
-/** How long is hunted. */
+/** How long is hunted, and by whom. */
 export interface HuntOptions {
   /** Builds to look at for each promise. */
   readonly tries: number;
+  /** Who simulates (default: the calling thread alone). The answer is the same whoever does. */
+  readonly hire?: Hire | undefined;
+  /** Ends the work early; what is found by then is told, though there may be plainer builds. */
+  readonly signal?: AbortSignal | undefined;
   /** Called for every build that was looked at. */
   readonly progress?: ((done: number, total: number) => void) | undefined;
 }
@@ -59,78 +65,52 @@ export interface HuntOptions {
  * import { hunt, readScenario } from "lampdrift";
  *
  * const scenario = await readScenario("scenarios/twin-boards.yaml");
- * const [first] = hunt(scenario, { tries: 20 });
+ * const [first] = await hunt(scenario, { tries: 20 });
  * console.log(first!.promise, first!.broken); // repeatOnReturn true
  * ```
  */
-export function hunt(scenario: Scenario, { tries, progress }: HuntOptions): HuntResult[] {
-  const { promises } = scenario;
+export async function hunt(scenario: Scenario, { tries, hire = alone, signal, progress }: HuntOptions): Promise<HuntResult[]> {
   const shiftable = new ShiftableParts(scenario);
-  const evidence = evidenceOf(scenario, promises);
   const seed = stream(scenario.seed, 0, "", "hunt").int32();
-  const { looked, breaks } = search(promises, shiftable, evidence, { tries, seed, progress });
-  return promises.map((promised, i): HuntResult => {
-    const facts = { promise: promised.kind, text: promiseText(promised) };
-    const found = breaks[i];
-    if (found === undefined) {
-      const sentence = `Promise kept: ${facts.text}. No build that breaks it was found in ${looked}.`;
-      return { ...facts, broken: false, tries: looked, build: null, value: null, limit: null, sentence };
-    }
-    const broken = (shifts: Shifts): boolean => !isKept(promised, evidence(shiftable.build(shifts)));
-    const fine = kindOf(promised).needs === "steps" ? EXACT : FINE;
-    const build = shiftable.build(plainest(shrunk(found.shifts, shiftable, broken, seed), broken, fine));
-    const verdict = judge(promised, evidence(build));
-    return {
-      ...facts,
-      broken: true,
-      tries: found.after,
-      build: Object.fromEntries(build.deviations),
-      value: verdict.value,
-      limit: verdict.limit,
-      sentence: brokenInWords(scenario, promised, build, verdict),
-    };
-  });
-}
-
-interface FirstBreak {
-  readonly shifts: Shifts;
-  /** Number of the build, from 1. */
-  readonly after: number;
-}
-
-/** Goes through the builds until every promise is broken or all have been looked at. */
-function search(
-  promises: readonly Promised[],
-  shiftable: ShiftableParts,
-  evidence: (build: Build) => Evidence,
-  { tries, seed, progress }: HuntOptions & { seed: number },
-): { looked: number; breaks: readonly (FirstBreak | undefined)[] } {
-  const breaks = new Array<FirstBreak | undefined>(promises.length);
-  let looked = 0;
-  const intact = (shifts: Shifts): boolean => {
-    looked++;
-    const seen = evidence(shiftable.build(shifts));
-    promises.forEach((promised, i) => {
-      if (breaks[i] === undefined && !isKept(promised, seen)) breaks[i] = { shifts, after: looked };
-    });
-    progress?.(looked, tries);
-    return breaks.includes(undefined);
-  };
-  const examples = [shiftable.nominal, ...corners(shiftable.parts, Math.ceil(tries / 2))].slice(0, tries);
-  const details = fc.check(fc.property(arbitraryShifts(shiftable), intact), {
-    seed,
-    // without a loose part there is one build only
-    numRuns: shiftable.parts.length === 0 ? 1 : tries,
-    examples: examples.map((one): [Shifts] => [one]),
-    endOnFailure: true,
-  });
-  // where the promises could not be judged, as for a build that is too long to simulate, that is what to tell
-  if (details.failed && breaks.includes(undefined)) throw details.errorInstance as Error;
-  return { looked, breaks };
+  const crew = hire(job, scenario, { most: threadsFor(tries * expectedPulses(scenario)), signal });
+  try {
+    const { looked, breaks } = await search(crew, scenario.promises.length, shiftable, { tries, seed, progress });
+    return await Promise.all(
+      scenario.promises.map(async (promised, p): Promise<HuntResult> => {
+        const facts = { promise: promised.kind, text: promiseText(promised) };
+        const found = breaks[p];
+        if (found === undefined) {
+          const sentence = `Promise kept: ${facts.text}. No build that breaks it was found in ${looked}.`;
+          return { ...facts, broken: false, tries: looked, build: null, value: null, limit: null, sentence };
+        }
+        // once the work is stopped nothing more counts as broken, and what has been found so far is as plain as it gets
+        const broken = async (shifts: Shifts): Promise<boolean> => {
+          const seen = (await crew.ask({ builds: [shifts], promises: [p] }))?.[0];
+          if (seen !== undefined && "tooLong" in seen) throw new RunTooLongError(seen.tooLong);
+          return seen !== undefined && seen.broken.length > 0;
+        };
+        const fine = kindOf(promised).needs === "steps" ? EXACT : FINE;
+        const build = shiftable.build(await plainest(await shrunk(found.shifts, shiftable, broken, seed), broken, fine));
+        const verdict = judge(promised, evidenceOf(scenario, [promised])(build));
+        return {
+          ...facts,
+          broken: true,
+          tries: found.after,
+          build: Object.fromEntries(build.deviations),
+          value: verdict.value,
+          limit: verdict.limit,
+          sentence: brokenInWords(scenario, promised, build, verdict),
+        };
+      }),
+    );
+  } finally {
+    await crew.dismiss();
+  }
 }
 
 /** What fast-check makes of shifts that break a promise, on its way to nominal parts. */
-function shrunk(shifts: Shifts, shiftable: ShiftableParts, broken: (shifts: Shifts) => boolean, seed: number): Shifts {
-  const property = fc.property(arbitraryShifts(shiftable), (one) => !broken(one));
-  return fc.check(property, { seed, numRuns: 1, examples: [[shifts]] }).counterexample?.[0] ?? shifts;
+async function shrunk(shifts: Shifts, shiftable: ShiftableParts, broken: (shifts: Shifts) => Promise<boolean>, seed: number): Promise<Shifts> {
+  const property = fc.asyncProperty(arbitraryShifts(shiftable), async (one) => !(await broken(one)));
+  const { counterexample } = await fc.check(property, { seed, numRuns: 1, examples: [[shifts]] });
+  return counterexample?.[0] ?? shifts;
 }

@@ -1,5 +1,5 @@
 import type { Scenario } from "../model/scenario.js";
-import { gather, type GatherOptions } from "./pool.js";
+import { gather, type GatherOptions } from "./gather.js";
 import { summarise, type Spread } from "./summary.js";
 
 export { buildOf, builds } from "../builds/draw.js";

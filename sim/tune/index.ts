@@ -1,26 +1,21 @@
+import { alone, turn, type Hire } from "../crew/crew.js";
 import { expectedPulses } from "../engine/limits.js";
-import type { KnobSetting, Scenario } from "../model/scenario.js";
+import type { Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import { adviseMeasured, type MeasuredAdvice } from "./advice.js";
 import { ClosedForm, returnTimes } from "./closed.js";
-import { judgeSetting, promisesKept, type Judged } from "./judge.js";
-import { dialAtStep, knobOf, withSettings, type StepRange } from "../knob/settings.js";
-import { knobsOf, settingAt, type Knob } from "./knobs.js";
-import { roughSettings, pickApart } from "./search.js";
+import type { Judged } from "./judge.js";
+import { dialAtStep, knobOf, type StepRange } from "../knob/settings.js";
+import { knobsOf, withSteps, type Knob } from "./knobs.js";
+import { roughSettings } from "./search.js";
 import { scoreMap, type ScoreMap } from "./map.js";
-import type { Seconds } from "../units/time.js";
+import { bestFirst, calmerThanFirst } from "./ranking.js";
+import type { TunedSetting } from "./setting.js";
+import { tryOut } from "./trials.js";
 
 export type { ScoreMap } from "./map.js";
-export type { Judged } from "./judge.js";
+export type { TunedSetting } from "./setting.js";
 export { parseKeep } from "./keep.js";
-
-/** A setting of all knobs, with what it was found to do. */
-export interface TunedSetting extends Judged {
-  /** Every board with a knob: step time, and where nominal parts have the knob then (share of its travel). */
-  readonly boards: Readonly<Record<string, { readonly stepSeconds: Seconds; readonly dial: number }>>;
-  /** By how much the closed form rises when the worst one of the knobs is off by the reading error. */
-  readonly readingCost: number;
-}
 
 /** The step times of one knob that were looked at, seconds. */
 export interface LookedAt {
@@ -39,7 +34,10 @@ export interface Tuning {
   readonly present: TunedSetting | null;
   /** Index of a setting with a much lower worst echo for little more score than the first; null where there is none. */
   readonly calmer: number | null;
+  /** Builds that the settings were tried on; 0: nominal parts alone, when the work was stopped before. */
   readonly builds: number;
+  /** Whether the work was stopped: settings are then the best so far. */
+  readonly stopped: boolean;
   /** Longest return time of the score, seconds. */
   readonly longestReturn: number;
   /** The step times that were looked at, for each knob that was free. */
@@ -54,6 +52,10 @@ export interface TuneOptions {
   readonly keep: ReadonlyMap<number, number>;
   /** Builds to try the best settings on. */
   readonly builds: number;
+  /** Who simulates (default: the calling thread alone). The answer is the same whoever does. */
+  readonly hire?: Hire | undefined;
+  /** Ends the work early; what is found by then is told. */
+  readonly signal?: AbortSignal | undefined;
   /** Step times that are wanted, seconds; null: what is promised, else half to twice the present ones. */
   readonly between?: StepRange | null;
   /** Called now and then with the settings and builds simulated. */
@@ -62,21 +64,10 @@ export interface TuneOptions {
 
 /** Settings shown. */
 const SHOWN = 5;
-/** Settings that are simulated over builds. */
-const FINALISTS = 8;
-/** How far they lie apart, in reading errors. */
-const APART = 3;
 /** Settings that are simulated with nominal parts, as many as there is work for. */
 const MOST_SIMULATED = 480;
 const LEAST_SIMULATED = 12;
 const WORK = 20_000_000;
-/** A worst echo so much lower, for a score so little higher, is worth a word. */
-const CALMER_ECHO = 0.7;
-const CALMER_SCORE = 1.1;
-/** … where the echo stands out from chance by this factor. */
-const STANDS_OUT = 2;
-/** Scores this close together are told apart by their worst echo. */
-const TIE = 1.005;
 
 /**
  * Looks for the knob settings that keep the promises and show the same scene least often, inside the promised steps. First the closed form,
@@ -91,50 +82,38 @@ const TIE = 1.005;
  * import { readScenario, tune } from "lampdrift";
  *
  * const scenario = await readScenario("scenarios/twin-boards.yaml");
- * const { settings } = tune(scenario, { keep: new Map(), builds: 1 });
+ * const { settings } = await tune(scenario, { keep: new Map(), builds: 1 });
  * console.log(settings.length > 0, Object.keys(settings[0]!.boards)); // true [ 'north', 'south' ]
  * ```
  */
-export function tune(scenario: Scenario, { keep, builds, between = null, progress }: TuneOptions): Tuning {
+export async function tune(scenario: Scenario, options: TuneOptions): Promise<Tuning> {
+  const { keep, builds, between = null, hire = alone, signal, progress } = options;
   const started = withSteps(scenario, keep);
   const knobs = knobsOf(started, new Set(keep.keys()), between);
   const times = returnTimes(started);
   const closed = new ClosedForm(started, knobs, times);
-  const work = expectedPulses(started);
-  const simulated = Math.max(LEAST_SIMULATED, Math.min(MOST_SIMULATED, Math.floor(WORK / work)));
-  const rough = roughSettings(closed, simulated);
-  const total = rough.length + (FINALISTS + 1) * builds;
-  const nominal = rough.flatMap(({ steps }, i) => {
-    const judged = judgeSetting(setTo(started, knobs, steps), times, 0);
-    progress?.(i + 1, total);
-    return judged === null ? [] : [{ steps, judged }];
+  const simulated = Math.max(LEAST_SIMULATED, Math.min(MOST_SIMULATED, Math.floor(WORK / expectedPulses(started))));
+  const rough = await roughSettings(closed, simulated, async () => {
+    await turn();
+    return signal?.aborted === true;
   });
-  nominal.sort((a, b) => promisesKept(b.judged) - promisesKept(a.judged) || a.judged.score - b.judged.score);
-  const finalists = pickApart(nominal, ({ steps }) => steps, knobs, FINALISTS, APART);
-  const best = finalists.flatMap(({ steps }, i) => {
-    const found = settingOver(started, closed, knobs, steps, builds);
-    progress?.(rough.length + (i + 1) * builds, total);
-    return found ?? [];
-  });
-  const now = boardTimes(scenario);
-  const nowSteps = knobs.map(({ board }) => now[board]!.stepSeconds);
-  const present = settingOver(scenario, closed, knobs, nowSteps, builds, true);
+  const found = await tryOut(scenario, { knobs, rough, keep, times, builds, hire, signal, progress });
+  const nowSteps = stepsOf(scenario, knobs);
+  const best = found.finalists.map(({ steps, judged }) => told(setTo(started, knobs, steps), closed, steps, judged));
+  const present = found.present && told(scenario, closed, nowSteps, found.present);
   // the knobs as they are stand for choice too, so that what is written is never worse
-  const asItIs = keep.size === 0 ? present : settingOver(started, closed, knobs, nowSteps, builds, true);
+  const asItIs = found.asItIs && told(started, closed, nowSteps, found.asItIs);
   const fits = nowSteps.every((step) => between === null || (step >= between.from && step <= between.to));
   const others = best.filter(({ boards }) => knobs.some(({ id }, k) => Math.abs(boards[id]!.stepSeconds - nowSteps[k]!) > 5e-4));
-  const unturned = fits ? asItIs : null;
-  const worse = others.filter((one) => unturned !== null && isWorse(one, unturned));
-  const notWorse = others.filter((one) => !worse.includes(one));
-  const settings = [...ranked(unturned === null ? notWorse : [...notWorse, unturned]), ...ranked(worse)].slice(0, SHOWN);
-  progress?.(total, total);
+  const settings = bestFirst(others, fits ? asItIs : null).slice(0, SHOWN);
   const first = settings[0];
   const steps = first === undefined ? knobs.map(({ values }) => values[0]!) : knobs.map(({ id }) => first.boards[id]!.stepSeconds);
   return {
     settings,
     present,
     calmer: calmerThanFirst(settings),
-    builds,
+    builds: found.builds,
+    stopped: found.stopped,
     longestReturn: times.at(-1)!,
     looked: knobs.map(({ id, range: { from, to }, paced }) => ({ id, from, to, paced })),
     advice: adviseMeasured(setTo(started, knobs, steps), times),
@@ -142,29 +121,25 @@ export function tune(scenario: Scenario, { keep, builds, between = null, progres
   };
 }
 
-/** A scenario with the knobs of these boards set to step times. */
-export function withSteps(scenario: Scenario, steps: ReadonlyMap<number, number>): Scenario {
-  const settings = new Map([...steps].map(([b, step]): [number, KnobSetting] => [b, settingAt(knobOf(scenario, b)!.trimmer, step)]));
-  return withSettings(scenario, settings);
+function stepsOf(scenario: Scenario, knobs: readonly Knob[]): number[] {
+  const times = boardTimes(scenario);
+  return knobs.map(({ board }) => times[board]!.stepSeconds);
 }
 
 function setTo(scenario: Scenario, knobs: readonly Knob[], steps: readonly number[]): Scenario {
   return withSteps(scenario, new Map(knobs.map(({ board }, k) => [board, steps[k]!])));
 }
 
-/** One setting over the builds; `asItIs`: the knobs stay as the file has them. */
-function settingOver(scenario: Scenario, closed: ClosedForm, knobs: readonly Knob[], steps: readonly number[], builds: number, asItIs = false): TunedSetting | null {
-  const set = asItIs ? scenario : setTo(scenario, knobs, steps);
-  const result = judgeSetting(set, closed.times, builds);
-  if (result === null) return null;
+/** A setting with what was found of it; `set` is the scenario with its knobs turned so. */
+function told(set: Scenario, closed: ClosedForm, steps: readonly number[], found: Judged): TunedSetting {
   const now = boardTimes(set);
   const boards = [...set.boards.entries()].flatMap(([b, { id }]) =>
     knobOf(set, b) === null ? [] : [[id, { stepSeconds: now[b]!.stepSeconds, dial: dialAtStep(set, b, now[b]!.stepSeconds) }] as const],
   );
   // a knob finds its step but for the last bits; what was asked for is told
-  const asked = new Map(knobs.map(({ id }, k) => [id, steps[k]!]));
-  const told = boards.map(([id, { stepSeconds, dial }]) => [id, { stepSeconds: asked.get(id) ?? stepSeconds, dial }] as const);
-  return { boards: Object.fromEntries(told), ...result, readingCost: readingCost(closed, steps) };
+  const asked = new Map(closed.knobs.map(({ id }, k) => [id, steps[k]!]));
+  const shown = boards.map(([id, { stepSeconds, dial }]) => [id, { stepSeconds: asked.get(id) ?? stepSeconds, dial }] as const);
+  return { boards: Object.fromEntries(shown), ...found, readingCost: readingCost(closed, steps) };
 }
 
 function readingCost(closed: ClosedForm, steps: readonly number[]): number {
@@ -174,46 +149,3 @@ function readingCost(closed: ClosedForm, steps: readonly number[]): number {
   );
   return Math.max(0, ...off);
 }
-
-/**
- * Those that keep the promises first, then those that most builds reach, then the lowest score; where scores are as good as
- * equal, the lower worst echo.
- */
-function ranked(settings: readonly TunedSetting[]): TunedSetting[] {
-  const left = [...settings].sort((a, b) => byPromises(a, b) || a.unreachable - b.unreachable || a.score - b.score);
-  const order: TunedSetting[] = [];
-  while (left.length > 0) {
-    const [lead] = left;
-    const alike = left.filter((one) => byPromises(one, lead!) === 0 && one.unreachable === lead!.unreachable);
-    const tied = alike.filter((one) => one.score <= lead!.score * TIE);
-    const next = tied.reduce((a, b) => (b.worstEcho < a.worstEcho ? b : a));
-    order.push(next);
-    left.splice(left.indexOf(next), 1);
-  }
-  return order;
-}
-
-/** Below 0 where the first keeps its promises better, to tenths of all builds; what every build keeps is better than nearly every. */
-function byPromises(a: TunedSetting, b: TunedSetting): number {
-  const always = ({ promises }: TunedSetting): number => promises.filter(({ kept, builds }) => kept === builds).length;
-  return promisesKept(b) - promisesKept(a) || always(b) - always(a);
-}
-
-/**
- * Whether a setting keeps promises in fewer builds than another, all added up, or in as many and out of reach in more, or
- * with a higher score.
- */
-function isWorse(one: TunedSetting, than: TunedSetting): boolean {
-  const kept = ({ promises }: TunedSetting): number => promises.reduce((sum, promised) => sum + promised.kept, 0);
-  return kept(one) < kept(than) || (kept(one) === kept(than) && (one.unreachable > than.unreachable || one.score > than.score));
-}
-
-function calmerThanFirst(settings: readonly TunedSetting[]): number | null {
-  const first = settings[0];
-  if (first === undefined || first.worstEcho < STANDS_OUT * first.chance) return null;
-  const found = settings.findIndex(
-    (one, i) => i > 0 && promisesKept(one) === promisesKept(first) && one.worstEcho <= CALMER_ECHO * first.worstEcho && one.score <= CALMER_SCORE * first.score,
-  );
-  return found < 0 ? null : found;
-}
-

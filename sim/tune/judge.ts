@@ -5,11 +5,13 @@ import type { Measures } from "../figures/measures.js";
 import { evidenceOf } from "../promises/evidence.js";
 import { isKept } from "../promises/judge.js";
 import { kindOf } from "../promises/kinds/index.js";
-import type { Scenario } from "../model/scenario.js";
+import type { Job } from "../crew/crew.js";
+import { withSteps } from "./knobs.js";
+import type { Promised, Scenario } from "../model/scenario.js";
 import { builds } from "../builds/draw.js";
 import { wilson, type Proportion } from "../statistics/intervals.js";
 import { promiseText } from "../promises/text.js";
-import { NOMINAL, type Build } from "../timers/build.js";
+import { NOMINAL } from "../timers/build.js";
 import { worstEcho } from "../figures/repeat.js";
 import { FIRST_RETURN, meanOf } from "./closed.js";
 import { toMicros } from "../units/time.js";
@@ -37,68 +39,104 @@ export interface PromiseKept extends Proportion {
   readonly builds: number;
 }
 
+/** Settings to judge: their scenario, and the return times of the score in seconds. */
+export interface Judging {
+  readonly scenario: Scenario;
+  readonly times: readonly number[];
+}
+
+/** Builds to simulate one after the other, with the knobs of these boards at step times (seconds, by index of board). */
+export interface Trial {
+  readonly steps: ReadonlyMap<number, number>;
+  /** Numbers of the builds; 0 is the nominal one. */
+  readonly builds: readonly number[];
+}
+
+/** Where the numbers of a build stand in its row; behind them whether each promise is kept (1 or 0), then the curve of returns. */
+const STALLED = 0;
+const UNREACHABLE = 1;
+const STAY = 2;
+const CHANCE = 3;
+const PROMISES = 4;
+
 /**
- * Simulates a scenario in builds 1 … `count`, or in the nominal build where that is 0, and scores it over these return
- * times. Build numbers are those of every setting, so that settings are compared on the same draws. Null where every
- * build stalls. Nominal builds are looked at by the hundred: their ratings, which hardly depend on the knobs, are left out.
+ * Simulates builds of a setting: a row of numbers for each. Build numbers are those of every setting, so
+ * that settings are compared on the same draws.
  */
-export function judgeSetting(scenario: Scenario, times: readonly number[], count: number): Judged | null {
+export const job: Job<Judging, Trial, readonly Float64Array[]> = {
+  module: import.meta.url,
+  prepare: ({ scenario, times }) => {
+    let latest: { readonly key: string; readonly rowOf: (number: number) => Float64Array } | null = null;
+    return ({ steps, builds: numbers }) => {
+      const key = JSON.stringify([[...steps], numbers[0] === 0]);
+      if (latest?.key !== key) latest = { key, rowOf: rowsOf(withSteps(scenario, steps), times, promisesIn(scenario, numbers)) };
+      const { rowOf } = latest;
+      return numbers.map(rowOf);
+    };
+  },
+};
+
+/** Nominal builds are looked at by the hundred: their ratings, which hardly depend on the knobs, are left out. */
+function promisesIn({ promises }: Scenario, numbers: readonly number[]): Promised[] {
+  return promises.filter((promised) => numbers[0] !== 0 || kindOf(promised).needs !== "trace");
+}
+
+function rowsOf(scenario: Scenario, times: readonly number[], promises: readonly Promised[]): (number: number) => Float64Array {
+  // a knob that is set by its dial in the file has no reading error there, but has one here
   const draw = builds(scenario);
-  const promises = scenario.promises.filter((promised) => count > 0 || kindOf(promised).needs !== "trace");
   const evidence = evidenceOf(scenario, promises);
-  const drawn: Build[] = count === 0 ? [NOMINAL] : Array.from({ length: count }, (_, i) => draw(i + 1));
-  const curve = new Float64Array(times.length);
-  const defined = new Float64Array(times.length);
-  const kept = promises.map(() => 0);
-  let stay = 0;
-  let chance = 0;
-  let running = 0;
-  let unreachable = 0;
-  for (const build of drawn) {
-    const found = evidence(build);
-    if (found.stalled.length > 0) continue;
-    running++;
-    if (found.outOfReach) unreachable++;
+  const { stay } = scenario.visitors;
+  return (number) => {
+    const row = new Float64Array(PROMISES + promises.length + times.length);
+    const found = evidence(number === 0 ? NOMINAL : draw(number));
+    if (found.stalled.length > 0) {
+      row[STALLED] = 1;
+      return row;
+    }
     const { measures } = found;
-    addCurve(measures, curve, defined);
-    stay += measures.repeatWithin(scenario.visitors.stay) ?? 0;
-    chance += measures.sameAtRandom;
-    promises.forEach((promised, p) => {
-      if (isKept(promised, found)) kept[p] = kept[p]! + 1;
-    });
-  }
-  if (running === 0) return null;
-  const mean = curve.map((sum, i) => (defined[i] === 0 ? 0 : sum / defined[i]!));
-  const meanReturn = meanOf(mean);
-  return {
-    score: meanReturn + stay / running,
-    meanReturn,
-    stayRepeat: stay / running,
-    worstEcho: worstEcho(mean),
-    chance: chance / running,
-    unreachable,
-    stalled: drawn.length - running,
-    promises: promises.map((promised, p) => ({
-      promise: promised.kind,
-      text: promiseText(promised),
-      kept: kept[p]!,
-      builds: drawn.length,
-      ...wilson(kept[p]!, drawn.length),
-    })),
+    row[UNREACHABLE] = found.outOfReach ? 1 : 0;
+    row[STAY] = measures.repeatWithin(stay) ?? 0;
+    row[CHANCE] = measures.sameAtRandom;
+    promises.forEach((promised, p) => (row[PROMISES + p] = isKept(promised, found) ? 1 : 0));
+    row.set(returnShares(measures, times.length), PROMISES + promises.length);
+    return row;
   };
 }
 
-/** Adds the shares of one record at the return times; a time at which the display is never open both times is left out. */
-function addCurve({ line }: Measures, curve: Float64Array, defined: Float64Array): void {
+/** The shares of one record at the return times; not a number for one at which the display is never open both times. */
+function returnShares({ line }: Measures, count: number): Float64Array {
   const first = toMicros(FIRST_RETURN) / CURVE_STEP;
-  const count = first + curve.length - 1;
-  const same = timeFollowedCurve(line, CURVE_STEP, count);
-  const both = timeFollowedCurve(openTimes(line.openings), CURVE_STEP, count);
-  for (let i = 0; i < curve.length; i++) {
-    if (both[first + i] === 0) continue;
-    curve[i] = curve[i]! + same[first + i]! / both[first + i]!;
-    defined[i] = defined[i]! + 1;
-  }
+  const last = first + count - 1;
+  const same = timeFollowedCurve(line, CURVE_STEP, last);
+  const both = timeFollowedCurve(openTimes(line.openings), CURVE_STEP, last);
+  return Float64Array.from({ length: count }, (_, i) => same[first + i]! / both[first + i]!);
+}
+
+/** Scores a setting by the rows of all its builds, in their order. Null where every build stalls. */
+export function judged({ scenario, times }: Judging, numbers: readonly number[], rows: readonly Float64Array[]): Judged | null {
+  const promises = promisesIn(scenario, numbers);
+  const running = rows.filter((row) => row[STALLED] === 0);
+  if (running.length === 0) return null;
+  const total = (i: number): number => running.reduce((sum, row) => sum + row[i]!, 0);
+  const mean = times.map((_, i) => {
+    const shares = running.map((row) => row[PROMISES + promises.length + i]!).filter((share) => !Number.isNaN(share));
+    return shares.length === 0 ? 0 : shares.reduce((sum, share) => sum + share, 0) / shares.length;
+  });
+  const meanReturn = meanOf(mean);
+  const stayRepeat = total(STAY) / running.length;
+  return {
+    score: meanReturn + stayRepeat,
+    meanReturn,
+    stayRepeat,
+    worstEcho: worstEcho(mean),
+    chance: total(CHANCE) / running.length,
+    unreachable: total(UNREACHABLE),
+    stalled: rows.length - running.length,
+    promises: promises.map((promised, p) => {
+      const kept = total(PROMISES + p);
+      return { promise: promised.kind, text: promiseText(promised), kept, builds: rows.length, ...wilson(kept, rows.length) };
+    }),
+  };
 }
 
 /** How well promises are kept, in tenths of all builds, added up: settings that differ by less are taken for alike. */

@@ -3,7 +3,7 @@ import { stepTimes } from "../steptimes/index.js";
 import type { KnobSetting, Scenario, Trimmer } from "../model/scenario.js";
 import { NOMINAL } from "../timers/build.js";
 import { spokenDuration } from "../units/text.js";
-import { knobOf, nominalReach, usualReach, type StepRange } from "../knob/settings.js";
+import { knobOf, nominalReach, usualReach, withSettings, type StepRange } from "../knob/settings.js";
 
 /** A knob that is to be set, with the step times that are tried. */
 export interface Knob {
@@ -29,6 +29,12 @@ const MOST_VALUES = 241;
 /** The setting of a knob at a step time, with the reading error that the file gives. */
 export function settingAt(trimmer: Trimmer, step: number): Extract<KnobSetting, { kind: "step" }> {
   return { kind: "step", step, reading: trimmer.setting.kind === "dial" ? USUAL_READING : trimmer.setting.reading };
+}
+
+/** A scenario with the knobs of these boards, by index, set to step times in seconds. */
+export function withSteps(scenario: Scenario, steps: ReadonlyMap<number, number>): Scenario {
+  const settings = new Map([...steps].map(([b, step]): [number, KnobSetting] => [b, settingAt(knobOf(scenario, b)!.trimmer, step)]));
+  return withSettings(scenario, settings);
 }
 
 /**

@@ -21,11 +21,12 @@ const LOCKED = [[1, 1], [1, 2], [2, 1], [2, 3], [3, 2]] as const;
  * The most promising settings by the closed form, best first, at most `count`, none close to another: those with the
  * lowest mean and share of stays with a repeat, those with the lowest mean alone, those with a low mean and a low worst
  * echo, and those that step in a ratio of small numbers. All settings of the grid are looked at for up to two
- * knobs; for more, one knob after the other is set to its best from many places spread evenly.
+ * knobs; for more, one knob after the other is set to its best from many places spread evenly. When it is stopped, those
+ * of what has been looked at.
  */
-export function roughSettings(closed: ClosedForm, count: number): RoughSetting[] {
+export async function roughSettings(closed: ClosedForm, count: number, isStopped: IsStopped): Promise<RoughSetting[]> {
   const parts = closed.knobs.map((knob) => knob.values.map((value) => closed.partCurve(knob, value)));
-  const found = closed.knobs.length <= ALL_OF ? everySetting(closed, parts) : byTurns(closed, parts);
+  const found = await (closed.knobs.length <= ALL_OF ? everySetting(closed, parts, isStopped) : byTurns(closed, parts, isStopped));
   const byScore = [...found].sort((a, b) => a.score - b.score || a.order - b.order);
   const byEcho = [...found].sort((a, b) => a.score + ECHO_WEIGHT * a.echo - (b.score + ECHO_WEIGHT * b.echo) || a.order - b.order);
   const byStay = [...found].sort((a, b) => a.score + a.stay - (b.score + b.stay) || a.order - b.order);
@@ -37,6 +38,9 @@ export function roughSettings(closed: ClosedForm, count: number): RoughSetting[]
   }
   return picked.map(({ at }) => ({ steps: stepsOf(closed, at) }));
 }
+
+/** Asked now and then whether to stop. */
+export type IsStopped = () => Promise<boolean>;
 
 interface Found {
   /** Index into the values of each knob. */
@@ -66,27 +70,28 @@ function stepsOf({ knobs }: ClosedForm, at: readonly number[]): number[] {
   return at.map((i, k) => knobs[k]!.values[i]!);
 }
 
-function everySetting(closed: ClosedForm, [first, second]: Parts): Found[] {
+async function everySetting(closed: ClosedForm, [first, second]: Parts, isStopped: IsStopped): Promise<Found[]> {
   const all: Found[] = [];
   const curve = new Float64Array(closed.times.length);
-  first!.forEach((one, i) => {
+  for (const [i, one] of first!.entries()) {
+    if (await isStopped()) break;
     const product = closed.unset;
     multiply(product, one);
     if (second === undefined) {
       all.push(found(closed, product, [i], all.length));
-      return;
+      continue;
     }
     second.forEach((other, j) => {
       curve.set(product);
       multiply(curve, other);
       all.push(found(closed, curve, [i, j], all.length));
     });
-  });
+  }
   return all;
 }
 
 /** Sets one knob after the other to its best until none moves. What it passes on its way is kept too. */
-function byTurns(closed: ClosedForm, parts: Parts): Found[] {
+async function byTurns(closed: ClosedForm, parts: Parts, isStopped: IsStopped): Promise<Found[]> {
   const seen = new Map<string, Found>();
   const curveAt = (at: readonly number[], without: number): Float64Array => {
     const curve = closed.unset;
@@ -98,6 +103,7 @@ function byTurns(closed: ClosedForm, parts: Parts): Found[] {
   for (let start = 0; start < STARTS; start++) {
     const at = parts.map((values, k) => Math.floor(spreadEvenly(start + 1, k) * values.length));
     for (let round = 0, moved = true; round < ROUNDS && moved; round++) {
+      if (await isStopped()) return [...seen.values()];
       moved = false;
       for (let k = 0; k < parts.length; k++) {
         const rest = curveAt(at, k);

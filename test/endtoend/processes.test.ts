@@ -142,17 +142,23 @@ describe("output that nobody reads to its end", () => {
   });
 });
 
-test("Ctrl-C ends spread with what is finished", async () => {
-  const interrupted = async (delay: number): Promise<{ status: number | null; stdout: string }> => {
-    const child = spawn(process.execPath, [cli, "spread", tiny, "--builds", "1000000", "--workers", "1", "--json"]);
-    let stdout = "";
-    child.stdout.on("data", (data: Buffer) => (stdout += data.toString()));
-    setTimeout(() => child.kill("SIGINT"), delay);
-    return new Promise((resolve) => child.on("close", (status) => resolve({ status, stdout })));
-  };
-  let outcome = await interrupted(1000);
-  // ended by the signal: it was not yet listening, on a machine with much to do
-  for (let delay = 3000; outcome.status === null && delay < 30_000; delay *= 3) outcome = await interrupted(delay);
-  expect([0, 1]).toContain(outcome.status);
-  expect(JSON.parse(outcome.stdout)).toMatchObject({ partial: true });
+describe("Ctrl-C ends with what is finished", () => {
+  test.each([
+    ["spread", ["--builds", "1000000"], [0, 1], { partial: true }],
+    ["tune", ["--builds", "10000"], [130], { stopped: true }],
+    ["hunt", ["--tries", "1000000"], [130], { stopped: true }],
+  ])("%s", async (command, args, statuses, told) => {
+    const interrupted = async (delay: number): Promise<{ status: number | null; stdout: string }> => {
+      const child = spawn(process.execPath, [cli, command, tiny, ...args, "--workers", "1", "--json"]);
+      let stdout = "";
+      child.stdout.on("data", (data: Buffer) => (stdout += data.toString()));
+      setTimeout(() => child.kill("SIGINT"), delay);
+      return new Promise((resolve) => child.on("close", (status) => resolve({ status, stdout })));
+    };
+    let outcome = await interrupted(1000);
+    // ended by the signal: it was not yet listening, on a machine with much to do
+    for (let delay = 3000; outcome.status === null && delay < 30_000; delay *= 3) outcome = await interrupted(delay);
+    expect(statuses).toContain(outcome.status);
+    expect(JSON.parse(outcome.stdout)).toMatchObject(told);
+  });
 });

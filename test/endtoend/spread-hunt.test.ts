@@ -104,6 +104,20 @@ describe("hunt", () => {
     expect(kept).toBe("Promise kept: no house is dark for more than 20 min at a stretch. No build that breaks it was found in 300.");
   });
 
+  test("says the same whatever the number of threads", async () => {
+    const args = ["hunt", planted, "--tries", "300", "--json", "--workers"];
+    const [one, two] = [await lampdrift([...args, "1"]), await lampdrift([...args, "2"])];
+    expect(two).toEqual(one);
+  });
+
+  test("Ctrl-C gives the best so far, and says so", async () => {
+    const keys = new EventEmitter();
+    keys.once("newListener", () => setTimeout(() => keys.emit("SIGINT"), 100));
+    const { status, stdout } = await lampdrift(["hunt", planted, "--tries", "1000000", "--workers", "1"], { keys });
+    expect(status).toBe(130);
+    expect(unwrapped(stdout)).toMatch(/ Stopped early: this is the best so far\. .* No build that breaks it was found in \d+\.$/);
+  });
+
   test("says why the twins break theirs", async () => {
     const { status, stdout } = await lampdrift(["hunt", demo("twin-boards")]);
     expect(status).toBe(1);

@@ -1,3 +1,4 @@
+import { EventEmitter } from "node:events";
 import { copyFile, mkdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, test, vi } from "vitest";
@@ -306,6 +307,21 @@ boards:
   test("the same file gives the same bytes", async () => {
     const args = ["tune", twin, "--keep", "north", "--builds", "2", "--json"];
     expect((await lampdrift(args)).stdout).toBe((await lampdrift(args)).stdout);
+  });
+
+  test("whatever the number of threads", async () => {
+    const args = ["tune", twin, "--builds", "6", "--json", "--workers"];
+    const [one, two] = [await lampdrift([...args, "1"]), await lampdrift([...args, "2"])];
+    expect(two).toEqual(one);
+  });
+
+  test("Ctrl-C gives the best so far, and says so", async () => {
+    const keys = new EventEmitter();
+    keys.once("newListener", () => setTimeout(() => keys.emit("SIGINT"), 100));
+    const { status, stdout, stderr } = await lampdrift(["tune", twin, "--builds", "10000", "--workers", "1"], { keys });
+    expect(status).toBe(130);
+    expect(stderr).toContain("ending with what is finished");
+    expect(unwrapped(stdout)).toMatch(/^Twin boards.* Stopped (before any setting had been tried\.|early: these are the best settings so far)/);
   });
 });
 

@@ -65,16 +65,16 @@ describe("one part decides", () => {
     expect(Math.abs(held / seeds - covered)).toBeLessThan(4.9 * Math.sqrt((covered * (1 - covered)) / seeds));
   });
 
-  test("it is the second build looked at, all parts at their upper limits, that breaks it", () => {
-    expect(hunt(scenario, { tries: 2 })[0]).toMatchObject({ broken: true, tries: 2 });
-    expect(hunt(scenario, { tries: 1 })[0]).toMatchObject({ broken: false, tries: 1 });
+  test("it is the second build looked at, all parts at their upper limits, that breaks it", async () => {
+    expect((await hunt(scenario, { tries: 2 }))[0]).toMatchObject({ broken: true, tries: 2 });
+    expect((await hunt(scenario, { tries: 1 }))[0]).toMatchObject({ broken: false, tries: 1 });
     // which stays so while another promise is still looked at
     const both = { ...scenario, promises: [...scenario.promises, ...planted({ rb: "1M", c: "100 uF" }, "litHouses: { from: 0 }").promises] };
-    expect(hunt(both, { tries: 60 }).map(({ broken, tries }) => [broken, tries])).toEqual([[true, 2], [false, 60]]);
+    expect((await hunt(both, { tries: 60 })).map(({ broken, tries }) => [broken, tries])).toEqual([[true, 2], [false, 60]]);
   });
 
-  test("the hunt finds the least capacitor that breaks it", () => {
-    const [quarry] = hunt(scenario, { tries: 500 });
+  test("the hunt finds the least capacitor that breaks it", async () => {
+    const [quarry] = await hunt(scenario, { tries: 500 });
     expect(quarry!.broken).toBe(true);
     expect(Object.keys(quarry!.build!)).toEqual(["one.c"]);
     // half way, but for the microsecond to which a step is rounded: 3·10⁻⁸ of the tolerance
@@ -89,14 +89,14 @@ describe("either of two parts is enough", () => {
   const limit = 1.05 * nominal;
   const parts = { rb: "1M ±6 %", c: "{ value: 100 uF, tolerance: ±20 %, leakage: 0 }" };
 
-  test("the hunt names the one that needs less of its tolerance", () => {
-    const [quarry] = hunt(planted(parts, `step: { to: ${limit} }`), { tries: 200 });
+  test("the hunt names the one that needs less of its tolerance", async () => {
+    const [quarry] = await hunt(planted(parts, `step: { to: ${limit} }`), { tries: 200 });
     expect(quarry!.build).toEqual({ "one.c": expect.closeTo(0.25, 6) as number });
   });
 
-  test("whichever of them comes first", () => {
+  test("whichever of them comes first", async () => {
     const wide = { rb: "1M ±50 %", c: "{ value: 100 uF, tolerance: ±6 %, leakage: 0 }" };
-    const [quarry] = hunt(planted(wide, `step: { to: ${limit} }`), { tries: 200 });
+    const [quarry] = await hunt(planted(wide, `step: { to: ${limit} }`), { tries: 200 });
     expect(quarry!.build).toEqual({ "one.rb": expect.closeTo(0.0525 / 0.5, 6) as number });
   });
 });
@@ -105,12 +105,12 @@ describe("a promise about what is seen", () => {
   // house b stays dark through the first step after switch-on: (ln 3·(RA + RB) + ln 2·RB)·C; 8 % more is 0.4 of ±20 %
   const first = (Math.log(3) * 1.1e6 + Math.LN2 * 1e6) * 1e-4;
 
-  test("the hunt finds the least capacitor within 1 % of its tolerance", () => {
+  test("the hunt finds the least capacitor within 1 % of its tolerance", async () => {
     const scenario = planted(
       { rb: "{ value: 1M, tolerance: 0 }", c: "{ value: 100 uF, tolerance: ±20 %, leakage: 0 }" },
       `darkSpell: { atMost: ${1.08 * first} }`,
     );
-    const [quarry] = hunt(scenario, { tries: 200 });
+    const [quarry] = await hunt(scenario, { tries: 200 });
     expect(Object.keys(quarry!.build!)).toEqual(["one.c"]);
     expect(quarry!.build!["one.c"]).toBeGreaterThan(0.4 - 1e-6);
     expect(quarry!.build!["one.c"]).toBeLessThan(0.41);
@@ -123,8 +123,8 @@ describe("two parts are needed", () => {
   const limit = 1.3 * nominal;
   const scenario = planted({ rb: "1M ±20 %", c: "{ value: 100 uF, tolerance: ±20 %, leakage: 0 }" }, `step: { to: ${limit} }`);
 
-  test("the hunt names both, just enough to break it", () => {
-    const [quarry] = hunt(scenario, { tries: 500 });
+  test("the hunt names both, just enough to break it", async () => {
+    const [quarry] = await hunt(scenario, { tries: 500 });
     expect(Object.keys(quarry!.build!).sort()).toEqual(["one.c", "one.rb"]);
     const { "one.c": c, "one.rb": rb } = quarry!.build! as { "one.c": number; "one.rb": number };
     const times = ((0.1 + 2 * (1 + 0.2 * rb)) / 2.1) * (1 + 0.2 * c);
@@ -136,9 +136,9 @@ describe("two parts are needed", () => {
 });
 
 describe("no build breaks it", () => {
-  test("the hunt says how many it has looked at", () => {
+  test("the hunt says how many it has looked at", async () => {
     const scenario = planted({ rb: "1M ±1 %", c: "{ value: 100 uF, tolerance: ±5 %, leakage: 0 }" }, `step: { to: ${1.07 * nominal} }`);
-    const [quarry] = hunt(scenario, { tries: 300 });
+    const [quarry] = await hunt(scenario, { tries: 300 });
     expect(quarry).toMatchObject({ broken: false, build: null, tries: 300 });
     expect(quarry!.sentence).toContain("No build that breaks it was found in 300");
   });
@@ -165,8 +165,8 @@ promises: [ step: { to: ${times * Math.LN2 * 3e5 * 1e-4} } ]
 describe("the choice among several parts", () => {
   // RA has two thirds of the resistance. Enough for 1.25: RA and C ((1 + 2x/15)(1 + x/5), x = 0.71 of their tolerance) or
   // RB and C (x = 0.90); RA and RB reach 1.2 only
-  test("of two pairs that would do, the one that needs less", () => {
-    const [quarry] = hunt(threeParts(2 / 3, 1.25), { tries: 200 });
+  test("of two pairs that would do, the one that needs less", async () => {
+    const [quarry] = await hunt(threeParts(2 / 3, 1.25), { tries: 200 });
     expect(Object.keys(quarry!.build!).sort()).toEqual(["one.c", "one.ra"]);
     const x = quarry!.build!["one.c"]!;
     expect((1 + (2 * quarry!.build!["one.ra"]!) / 15) * (1 + x / 5)).toBeCloseTo(1.25, 7);
@@ -174,8 +174,8 @@ describe("the choice among several parts", () => {
   });
 
   // RA has a third: RB and C reach 1.36, RA and C 1.28, RA and RB 1.2, all three 1.44
-  test("three where no two are enough, and nothing of a board that has no part in it", () => {
-    const [quarry] = hunt(threeParts(1 / 3, 1.4), { tries: 200 });
+  test("three where no two are enough, and nothing of a board that has no part in it", async () => {
+    const [quarry] = await hunt(threeParts(1 / 3, 1.4), { tries: 200 });
     expect(Object.keys(quarry!.build!).sort()).toEqual(["one.c", "one.ra", "one.rb"]);
     const { "one.c": c, "one.ra": ra, "one.rb": rb } = quarry!.build! as Record<"one.c" | "one.ra" | "one.rb", number>;
     expect((1 + (0.2 * ra + 0.4 * rb) / 3) * (1 + 0.2 * c)).toBeCloseTo(1.4, 7);
@@ -187,24 +187,24 @@ describe("a leaking capacitor", () => {
     planted({ rb: "{ value: 1M, tolerance: 0 }", c: "{ value: 10 uF, tolerance: 0, leakage: { typical: 0.1 uA, limit: 5 uA } }" }, promise);
 
   // the timer stalls from (V/3)/(RA + RB) = 4 V/1.1 MΩ = 3.636 µA on: as a deviation 2·3.636/5 − 1
-  test("that stalls the timer is found, and told as such", () => {
-    const [quarry] = hunt(leaking("step: { from: 1 s }"), { tries: 100 });
+  test("that stalls the timer is found, and told as such", async () => {
+    const [quarry] = await hunt(leaking("step: { from: 1 s }"), { tries: 100 });
     expect(quarry!.build).toEqual({ "one.leakage": expect.closeTo((2 * 4) / 1.1 / 5 - 1, 6) as number });
     expect(quarry!.value).toBeNull();
     expect(quarry!.sentence).toMatch(/ Enough: one\.leakage of 3\.64 µA; all else nominal\. A timer stalls\.$/);
   });
 
   // at 0.3 µA: R1·C·ln((V∞ − V/3)/(V∞ − 2V/3)) + R2·C·ln((2V/3 + I·R2)/(V/3 + I·R2)), V∞ = V − I·R1
-  test("the least leakage that breaks a promise lies just above the typical one, not half way to the limit", () => {
+  test("the least leakage that breaks a promise lies just above the typical one, not half way to the limit", async () => {
     const at = (amps: number): number =>
       11 * Math.log((12 - 1.1e6 * amps - 4) / (12 - 1.1e6 * amps - 8)) + 10 * Math.log((8 + 1e6 * amps) / (4 + 1e6 * amps));
-    const [quarry] = hunt(leaking(`step: { to: ${at(0.3e-6)} }`), { tries: 100 });
+    const [quarry] = await hunt(leaking(`step: { to: ${at(0.3e-6)} }`), { tries: 100 });
     expect(quarry!.build).toEqual({ "one.leakage": expect.closeTo((2 * 0.3) / 5 - 1, 5) as number });
   });
 });
 
 describe("what is told of a part", () => {
-  const board = (timer: string, promise: string): string => {
+  const board = async (timer: string, promise: string): Promise<string> => {
     const text = `lampdrift: 1
 title: Told
 opening: { from: "10:00", until: "11:00", run: 1 }
@@ -212,26 +212,26 @@ houses: { a: }
 boards: { one: { timer: ${timer}, counter: { kind: ring, steps: 2 }, outputs: { 0: a } } }
 promises: [ ${promise} ]
 `;
-    return hunt(parseScenario(text, "told.yaml"), { tries: 50 })[0]!.sentence;
+    return (await hunt(parseScenario(text, "told.yaml"), { tries: 50 }))[0]!.sentence;
   };
   const exact = "ra: { value: 100k, tolerance: 0 }, rb: { value: 1M, tolerance: 0 }";
 
-  test("quartz: its error", () => {
-    expect(board("{ kind: quartz, step: 100 s, tolerance: 50 ppm }", "step: { to: 100.003 }")).toContain("one.quartz at +30 ppm; all else nominal");
+  test("quartz: its error", async () => {
+    expect(await board("{ kind: quartz, step: 100 s, tolerance: 50 ppm }", "step: { to: 100.003 }")).toContain("one.quartz at +30 ppm; all else nominal");
   });
 
-  test("capacitor with lopsided limits: what it has lost of its value", () => {
-    const told = board(`{ kind: astable, ${exact}, c: { value: 100 uF, tolerance: "+50/-20 %", leakage: 0 } }`, `step: { from: ${0.9 * nominal} }`);
+  test("capacitor with lopsided limits: what it has lost of its value", async () => {
+    const told = await board(`{ kind: astable, ${exact}, c: { value: 100 uF, tolerance: "+50/-20 %", leakage: 0 } }`, `step: { from: ${0.9 * nominal} }`);
     expect(told).toContain("one.c at −10 % (90 µF)");
   });
 
   // 3 % of the 5 % that Philips ICM7555 (31 Aug 1994, p. 339) allows
-  test("chip: its error", () => {
-    const told = board(`{ kind: astable, chip: cmos, ${exact}, c: { value: 100 uF, tolerance: 0, leakage: 0 } }`, `step: { to: ${1.03 * nominal} }`);
+  test("chip: its error", async () => {
+    const told = await board(`{ kind: astable, chip: cmos, ${exact}, c: { value: 100 uF, tolerance: 0, leakage: 0 } }`, `step: { to: ${1.03 * nominal} }`);
     expect(told).toMatch(/one\.chip at \+(3|2\.99|3\.0\d) %/);
   });
 
-  test("nothing loose: one build only is looked at", () => {
-    expect(board("{ kind: quartz, step: 100 s, tolerance: 0 }", "step: { to: 101 s }")).toContain("No build that breaks it was found in 1.");
+  test("nothing loose: one build only is looked at", async () => {
+    expect(await board("{ kind: quartz, step: 100 s, tolerance: 0 }", "step: { to: 101 s }")).toContain("No build that breaks it was found in 1.");
   });
 });

@@ -8,7 +8,8 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import { alikeParts } from "../../sim/tune/alike.js";
 import { ClosedForm } from "../../sim/tune/closed.js";
 import { worstEcho } from "../../sim/figures/repeat.js";
-import { parseKeep, tune, withSteps } from "../../sim/tune/index.js";
+import { parseKeep, tune } from "../../sim/tune/index.js";
+import { withSteps } from "../../sim/tune/knobs.js";
 import { boardTimes } from "../../sim/timers/boardtimes.js";
 import { often } from "../thorough.js";
 
@@ -75,9 +76,9 @@ describe("two equal rings: the best setting is within 2 % of the best of all, by
     ["eight steps, one knob at 100 s", 8, 100, 80, 160],
     ["ten steps, one knob at 120 s", 10, 120, 100, 180],
     ["four steps, one knob at 90 s", 4, 90, 90, 150],
-  ])("%s", (_, steps, kept, from, to) => {
+  ])("%s", async (_, steps, kept, from, to) => {
     const scenario = rings([{ id: "a", steps, set: kept }, { id: "b", steps, set: kept }], { from, to });
-    const { settings } = tune(scenario, { keep: parseKeep(["a"], scenario), builds: 1 });
+    const { settings } = await tune(scenario, { keep: parseKeep(["a"], scenario), builds: 1 });
     let best = Infinity;
     for (let step = from; step <= to; step++) best = Math.min(best, scoreOf(withSteps(scenario, new Map([[1, step]]))));
     const found = scoreOf(withSteps(scenario, new Map([[1, settings[0]!.boards["b"]!.stepSeconds]])));
@@ -88,9 +89,9 @@ describe("two equal rings: the best setting is within 2 % of the best of all, by
   test.each<[what: string, steps: number, from: number, to: number]>([
     ["six steps, both knobs from 100 s to 116 s", 6, 100, 116],
     ["eight steps, both knobs from 150 s to 166 s", 8, 150, 166],
-  ])("%s", (_, steps, from, to) => {
+  ])("%s", async (_, steps, from, to) => {
     const scenario = rings([{ id: "a", steps, set: from }, { id: "b", steps, set: from }], { from, to });
-    const { settings } = tune(scenario, { keep: new Map(), builds: 1 });
+    const { settings } = await tune(scenario, { keep: new Map(), builds: 1 });
     let best = Infinity;
     for (let a = from; a <= to; a++) for (let b = a; b <= to; b++) best = Math.min(best, scoreOf(withSteps(scenario, new Map([[0, a], [1, b]]))));
     const { a, b } = settings[0]!.boards;
@@ -106,9 +107,9 @@ const CASES = Array.from({ length: often(4, 20) }, (_, i) => {
 });
 
 describe("two rings watched for a stay: within 2 % of the best of a grid of 2 s, by simulating every setting", () => {
-  test.each([{ steps: [6, 6] as [number, number], from: 70, to: 150, stay: 15 }, ...CASES])("$steps steps, $from s to $to s, $stay min", ({ steps, from, to, stay }) => {
+  test.each([{ steps: [6, 6] as [number, number], from: 70, to: 150, stay: 15 }, ...CASES])("$steps steps, $from s to $to s, $stay min", async ({ steps, from, to, stay }) => {
     const scenario = watched(steps, { from, to, stay });
-    const { a, b } = tune(scenario, { keep: new Map(), builds: 1 }).settings[0]!.boards;
+    const { a, b } = (await tune(scenario, { keep: new Map(), builds: 1 })).settings[0]!.boards;
     const found = scoreOf(withSteps(scenario, new Map([[0, a!.stepSeconds], [1, b!.stepSeconds]])));
     expect(found).toBeLessThanOrEqual(1.02 * bestOnGrid(scenario, from, to, steps[0] === steps[1]));
   });
