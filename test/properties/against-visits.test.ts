@@ -53,3 +53,28 @@ describe("what visitors see, against counting by hand, on random displays", () =
     expect(found.anyHour.fewestScenes).toBe(fewestScenesInAnyHour(shown));
   });
 });
+
+describe("what visitors see, by hand", () => {
+  /** Houses that a ring lights one after the other, in one opening from ten o'clock on. */
+  const found = (step: string, steps: number, until: string, stay: string) =>
+    figures(
+      simulate(
+        parseScenario(
+          `{ lampdrift: 1, title: Ring, opening: { from: "10:00", until: "${until}", run: 1 }, visitors: { stay: ${stay} },
+             houses: { ${Array.from({ length: steps }, (_, s) => `h${s}: `).join(", ")} },
+             boards: { q: { timer: { kind: quartz, step: ${step} }, counter: { kind: ring, steps: ${steps} }, outputs: { ${Array.from({ length: steps }, (_, s) => `${s}: h${s}`).join(", ")} } } } }`,
+          "ring.yaml",
+        ),
+      ),
+    );
+
+  test("a scene that goes as the hour begins is not of that hour", () => {
+    expect(found("20 min", 9, "13:00", "5 min").anyHour.fewestScenes).toBe(3);
+    expect(found("20 min 0.000001 s", 9, "13:00", "5 min").anyHour.fewestScenes).toBe(3);
+  });
+
+  test("whoever stays for two steps and a half of a ring of two sees both come back, however fast it goes", () => {
+    // the scene of the arrival is back when the other has gone, at most two steps later
+    expect(found("0.4 s", 2, "10:02", "1 s").visit.repeatShare).toBeCloseTo(1, 12);
+  });
+});
