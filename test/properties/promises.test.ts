@@ -2,6 +2,8 @@ import { describe, expect, test } from "vitest";
 import type { SceneRecord } from "../../sim/engine/record.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { checkPromises, type PromiseResult } from "../../sim/promises/index.js";
+import type { Promised } from "../../sim/model/scenario.js";
+import { onlySide } from "../../sim/promises/text.js";
 import { ratings } from "../../sim/ratings/index.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { fewestScenesInAnyHour, houseFigures, litFigures, repeatShare, sceneFigures, visitFigures, zoneShares } from "../oracle/figures.js";
@@ -90,6 +92,28 @@ describe("where a promise breaks first, worked by hand", () => {
     const [result] = check(display("step: { to: 100 s }", "{ kind: quartz, step: 100 s, drift: 10 %/1000 h }"));
     expect(result!.kept).toBe(false);
     expect(result!.value).toBeCloseTo(100 * (1 + (0.1 / 1000) * (20 / 60)), 6);
+  });
+
+  test("steps: the board that breaks the promise is named, the slowest or the fastest", () => {
+    const two = display("step: { to: 200 s }, step: { from: 200 s }, step: { from: 90 s, to: 200 s }, step: { from: 200 s, to: 310 s }").replace(
+      "promises:",
+      "  two: { timer: { kind: quartz, step: 300 s }, counter: { kind: ring, steps: 2 }, outputs: { 0: b } }\npromises:",
+    );
+    expect(check(two).map(({ where }) => where?.what)).toEqual([
+      expect.stringMatching(/^board two: 5 min/),
+      expect.stringMatching(/^board one: 1 min 40 s/),
+      expect.stringMatching(/^board two: 5 min/),
+      expect.stringMatching(/^board one: 1 min 40 s/),
+    ]);
+  });
+
+  test("one side of a range is told by its limit; what has no range, or breaks no limit, stays as it is", () => {
+    const range: Promised = { kind: "step", from: 10, to: 20 };
+    expect(onlySide(range, 20)).toEqual({ ...range, from: null });
+    expect(onlySide(range, 10)).toEqual({ ...range, to: null });
+    expect(onlySide(range, null)).toBe(range);
+    const dark: Promised = { kind: "darkSpell", atMost: 60 };
+    expect(onlySide(dark, 60)).toBe(dark);
   });
 
   test("steps: the room's warmest and coldest moments both count", () => {
