@@ -20,8 +20,11 @@ function translate(source: Source, issue: z.core.$ZodIssue, base: Path): Problem
         source.problem([...path, key], "key", `unknown key; ${knownWords(key, known, "known keys here")}`),
       );
     }
-    case "invalid_key":
-      return [source.problem(path, "key", `found ${JSON.stringify(String(path.at(-1)))}; expected ${issue.issues[0]?.message ?? "another key"}`)];
+    case "invalid_key": {
+      const found = String(path.at(-1));
+      const accepted = issue.issues[0]?.message ?? "another key";
+      return [source.problem(path, "key", `found ${JSON.stringify(found)}; expected ${accepted}${accepted === idAccepted ? idHint(found) : ""}`)];
+    }
     case "invalid_union": {
       if (issue.errors.length === 0) return [wrongKind(source, path, issue)];
       const branch = meantBranch(issue.errors);
@@ -29,7 +32,19 @@ function translate(source: Source, issue: z.core.$ZodIssue, base: Path): Problem
     }
   }
   const hint = issue.message === idAccepted ? housesHint(source.data, source.valueAt(path)) : "";
-  return [expected(source, path, `${issue.message}${hint}`)];
+  return [expected(source, path, `${issue.message}${hint}${percentHint(issue.message, source.valueAt(path))}`)];
+}
+
+/** Of a name with spaces in it the id that it could have. */
+function idHint(found: string): string {
+  const joined = found.trim().toLowerCase().replace(/\s+/g, "-");
+  const fits = joined !== found && /^\p{L}[\p{L}\p{M}\p{N}_-]{0,39}$/u.test(joined);
+  return fits ? `; such as ${joined}, with what people call it as its name` : "";
+}
+
+/** Whoever writes 20 for a share means a fifth. */
+function percentHint(accepted: string, found: unknown): string {
+  return accepted.startsWith("a share") && typeof found === "number" && found > 1 && found <= 100 ? `; did you mean "${found} %"?` : "";
 }
 
 function wrongKind(source: Source, path: Path, issue: z.core.$ZodIssueInvalidUnion): Problem {

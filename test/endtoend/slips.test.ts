@@ -163,6 +163,12 @@ describe("a sign that is missing is named where it is missing", () => {
 });
 
 describe("names, days and times as people write them", () => {
+  test("a name in place of an id, and a percentage without its sign, are told what would do", async () => {
+    expect(await said(TEXT.replace("  mill: {", "  Old mill: {").replace("0: mill", "0: inn"))).toContain("; such as old-mill, with what people call it as its name");
+    expect(await said(`${TEXT}  - repeatOnReturn: { after: 10 min, atMost: 20 }\n`)).toContain('repeatOnReturn.atMost: found 20; expected a share');
+    expect(await said(`${TEXT}  - repeatOnReturn: { after: 10 min, atMost: 20 }\n`)).toContain('did you mean "20 %"?');
+  });
+
   test.each([
     ["0: townhall, 1: bakery", "0: Town hall, 1: bakery", "boards.town.outputs.0", 'found "Town hall"', 'did you mean "townhall"?'],
     ["[bakery, townhall]", "[bakery, Town hall]", "boards.quay.outputs.1[1]", 'found "Town hall"', 'did you mean "townhall"?'],
