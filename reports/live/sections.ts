@@ -14,6 +14,9 @@ const STAY: ReadonlySet<string> = new Set(["spread", "cards", "cautions"]);
 /** Sections with pictures that are drawn as wide as the page. */
 const FITTING: ReadonlySet<string> = new Set(["display", "timeline", "houses", "lit", "repeats"]);
 
+/** How long after that sections out of sight may be left out of the layout, milliseconds: all of them have been laid out by then. */
+const SETTLED = 250;
+
 /** How long after the last change the rest of the page follows, milliseconds. */
 const CALM = 150;
 
@@ -38,9 +41,25 @@ export const sections =
     };
     // one a turn, and none while knobs are being turned
     let calm: ReturnType<typeof setTimeout> | undefined;
+    // sections out of sight keep the size that they had when they were last laid out: so all of them are, whenever it may be another one
+    let settling: ReturnType<typeof setTimeout> | undefined;
+    let settlingFrame = 0;
+    const settle = (): void => {
+      document.documentElement.classList.remove("settled");
+      clearTimeout(settling);
+      const frames = (left: number): void => {
+        if (left === 0) settling = setTimeout(() => document.documentElement.classList.add("settled"), SETTLED);
+        else settlingFrame = requestAnimationFrame(() => frames(left - 1));
+      };
+      cancelAnimationFrame(settlingFrame);
+      frames(2);
+    };
     const redrawNext = (): void => {
       const [next] = stale;
-      if (next === undefined) return;
+      if (next === undefined) {
+        settle();
+        return;
+      }
       redraw(next);
       calm = setTimeout(redrawNext);
     };
@@ -54,10 +73,12 @@ export const sections =
       visibly();
     });
     for (const element of elements) observer.observe(element);
+    settle();
     // pictures are drawn as wide as the page from now on
     for (const figure of root.querySelectorAll(".wide")) figure.removeAttribute("tabindex");
     const fit = (width: number): void => {
       if (width === album.width) return;
+      settle();
       clearTimeout(calm);
       album.width = width;
       for (const element of elements) if (FITTING.has(element.id)) stale.add(element);

@@ -117,6 +117,9 @@ button:disabled { opacity: .55; cursor: default; }
 const REPORT = `
 nav ul { list-style: none; max-width: none; margin: 1.5rem 0 0; padding: .75rem 0; border: solid var(--line); border-width: 1px 0; display: flex; flex-wrap: wrap; gap: 0 1.25rem; }
 nav a { display: inline-block; padding: .6rem 0; min-height: 44px; color: var(--ink); text-decoration-color: var(--line); }
+/* what is not on screen is neither laid out nor painted: a frame of the player costs half of what it did */
+main > section:not([hidden]) { display: flow-root; contain-intrinsic-size: auto 40rem; overflow-clip-margin: 8px; }
+@media screen { .settled main > section { content-visibility: auto; } }
 figure { margin: 1rem 0; }
 figure svg { display: block; width: 100%; height: auto; }
 .small { display: none; }

@@ -10,7 +10,7 @@ import { chaser } from "../chaser.js";
 
 const cli = fileURLToPath(new URL("../../bin/cli.js", import.meta.url));
 const scenario = (name: string): string => fileURLToPath(new URL(`../../../scenarios/${name}.yaml`, import.meta.url));
-const demo = scenario("tidewater-lane");
+export const demo = scenario("tidewater-lane");
 /** Prints the process's own peak memory when it ends. */
 const tellMemory = "data:text/javascript,process.on('exit',()=>process._rawDebug('peak-kb '+process.resourceUsage().maxRSS))";
 

@@ -49,7 +49,7 @@ function changed(text: string, values: readonly (readonly [path: readonly (strin
 function triedFigures(page: Page): Promise<Record<string, string | null>> {
   return page.evaluate(() =>
     Object.fromEntries(
-      [...document.querySelectorAll<HTMLElement>("tr[data-figure]")].map((row) => [row.dataset["figure"]!, row.querySelector("td.tried data")?.getAttribute("value") ?? null]),
+      [...document.querySelectorAll<HTMLElement>(".comparison tr[data-figure]")].map((row) => [row.dataset["figure"]!, row.querySelector("td.tried data")?.getAttribute("value") ?? null]),
     ),
   );
 }

@@ -109,7 +109,7 @@ describe.skipIf(noBrowser !== false)("the page that runs", () => {
   test("its key figures are those of figures.json", async () => {
     const { page } = await shared();
     const told = JSON.parse(await readFile(join(await pages.report("tidewater-lane"), "figures.json"), "utf8")) as { readonly houses: readonly { readonly longestDarkSeconds: number }[] };
-    const shown = await page.locator("tr[data-figure]").evaluateAll((rows) =>
+    const shown = await page.locator(".comparison tr[data-figure]").evaluateAll((rows) =>
       rows.map((row) => [row.getAttribute("data-figure")!, row.querySelector("td.planned data")?.getAttribute("value") ?? null] as const));
     expect(shown.length).toBeGreaterThan(10);
     for (const [name, value] of shown) {
