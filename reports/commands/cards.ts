@@ -10,6 +10,8 @@ import { staleCards, type Stale } from "../cards/stale.js";
 import { print } from "../terminal/layout.js";
 import { directoryFor } from "../output/files.js";
 import { writeFolder } from "../output/folder.js";
+import { progressBar } from "../output/progress.js";
+import type { CardsInput } from "../cards/cards.js";
 import type { Io } from "../output/io.js";
 import { visible, visibleLines } from "../output/visible.js";
 import { tellWarnings } from "../output/warnings.js";
@@ -36,16 +38,14 @@ export const cardsCommand: MakeCommand = ({ io }) =>
       const source = await readSource(file, io);
       const scenario = scenarioOf(source);
       tellWarnings(io, scenario);
-      const faults = faultsOf(io, scenario);
-      const { buildCards } = await import("../cards/cards.js");
       const facts = { digest: digestOf(source.texts), dated: dated ?? null };
-      const files = buildCards({ ...facts, scenario, faults });
+      const files = await cardsOf(io, scenario, facts);
       const directory = out ?? directoryFor(file);
       await writeFolder(directory, "cards", files);
       io.stderr.write(`wrote ${visible(join(directory, "cards.html"))} and ${files.size - 1} files beside it\n`);
       if (since !== undefined) {
         const old = scenarioOf(await readSource(since, io));
-        print(io.stdout, staleInWords(since, staleCards(buildCards({ ...facts, scenario: old, faults: faultsOf(io, old) }), files)));
+        print(io.stdout, staleInWords(since, staleCards(await cardsOf(io, old, facts), files)));
       }
       tellNext(io.stdout, "open it in a browser, print it at 100 %, and check the ruler line on the paper.");
     });
@@ -60,14 +60,35 @@ function staleInWords(since: string, { again, still, gone }: Stale): string[] {
   ];
 }
 
-/** What faults look like; null, with a word on why, where the display is too long or too fast to try them all. */
-function faultsOf({ stderr }: Io, scenario: Scenario): FaultTable | null {
+/**
+ * The cards of a scenario, with a bar while they are drawn; without those for faults, and a word on why, where these are
+ * too many to be tried.
+ */
+async function cardsOf(io: Io, scenario: Scenario, facts: Pick<CardsInput, "digest" | "dated">): Promise<Map<string, string>> {
+  const { buildCards } = await import("../cards/cards.js");
+  const faults = withBar(io, scenario, () => faultsOf(scenario));
+  if (faults instanceof InputError) io.stderr.write(visibleLines(`no fault-finding cards: ${faults.message}\n`));
+  // anew, so that the time to go is told by the boards that are drawn
+  return withBar(io, scenario, (progress) => buildCards({ ...facts, scenario, faults: faults instanceof InputError ? null : faults, progress }));
+}
+
+/** Does work under a bar that counts boards. */
+function withBar<T>(io: Io, scenario: Scenario, work: (progress: (boards: number) => void) => T): T {
+  const bar = progressBar(io, "boards", scenario.boards.length);
+  try {
+    return work(bar.update);
+  } finally {
+    bar.stop();
+  }
+}
+
+/** What faults look like, or why not, where the display is too long or too fast to try them all. */
+function faultsOf(scenario: Scenario): FaultTable | InputError {
   try {
     return faultTable(scenario);
   } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    stderr.write(visibleLines(`no fault-finding cards: ${error.message}\n`));
-    return null;
+    if (error instanceof InputError) return error;
+    throw error;
   }
 }
 

@@ -8,6 +8,7 @@ import { checkPromises } from "../../sim/promises/index.js";
 import { ratingNotes, ratings } from "../../sim/ratings/index.js";
 import { readSource, type Reading } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
+import type { Source } from "../../sim/scenario/source.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { NOMINAL } from "../../sim/timers/build.js";
 import type { Spread } from "../../sim/spread/index.js";
@@ -105,18 +106,39 @@ interface Written {
 async function written(
   io: Io,
   file: string,
-  { out, day, builds, dated, by, summary = false }: Options & { readonly out: string },
+  { out, ...options }: Options & { readonly out: string },
   reading?: Reading,
   signal?: AbortSignal,
 ): Promise<Written> {
   const source = await readSource(file, { bases: io.bases, reading });
   const scenario = scenarioOf(source);
-  // a source whose picture cannot be taken gives no scenario
-  const picture = source.picture as Picture | null;
+  const { day } = options;
   tellWarnings(io, scenario);
   if (day > scenario.opening.run) {
     throw new UsageError(`--day ${day}: the scenario runs for ${scenario.opening.run} openings; expected 1 to ${scenario.opening.run}`);
   }
+  // from the beginning, since the nominal build of a large display takes its time, too
+  const bar = options.builds === 0 ? null : progressBar(io, "builds", options.builds);
+  const { files, broken, scenes } = await made(source, scenario, options, (done) => bar?.update(done), signal).finally(() => bar?.stop());
+  if (!files.has("scenes.csv")) {
+    io.stderr.write(`scenes.csv is left out: the table of ${scenes} scenes would be too long to open; ` +
+      "lampdrift export --as csv writes the spells one by one\n");
+  }
+  await writeFolder(out, "report", files);
+  io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${files.size - 1} files beside it\n`);
+  return { page: String(files.get("index.html")), broken };
+}
+
+/** The files of a report. */
+async function made(
+  source: Source,
+  scenario: Scenario,
+  { day, builds, dated, by, summary = false }: Options,
+  progress: (builds: number) => void,
+  signal?: AbortSignal,
+): Promise<{ readonly files: Map<string, string | Uint8Array>; readonly broken: boolean; readonly scenes: number }> {
+  // a source whose picture cannot be taken gives no scenario
+  const picture = source.picture as Picture | null;
   const record = simulate(scenario, { trace: true });
   const measures = new Measures(record);
   const found = figuresOf(measures);
@@ -124,7 +146,7 @@ async function written(
   const [{ buildReport }, { filesOf, liveScript }, spread] = await Promise.all([
     import("../page/report.js"),
     import("../page/live.js"),
-    builds === 0 ? null : drawBuilds(io, scenario, builds, signal),
+    builds === 0 ? null : drawBuilds(scenario, builds, progress, signal),
   ]);
   const photo = picture === null ? null : photoFrom(picture);
   const rows = ratings(scenario, record);
@@ -144,21 +166,11 @@ async function written(
     by,
     live: { ...(await liveScript()), embedded: { version: VERSION, files: filesOf(source), day, picture: photo?.name ?? null } },
   };
-  const files = buildReport(input);
+  const files = new Map<string, string | Uint8Array>(buildReport(input));
   if (summary) files.set("summary.html", (await import("../page/summary.js")).summaryPage(input));
   files.set("figures.json", `${jsonText(runJson(scenario, found, promises), 2)}\n`);
-  if (!files.has("scenes.csv")) {
-    io.stderr.write(`scenes.csv is left out: the table of ${record.scenes.length} scenes would be too long to open; ` +
-      "lampdrift export --as csv writes the spells one by one\n");
-  }
-  const all = new Map<string, string | Uint8Array>(files);
-  if (picture !== null && photo !== null) all.set(pictureFileName(photo), picture.bytes);
-  await writeFolder(out, "report", all);
-  io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${all.size - 1} files beside it\n`);
-  return {
-    page: files.get("index.html")!,
-    broken: isBroken(promises, rows),
-  };
+  if (picture !== null && photo !== null) files.set(pictureFileName(photo), picture.bytes);
+  return { files, broken: isBroken(promises, rows), scenes: record.scenes.length };
 }
 
 /** Reads the name that `--by` gives. */
@@ -168,11 +180,7 @@ function authorFrom(text: string): string {
   throw new UsageError(`--by: found "${visible(text.slice(0, 60))}"; expected a name of 1 to 80 characters on one line`);
 }
 
-async function drawBuilds(io: Io, scenario: Scenario, builds: number, signal?: AbortSignal): Promise<Spread> {
+async function drawBuilds(scenario: Scenario, builds: number, progress: (done: number) => void, signal?: AbortSignal): Promise<Spread> {
   const { spread } = await import("../../sim/spread/index.js");
-  const bar = progressBar(io, "builds", builds);
-  const workers = Math.min(2, availableParallelism());
-  const found = await spread(scenario, { builds, workers, curves: true, signal, progress: bar.update });
-  bar.stop();
-  return found;
+  return spread(scenario, { builds, workers: Math.min(2, availableParallelism()), curves: true, signal, progress });
 }

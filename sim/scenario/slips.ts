@@ -61,6 +61,7 @@ export function mendedLayout(text: string, judge: Judge): Mended {
 export function mendedMeaning(text: string, lines: readonly number[], judge: Judge): Mended | null {
   if (text.length > LENGTH_LIMIT) return null;
   const edits = lines.flatMap((line) => movesNear(text, line - 1)).filter((edit) => firstMisfit(edit.text) === null);
+  if (edits.length === 0) return null;
   const before = judge(text) ?? [];
   const best = leastWrong(edits, (one) => {
     const after = judge(one);

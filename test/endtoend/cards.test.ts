@@ -187,6 +187,15 @@ describe.skipIf(noBrowser)("the cards in a browser", () => {
   });
 });
 
+test("on a terminal a bar shows how many boards are drawn, and goes when they are", async () => {
+  const told = await lampdrift(["cards", demo("twin-boards"), "-o", join(folder, "bar")], { columns: 80 });
+  expect(told.status).toBe(0);
+  expect(told.stderr).toContain("0 of 2 boards");
+  expect(told.stderr.trimEnd().split("\n").at(-1)).toContain("wrote ");
+  const quiet = await lampdrift(["cards", demo("twin-boards"), "-o", join(folder, "quiet")]);
+  expect(quiet.stderr).toMatch(/^wrote [^\n]*\n$/);
+});
+
 /** Lengths in millimetres of the longest dark stretch of each row of a grey picture (PGM, eight bits). */
 function darkRuns(pgm: Buffer, dpi: number): number[] {
   const [head, width, height] = /^P5\s+(\d+)\s+(\d+)\s+255\s/.exec(pgm.subarray(0, 40).toString("latin1"))!;
