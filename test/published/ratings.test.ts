@@ -396,6 +396,10 @@ describe("what people wire", () => {
     expect(inrush).toMatchObject({ limit: 0.6, verdict: "over" });
     const warm = rate({ lamps: lamps.replace("true", "true, cold: 4"), boards: ring("0: h0") });
     expect(row(warm, "filament at switch-on").value).toBeCloseTo(4 / 12, 9);
+    // on output 1 the worst moment is when that comes on, as the first minute is over
+    const boards = "b: { timer: { kind: quartz, step: 60 }, counter: { kind: ring, steps: 2 }, outputs: { 1: h1 } }";
+    const second = row(rate({ lamps: lamps.replace("true", "true, cold: 4"), boards }), "filament at switch-on", "b output 1");
+    expect(second.worst).toEqual({ at: 36_060e6, houses: ["h1"] });
     expect(rate({ boards: ring("0: h0") }).some(({ what }) => what === "filament at switch-on")).toBe(false);
   });
 
