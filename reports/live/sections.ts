@@ -14,6 +14,9 @@ const STAY: ReadonlySet<string> = new Set(["spread", "cards", "cautions"]);
 /** Sections with pictures that are drawn as wide as the page. */
 const FITTING: ReadonlySet<string> = new Set(["display", "timeline", "houses", "lit", "repeats"]);
 
+/** Elements of a report whose layout and painting would slow down the player. */
+const LARGE = 8000;
+
 /** How long after that sections out of sight may be left out of the layout, milliseconds: all of them have been laid out by then. */
 const SETTLED = 250;
 
@@ -46,6 +49,8 @@ export const sections =
     let settlingFrame = 0;
     const settle = (): void => {
       document.documentElement.classList.remove("settled");
+      // a picture of the whole page shows all of it, where that is not too much to paint
+      if (root.getElementsByTagName("*").length < LARGE) return;
       clearTimeout(settling);
       const frames = (left: number): void => {
         if (left === 0) settling = setTimeout(() => document.documentElement.classList.add("settled"), SETTLED);
