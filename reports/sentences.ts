@@ -2,7 +2,7 @@ import type { Figures } from "../sim/figures/index.js";
 import type { RepeatFigures } from "../sim/figures/repeat.js";
 import { houseName } from "../sim/model/housename.js";
 import type { Scenario } from "../sim/model/scenario.js";
-import { listed, percent, plain, spokenDuration } from "../sim/units/text.js";
+import { listed, percent, plain, spokenDuration, toTheSecond } from "../sim/units/text.js";
 import { counted } from "./words.js";
 
 /** Houses told by name when some are never lit. */
@@ -67,7 +67,7 @@ export function echoesInWords({ echoes }: Pick<RepeatFigures, "echoes">): string
   const strongest = others.reduce((best, echo) => (echo.share > best.share ? echo : best), first);
   const many = echoes.length === 1 ? "is one return time" : `are ${echoes.length} return times`;
   return [
-    `There ${many} up to 3 h at which the same scene is met unusually often, most of all ${spokenDuration(strongest.afterSeconds)} ` +
+    `There ${many} up to 3 h at which the same scene is met unusually often, most of all ${toTheSecond(strongest.afterSeconds)} ` +
       `with ${percent(strongest.share)}.`,
   ];
 }

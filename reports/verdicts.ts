@@ -7,7 +7,7 @@ import type { Scenario } from "../sim/model/scenario.js";
 import { sameDays } from "../sim/planning/days.js";
 import type { PromiseResult } from "../sim/promises/index.js";
 import type { Rating } from "../sim/ratings/index.js";
-import { listed, percent, plain, spokenDuration } from "../sim/units/text.js";
+import { listed, percent, plain, spokenDuration, toTheSecond } from "../sim/units/text.js";
 import { counted } from "./words.js";
 
 /** What the verdicts are spoken from. */
@@ -65,7 +65,7 @@ function again({ figures: { scenes, visit, repeat } }: Facts): LeadSentence {
       : [`coming back after ${spokenDuration(returning.afterSeconds)}, ` +
         `${returning.share === 0 ? "nobody meets" : `${percent(returning.share!)} meet`} the same picture`];
   const worst = repeat.echoes.reduce<Echo | null>((most, echo) => (most === null || echo.share > most.share ? echo : most), null);
-  const most = worst === null || worst.share <= (returning?.share ?? 0) ? [] : [`after ${spokenDuration(worst.afterSeconds)} ${percent(worst.share)} do`];
+  const most = worst === null || worst.share <= (returning?.share ?? 0) ? [] : [`after ${toTheSecond(worst.afterSeconds)} ${percent(worst.share)} do`];
   const sentence = [...staying, ...back, ...most].join("; ");
   if (sentence === "") return { section, tone: "plain", sentence: "Nobody can come back while it is open: the openings are too short." };
   return { section, tone: "plain", sentence: `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)}.` };

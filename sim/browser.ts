@@ -27,6 +27,7 @@ export { LARGEST_SHARE, ratings, ratingNotes, type Note, type Rating, type Ratin
 export type { Moment } from "./ratings/demand.js";
 export { advise, type Advice } from "./planning/advice.js";
 export type { DayAdvice, SameDays } from "./planning/days.js";
+export type { Change, NoOtherStepAdvice, OtherStepAdvice } from "./planning/othersteps.js";
 export type { CommonReturn, EchoAdvice, OneClockAdvice, ReturningBoard } from "./planning/echoes.js";
 export { boardPairs, type Approximation, type BoardPair } from "./planning/pairs.js";
 export {

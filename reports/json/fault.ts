@@ -4,7 +4,7 @@ import { count, id, lampdrift, seconds, text, told, truth } from "./vocabulary.j
 
 export const fault = z.strictObject({
   lampdrift,
-  watchedSeconds: seconds("how long one looked, from switch-on; where that was not said, until every board has gone round, at most one opening"),
+  watchedSeconds: seconds("how long one looked, from switch-on; if not said, until every board has gone round, at most one opening"),
   watchedKnown: truth("whether it was said how long one looked"),
   healthy: truth("whether a display in order would show all of it, too"),
   left: count("possibilities that are left: those with the fewest contradictions"),

@@ -1,5 +1,6 @@
 import type { SceneRecord } from "../engine/record.js";
 import type { Figures } from "../figures/index.js";
+import { otherStepAdvice, type NoOtherStepAdvice, type OtherStepAdvice } from "./othersteps.js";
 import { percent, plain, spokenDuration } from "../units/text.js";
 import { dayAdvice, type DayAdvice, type SameDays } from "./days.js";
 import { echoAdvice, type EchoAdvice, type OneClockAdvice } from "./echoes.js";
@@ -9,6 +10,8 @@ import type { Seconds } from "../units/time.js";
 export type Advice =
   | EchoAdvice
   | OneClockAdvice
+  | OtherStepAdvice
+  | NoOtherStepAdvice
   | DayAdvice<"day-start">
   | SameDays
   | { readonly kind: "few-scenes"; readonly text: string; readonly effective: number; readonly distinct: number }
@@ -41,8 +44,11 @@ const NOTICEABLE = {
  * ```
  */
 export function advise(record: SceneRecord, found: Figures): Advice[] {
+  const echoes = echoAdvice(record.scenario, found.repeat.echoes);
+  const clocks = echoes.flatMap((echo) => (echo.kind === "echo" ? (echo.pair?.boards ?? []) : []).map(({ clock }) => clock));
   return [
-    ...echoAdvice(record.scenario, found.repeat.echoes),
+    ...echoes,
+    ...otherStepAdvice(record, [...new Set(clocks)]),
     ...dayAdvice(record),
     ...sceneAdvice(found.scenes),
     ...stayAdvice(found.visit),

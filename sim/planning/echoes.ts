@@ -1,7 +1,7 @@
 import { wire } from "../engine/wiring.js";
 import { ECHO_SHARE, type Echo } from "../figures/repeat.js";
 import type { Scenario } from "../model/scenario.js";
-import { percent, spokenDuration } from "../units/text.js";
+import { percent, spokenDuration, toTheSecond } from "../units/text.js";
 import { cyclicBoards, type CyclicBoard } from "./pairs.js";
 import { apartToVanish, stepsApart, togetherShare, type StepRange } from "./together.js";
 import { type Seconds, toMicros, toSeconds } from "../units/time.js";
@@ -144,24 +144,16 @@ function leastChange({ boards: [a, b] }: CommonReturn): number {
 function echoText({ afterSeconds, share }: Echo, pair: CommonReturn | null): string {
   if (pair === null) return meets(afterSeconds, share);
   const [a, b] = pair.boards;
-  const easier = changeOf(a) < changeOf(b) ? a : b;
   return (
     `${meets(afterSeconds, share)} Then ${inRounds(a)} and ${inRounds(b)} end ${spokenDuration(pair.apartSeconds)} apart. ` +
-    `For the echo to vanish it would have to be ${spokenDuration(pair.neededSeconds)}: set the step of ${easier.clock} to ` +
-    `${roundedOut(easier.vanishes.atMost, Math.floor)} or less, or to ${roundedOut(easier.vanishes.atLeast, Math.ceil)} or more.`
+    `For this echo to vanish it would have to be ${spokenDuration(pair.neededSeconds)}.`
   );
 }
 
 function meets(afterSeconds: Seconds, share: number): string {
-  return `A visitor who comes back after ${spokenDuration(afterSeconds)} meets the same scene ${percent(share)} of the time.`;
+  return `A visitor who comes back after ${toTheSecond(afterSeconds)} meets the same scene ${percent(share)} of the time.`;
 }
 
 function inRounds({ id, rounds: n }: ReturningBoard): string {
   return n === 1 ? `one round of ${id}` : `${n} rounds of ${id}`;
-}
-
-/** A step time for prose, rounded to the safe side. */
-function roundedOut(seconds: Seconds, round: (value: number) => number): string {
-  const digit = seconds >= 60 ? 1 : seconds >= 10 ? 10 : 100;
-  return spokenDuration(round(seconds * digit) / digit);
 }

@@ -45,6 +45,13 @@ export function spokenDuration(seconds: Seconds): string {
   return twoTerms(Math.round(seconds / 3600), 24, "d", "h");
 }
 
+/** A time of which every second counts: "1 h 20 min 30 s", where {@link spokenDuration} would say "1 h 21 min". */
+export function toTheSecond(seconds: Seconds): string {
+  const whole = Math.round(seconds);
+  if (whole < 3600 || whole % 60 === 0) return spokenDuration(whole);
+  return `${Math.floor(whole / 3600)} h ${Math.floor((whole % 3600) / 60)} min ${whole % 60} s`;
+}
+
 function twoTerms(count: number, perLarge: number, large: string, small: string): string {
   const first = `${Math.floor(count / perLarge)} ${large}`;
   return count % perLarge === 0 ? first : `${first} ${count % perLarge} ${small}`;

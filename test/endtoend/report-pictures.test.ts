@@ -17,7 +17,7 @@ import { scratch } from "./command.js";
 const folder = await scratch();
 
 /** A report straight from the text of a scenario. */
-async function report(text: string): Promise<Map<string, string>> {
+function report(text: string): Map<string, string> {
   const scenario = parseScenario(text, "test.yaml");
   const record = simulate(scenario, { trace: true });
   return buildReport({
@@ -109,8 +109,8 @@ const cases: Readonly<Record<string, Wanted>> = {
 };
 
 const reports = new Map<string, Map<string, string>>();
-beforeAll(async () => {
-  for (const [name, wanted] of Object.entries(cases)) reports.set(name, await report(scenarioText(wanted)));
+beforeAll(() => {
+  for (const [name, wanted] of Object.entries(cases)) reports.set(name, report(scenarioText(wanted)));
 }, 60_000);
 
 describe("the pictures as files", () => {
@@ -133,9 +133,9 @@ describe("the pictures as files", () => {
     }
   });
 
-  test("names are text in them, the same bytes every time", async () => {
+  test("names are text in them, the same bytes every time", () => {
     const text = scenarioText(cases["names of all kinds"]!);
-    const files = await report(text);
+    const files = report(text);
     expect([...files]).toEqual([...reports.get("names of all kinds")!]);
     const key = files.get("display-key.svg")!;
     expect(key).toContain(">&lt;script&gt;alert(1)&lt;/script&gt;<");

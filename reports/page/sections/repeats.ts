@@ -2,7 +2,7 @@ import { dayBeforeFigures } from "../../../sim/figures/daybefore.js";
 import { timeline } from "../../../sim/figures/timeline.js";
 import { advise } from "../../../sim/planning/advice.js";
 import { boardPairs, type BoardPair } from "../../../sim/planning/pairs.js";
-import { percent, plain, spokenDuration } from "../../../sim/units/text.js";
+import { percent, plain, spokenDuration, toTheSecond } from "../../../sim/units/text.js";
 import { drawDayStrip } from "../../pictures/day-strip.js";
 import { drawReturnCurve } from "../../pictures/return-curve.js";
 import { drawVisitCurve } from "../../pictures/visit-curve.js";
@@ -17,7 +17,7 @@ export const repeats: MakeSection = ({ record, figures }, album) => {
     echoes.length === 0
       ? html`<p>No return time up to 3 h stands out.</p>\n`
       : html`<p>Return times at which the same scene is met unusually often: ${echoes
-          .map(({ afterSeconds, share }) => `${spokenDuration(afterSeconds)} (${percent(share)})`)
+          .map(({ afterSeconds, share }) => `${toTheSecond(afterSeconds)} (${percent(share)})`)
           .join(", ")}.</p>\n`;
   const told = (sentence: string): Html => html`<p>${sentence}</p>\n`;
   const [flatReturn, flatStay] = [flatReturns(figures), flatStays(figures)];
