@@ -37,7 +37,7 @@ const FIGURE: Edits = {
   ],
   "reports/json/run.ts": [["    shortestSeconds:", '    meanSeconds: seconds("mean spell"),\n']],
   "sim/figures/headlines.ts": [
-    ['    { key: "scenes.medianSeconds"', '    { key: "scenes.meanSeconds", unit: "s", words: "mean spell", of: ({ meanSpell }) => meanSpell },\n'],
+    ['    { key: "scenes.medianSeconds"', '    { key: "scenes.meanSeconds", unit: "s", words: "mean spell", better: null, of: ({ meanSpell }) => meanSpell },\n'],
   ],
 };
 
