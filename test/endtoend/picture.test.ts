@@ -77,7 +77,7 @@ describe("what is taken for a picture", () => {
     await writeFile(join(folder, "far.yaml"), "base: below/plan.yaml\nhouses: { right: { at: [401, 60] } }\n");
     const far = await lampdrift(["check", "far.yaml"], { cwd: folder });
     expect(far).toMatchObject({ status: 0 });
-    expect(far.stderr).toBe("far.yaml:2:24: houses.right.at: [401, 60] lies outside of the picture, which is 400 pixels wide and 120 high\n");
+    expect(far.stderr).toBe("far.yaml:2:24: warning: houses.right.at: [401, 60] lies outside of the picture, which is 400 pixels wide and 120 high\n");
     await writeFile(join(folder, "without.yaml"), "base: below/plan.yaml\npicture: null\nhouses: { right: { at: [401, 60] } }\n");
     expect(await lampdrift(["check", "without.yaml"], { cwd: folder })).toMatchObject({ status: 0, stderr: "" });
   });

@@ -46,5 +46,5 @@ test("a timer that stalls in the warmest hour alone is warned of", async () => {
   // the leakage is over its published limit, too
   expect(status).toBe(1);
   // 12 V - 3.8 uA · (100 kΩ + 990 kΩ) = 7.86 V, below 8 V
-  expect(stderr).toContain(`${file}:6:26: boards.quay.timer: at 35 °C, which the room reaches every day, the timer stalls`);
+  expect(stderr).toContain(`${file}:6:26: warning: boards.quay.timer: at 35 °C, which the room reaches every day, the timer stalls`);
 });

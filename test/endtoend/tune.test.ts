@@ -321,7 +321,7 @@ boards:
     const { status, stdout, stderr } = await lampdrift(["tune", twin, "--builds", "10000", "--workers", "1"], { keys });
     expect(status).toBe(130);
     expect(stderr).toContain("ending with what is finished");
-    expect(unwrapped(stdout)).toMatch(/^Twin boards.* Stopped (before any setting had been tried\.|early: these are the best settings so far)/);
+    expect(unwrapped(stdout)).toMatch(/^Twin Boards.* Stopped (before any setting had been tried\.|early: these are the best settings so far)/);
   });
 });
 
