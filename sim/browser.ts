@@ -17,7 +17,7 @@ export type { Reach } from "./timers/trim.js";
 export { figures, type Figures } from "./figures/index.js";
 export type { AnyHourFigures } from "./figures/anyhour.js";
 export type { BoardFigures } from "./figures/boards.js";
-export type { FigureKey, FigureUnit } from "./figures/headlines.js";
+export type { Better, FigureKey, FigureUnit } from "./figures/headlines.js";
 export type { HouseFigures, LitFigures, ZoneFigures } from "./figures/houses.js";
 export type { Echo, RepeatFigures, RepeatPoint } from "./figures/repeat.js";
 export type { SceneFigures } from "./figures/scenes.js";

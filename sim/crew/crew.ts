@@ -2,6 +2,7 @@
 export interface Job<Data, Task, Answer> {
   /** Address of the module that exports it as `job`, for threads to load. */
   readonly module: string;
+  /** Makes ready for the job what does the pieces of it. */
   readonly prepare: (data: Data) => (task: Task) => Answer;
 }
 

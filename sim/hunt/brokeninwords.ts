@@ -6,6 +6,7 @@ import { TIMER_CHIPS } from "../parts/chips.js";
 import { spoken } from "../parts/prose.js";
 import { looseParts, type LoosePart } from "../builds/parts.js";
 import { actualLeakage, actualValue, errorAt, type Build } from "../timers/build.js";
+import { oneIn } from "../statistics/unseen.js";
 import { amps, duration, farads, ohms, ratio } from "../units/quantities.js";
 import type { Seconds } from "../units/time.js";
 
@@ -18,6 +19,19 @@ export function brokenInWords(scenario: Scenario, promised: Promised, build: Bui
       : `Enough: ${parts.map((part) => partInWords(scenario, part, build.deviations.get(part.key)!)).join(", ")}; all else nominal.`;
   const found = value === null ? "A timer stalls." : `Found: ${valueText(value, limit, unitOf(promised))}.`;
   return `Promise broken: ${promiseText(onlySide(promised, limit))}. ${enough} ${found}`;
+}
+
+/** What it means that no build was found, of which so many were drawn at random; null where there is but one build. */
+export function notBrokenInWords(promise: string, looked: number, drawn: number | null): string {
+  const kept = `Promise kept: ${promise}.`;
+  if (drawn === null) return `${kept} No part has a tolerance, so that one build is all there is.`;
+  const one = oneIn(drawn);
+  const meant =
+    one === null || one < 2
+      ? "So few tell little: give more --tries."
+      : `With parts anywhere inside their tolerances, if one build in ${one} broke it, this search would have found it with 95 %; ` +
+        "a rarer one may be left.";
+  return `${kept} No build that breaks it was found in ${looked}. ${meant}`;
 }
 
 /** "quay.c at +6.1 % (505 µF)". */

@@ -7,8 +7,9 @@ import { kindOf } from "../promises/kinds/index.js";
 import { promiseText } from "../promises/text.js";
 import { stream } from "../random/streams.js";
 import type { Promised, Scenario } from "../model/scenario.js";
+import { firstBuilds } from "./aims.js";
 import { arbitraryShifts } from "./arbitrary.js";
-import { brokenInWords } from "./brokeninwords.js";
+import { brokenInWords, notBrokenInWords } from "./brokeninwords.js";
 import { job } from "./look.js";
 import { plainest } from "./plainest.js";
 import { search } from "./search.js";
@@ -54,8 +55,8 @@ export interface HuntOptions {
 }
 
 /**
- * Looks for part values inside tolerance that break each promise: nominal parts first, then parts at their limits, then
- * anywhere between, as fast-check draws and shrinks them. All promises are held against the same builds. The same
+ * Looks for part values inside tolerance that break each promise: nominal parts first, then parts with which boards come
+ * back together, parts at their limits, then anywhere between, as fast-check draws and shrinks them. All promises are held against the same builds. The same
  * scenario gives the same answer.
  * Deviations are shares of the tolerance, −1 … +1; values are in the unit of the promise. Throws {@link RunTooLongError} for a build that
  * is too long to simulate.
@@ -72,15 +73,16 @@ export interface HuntOptions {
 export async function hunt(scenario: Scenario, { tries, hire = alone, signal, progress }: HuntOptions): Promise<HuntResult[]> {
   const shiftable = new ShiftableParts(scenario);
   const seed = stream(scenario.seed, 0, "", "hunt").int32();
+  const first = firstBuilds(scenario, shiftable, tries);
   const crew = hire(job, scenario, { most: threadsFor(tries * expectedPulses(scenario)), signal });
   try {
-    const { looked, breaks } = await search(crew, scenario.promises.length, shiftable, { tries, seed, progress });
+    const { looked, breaks } = await search(crew, scenario.promises.length, shiftable, { tries, first, seed, progress });
     return await Promise.all(
       scenario.promises.map(async (promised, p): Promise<HuntResult> => {
         const facts = { promise: promised.kind, text: promiseText(promised) };
         const found = breaks[p];
         if (found === undefined) {
-          const sentence = `Promise kept: ${facts.text}. No build that breaks it was found in ${looked}.`;
+          const sentence = notBrokenInWords(facts.text, looked, shiftable.parts.length === 0 ? null : looked - first.length);
           return { ...facts, broken: false, tries: looked, build: null, value: null, limit: null, sentence };
         }
         // once the work is stopped nothing more counts as broken, and what has been found so far is as plain as it gets

@@ -17,7 +17,7 @@ export interface DayAdvice<Kind> {
 export interface SameDays extends DayAdvice<"same-days"> {
   /** Share of the whole day that shows what was shown at that time the day before. */
   readonly share: number;
-  /** The same, simulated with {@link LITTLE} jitter on every timer; null where some jitter is given. */
+  /** The same, simulated with a jitter of 0.3 % on every timer; null where some jitter is given. */
   readonly jittered: number | null;
   /** What was found, and under which condition. */
   readonly found: string;

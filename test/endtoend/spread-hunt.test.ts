@@ -101,7 +101,7 @@ describe("hunt", () => {
     const [, broken, kept] = /(Promise broken: .*) (Promise kept: .*)$/.exec(unwrapped(stdout))!;
     // 240 s of a nominal 218.34 s: C at +9.92 %
     expect(broken).toMatch(/^Promise broken: every step after the first lasts at most 4 min\. Enough: quay\.c at \+9\.9\d* % \(165 µF\); all else nominal\. Found: /);
-    expect(kept).toBe("Promise kept: no house is dark for more than 20 min at a stretch. No build that breaks it was found in 300.");
+    expect(kept).toMatch(/^Promise kept: no house is dark for more than 20 min at a stretch\. No build that breaks it was found in 300\. .*if one build in \d+ broke it/);
   });
 
   test("says the same whatever the number of threads", async () => {
@@ -115,7 +115,7 @@ describe("hunt", () => {
     keys.once("newListener", () => setTimeout(() => keys.emit("SIGINT"), 100));
     const { status, stdout } = await lampdrift(["hunt", planted, "--tries", "1000000", "--workers", "1"], { keys });
     expect(status).toBe(130);
-    expect(unwrapped(stdout)).toMatch(/ Stopped early: this is the best so far\. .* No build that breaks it was found in \d+\.$/);
+    expect(unwrapped(stdout)).toMatch(/ Stopped early: this is the best so far\. .* No build that breaks it was found in \d+\. /);
   });
 
   test("says why the twins break theirs", async () => {
