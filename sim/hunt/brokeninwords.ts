@@ -23,7 +23,7 @@ export function brokenInWords(scenario: Scenario, promised: Promised, build: Bui
 
 /** What it means that no build was found, of which so many were drawn at random; null where there is but one build. */
 export function notBrokenInWords(promise: string, looked: number, drawn: number | null): string {
-  const kept = `Promise kept: ${promise}.`;
+  const kept = `Promise kept: ${promise}. No build that breaks it was found in ${looked}.`;
   if (drawn === null) return `${kept} No part has a tolerance, so that one build is all there is.`;
   const one = oneIn(drawn);
   const meant =
@@ -31,7 +31,7 @@ export function notBrokenInWords(promise: string, looked: number, drawn: number 
       ? "So few tell little: give more --tries."
       : `With parts anywhere inside their tolerances, if one build in ${one} broke it, this search would have found it with 95 %; ` +
         "a rarer one may be left.";
-  return `${kept} No build that breaks it was found in ${looked}. ${meant}`;
+  return `${kept} ${meant}`;
 }
 
 /** "quay.c at +6.1 % (505 µF)". */
