@@ -2,7 +2,7 @@ import type { Figures } from "../sim/figures/index.js";
 import type { RepeatFigures } from "../sim/figures/repeat.js";
 import { houseName } from "../sim/model/housename.js";
 import type { Scenario } from "../sim/model/scenario.js";
-import { listed, percent, plain, spokenDuration, toTheSecond } from "../sim/units/text.js";
+import { listed, percent, plain, spokenDuration, toTheSecond, upTo } from "../sim/units/text.js";
 import { counted } from "./words.js";
 
 /** Houses told by name when some are never lit. */
@@ -56,8 +56,7 @@ function litInWords({ min, max, mean }: Figures["lit"], houses: number): string 
 /** Houses that nothing lights: most likely forgotten in the wiring. */
 function neverLit(names: readonly string[], most: number): string {
   if (names.length === 0 || most === 0) return "";
-  const told = names.length <= NAMED ? names : [...names.slice(0, NAMED), `${names.length - NAMED} more`];
-  return ` Never lit: ${listed(told)}.`;
+  return ` Never lit: ${listed(upTo(names, NAMED))}.`;
 }
 
 /** The return times at which the same scene is met unusually often; nothing where there are none. */

@@ -4,8 +4,8 @@ import { simulate } from "../../sim/engine/simulate.js";
 import { InputError } from "../../sim/errors.js";
 import { figuresOf, type Figures } from "../../sim/figures/index.js";
 import { Measures } from "../../sim/figures/measures.js";
-import { knobOf } from "../../sim/knob/settings.js";
-import type { Board, Scenario } from "../../sim/model/scenario.js";
+import { withSteps } from "../../sim/knob/settings.js";
+import type { Scenario } from "../../sim/model/scenario.js";
 import { checkPromises, type PromiseResult } from "../../sim/promises/index.js";
 import { ratingNotes, ratings, type Note, type Rating } from "../../sim/ratings/index.js";
 import { parseSource } from "../../sim/scenario/parse.js";
@@ -14,7 +14,6 @@ import { scenarioOf } from "../../sim/scenario/read.js";
 import type { Source } from "../../sim/scenario/source.js";
 import { NOMINAL } from "../../sim/timers/build.js";
 import { findStalls, findTooShort, unreachable } from "../../sim/scenario/stalls.js";
-import { settingAt } from "../../sim/tune/knobs.js";
 import { visibleLines } from "../output/visible.js";
 import type { FileText } from "../page/embedded.js";
 import type { Photo } from "../pictures/photo.js";
@@ -72,12 +71,12 @@ function sourceOf([first, ...below]: readonly FileText[]): Source {
  * The scenario with other step times, by board id, each as it would be written into the file; boards that have no step
  * time of their own stay. Problems where a knob does not reach, or a run would be too long.
  */
-function withSteps(scenario: Scenario, settings: State["settings"]): Omit<Reading, "data"> {
-  const boards = scenario.boards.map((board, b) => {
-    const step = settings.get(board.id);
-    return step === undefined ? board : withStep(scenario, board, b, step);
+function atSettings(scenario: Scenario, settings: State["settings"]): Omit<Reading, "data"> {
+  const steps = scenario.boards.flatMap(({ id }, b): [number, number][] => {
+    const step = settings.get(id);
+    return step === undefined ? [] : [[b, step]];
   });
-  const tried = { ...scenario, boards };
+  const tried = withSteps(scenario, new Map(steps));
   const problems = [...findStalls(tried), ...findTooShort(tried), ...unreachable(tried)].map(({ board, message }) => `board ${board}: ${message}`);
   try {
     expectedPulses(tried);
@@ -90,14 +89,6 @@ function withSteps(scenario: Scenario, settings: State["settings"]): Omit<Readin
 
 /** No problems: always the same list, so that whoever watches sees that nothing has changed. */
 const NONE: readonly string[] = [];
-
-function withStep(scenario: Scenario, board: Board, b: number, step: number): Board {
-  const { timer } = board;
-  if (timer.kind === "measured" || timer.kind === "quartz") return { ...board, timer: { ...timer, step } };
-  const knob = knobOf(scenario, b);
-  if (knob === null) return board;
-  return { ...board, timer: { ...knob, trimmer: { ...knob.trimmer, setting: settingAt(knob.trimmer, step) } } };
-}
 
 /** Simulates a scenario and computes what the page says of it. */
 function compute(scenario: Scenario): Computed {
@@ -129,7 +120,7 @@ function compute(scenario: Scenario): Computed {
 
 const readText = remember(readFiles);
 const readPlan = remember(readFiles);
-const trySteps = remember(withSteps);
+const trySteps = remember(atSettings);
 const computePlan = remember(compute);
 const computeText = remember(compute);
 const computeTried = remember(compute);

@@ -3,7 +3,7 @@ import type { SceneRecord } from "../../sim/engine/record.js";
 import { formatClock, WEEKDAYS } from "../../sim/units/clock.js";
 import { litAt, midnightOf, type Moment } from "./moments.js";
 import { DAY, SECOND, toSeconds } from "../../sim/units/time.js";
-import { listed } from "../../sim/units/text.js";
+import { listed, upTo } from "../../sim/units/text.js";
 
 /** Houses told by name to somebody who listens. */
 const TOLD = 12;
@@ -28,6 +28,5 @@ export function litText(record: SceneRecord, moment: Moment): string {
 /** A moment for somebody who listens: time, opening, and what is lit, with the first dozen by name. */
 export function momentText(record: SceneRecord, moment: Moment): string {
   const names = litAt(record, moment).map((house) => houseName(record.scenario, house));
-  const told = names.length <= TOLD ? names : [...names.slice(0, TOLD), `${names.length - TOLD} more`];
-  return `${openingText(record, moment.opening)}, ${clockText(moment.time)}. Lit: ${listed(told) || "none"}.`;
+  return `${openingText(record, moment.opening)}, ${clockText(moment.time)}. Lit: ${listed(upTo(names, TOLD)) || "none"}.`;
 }

@@ -1,6 +1,6 @@
 import { basename } from "node:path";
 import { knobOf } from "../../sim/knob/settings.js";
-import { listed, percent, spokenDuration } from "../../sim/units/text.js";
+import { listed, percent, spokenDuration, upTo } from "../../sim/units/text.js";
 import { INK, PAPER, QUIET } from "../pictures/colours.js";
 import { canvas } from "../pictures/canvas.js";
 import { drawDisplay } from "../pictures/display.js";
@@ -105,5 +105,5 @@ function settings({ scenario, figures }: ReportInput): string {
 }
 
 function shortened(items: readonly string[]): string {
-  return items.length <= TOLD ? listed(items) : `${items.slice(0, TOLD - 1).join(", ")} and ${items.length - TOLD + 1} more`;
+  return listed(upTo(items, TOLD, TOLD - 1));
 }

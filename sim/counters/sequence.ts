@@ -1,5 +1,4 @@
 import { mean } from "d3-array";
-
 import type { Counter } from "../model/scenario.js";
 import { lfsrStates } from "./lfsr.js";
 

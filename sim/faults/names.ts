@@ -1,7 +1,7 @@
 import { DRIVERS } from "../parts/drivers.js";
 import { driverPackages } from "../parts/packages.js";
 import type { Board } from "../model/scenario.js";
-import { listed } from "../units/text.js";
+import { listed, upTo } from "../units/text.js";
 
 /** The driver channel of an output: "package 1, channel 4", or "driver 4" where each output has its own. */
 export function channelName(board: Board, output: number): string {
@@ -21,8 +21,7 @@ const LISTED = 8;
 
 /** "a, b and c"; of a long list the first, and how many more there are. */
 export function listing(items: readonly string[]): string {
-  const told = items.length > LISTED ? [...items.slice(0, LISTED - 2), `${items.length - LISTED + 2} more`] : items;
-  return listed(told);
+  return listed(upTo(items, LISTED, LISTED - 2));
 }
 
 /** The index of the house or board that is meant: by id, or by the name that cards and pictures show, where one alone has it; else -1. */

@@ -1,5 +1,4 @@
 import { bisector, range } from "d3-array";
-
 import { studentQuantile } from "../statistics/distributions.js";
 import type { TimerEstimate } from "./estimate.js";
 import { leastSquares } from "./leastsquares.js";

@@ -1,5 +1,5 @@
 import { dialFor } from "../parts/taper.js";
-import type { AstableTimer, KnobSetting, Scenario, Trimmer } from "../model/scenario.js";
+import type { AstableTimer, Board, KnobSetting, Scenario, Timer, Trimmer } from "../model/scenario.js";
 import { builds } from "../builds/draw.js";
 import { NOMINAL, type Build } from "../timers/build.js";
 import { clockwork } from "../timers/clockwork.js";
@@ -16,15 +16,48 @@ type Trimmed = AstableTimer & { readonly trimmer: Trimmer };
 /** The timer of a board, where it has a knob; else null. */
 export function knobOf(scenario: Scenario, board: number): Trimmed | null {
   const { timer } = scenario.boards[board]!;
-  return timer.kind === "astable" && timer.trimmer !== null ? (timer as Trimmed) : null;
+  return hasKnob(timer) ? timer : null;
+}
+
+function hasKnob(timer: Timer): timer is Trimmed {
+  return timer.kind === "astable" && timer.trimmer !== null;
+}
+
+function setTo(timer: Trimmed, setting: KnobSetting): Trimmed {
+  return { ...timer, trimmer: { ...timer.trimmer, setting } };
 }
 
 /** The scenario with the knobs of some boards, by index, set anew. */
-export function withSettings(scenario: Scenario, settings: ReadonlyMap<number, KnobSetting>): Scenario {
+function withSettings(scenario: Scenario, settings: ReadonlyMap<number, KnobSetting>): Scenario {
   const boards = scenario.boards.map((board, b) => {
     const setting = settings.get(b);
     const timer = knobOf(scenario, b);
-    return setting === undefined || timer === null ? board : { ...board, timer: { ...timer, trimmer: { ...timer.trimmer, setting } } };
+    return setting === undefined || timer === null ? board : { ...board, timer: setTo(timer, setting) };
+  });
+  return { ...scenario, boards };
+}
+
+/** Reading error of a stopwatch where a file gives none, since its knob is set by its dial (common practice, no source). */
+export const USUAL_READING = 1;
+
+/** The setting of a knob at a step time, with the reading error that the file gives. */
+export function settingAt(trimmer: Trimmer, step: Seconds): Extract<KnobSetting, { kind: "step" }> {
+  return { kind: "step", step, reading: trimmer.setting.kind === "dial" ? USUAL_READING : trimmer.setting.reading };
+}
+
+/** A board set to a step time, as it would be written into the file; null where it has none of its own that can be set. */
+export function boardAtStep(board: Board, step: Seconds): Board | null {
+  const { timer } = board;
+  if (timer.kind === "measured" || timer.kind === "quartz") return { ...board, timer: { ...timer, step } };
+  if (!hasKnob(timer)) return null;
+  return { ...board, timer: setTo(timer, settingAt(timer.trimmer, step)) };
+}
+
+/** A scenario with these boards, by index, set to step times; those that have none of their own stay as they are. */
+export function withSteps(scenario: Scenario, steps: ReadonlyMap<number, Seconds>): Scenario {
+  const boards = scenario.boards.map((board, b) => {
+    const step = steps.get(b);
+    return step === undefined ? board : (boardAtStep(board, step) ?? board);
   });
   return { ...scenario, boards };
 }

@@ -19,10 +19,8 @@ export interface SameDays extends DayAdvice<"same-days"> {
   readonly share: number;
   /** The same, simulated with a jitter of 0.3 % on every timer; null where some jitter is given. */
   readonly jittered: number | null;
-  /** What was found, and under which condition. */
+  /** What was found, and under which condition; `text` also says what to write into the file. */
   readonly found: string;
-  /** What to write into the file. */
-  readonly remedy: string;
 }
 
 /** Share of a day from which on it counts as the day before over again. Judgement, no source. */
@@ -32,8 +30,19 @@ const DAY_START = 0.1;
 /** A jitter that an RC timer easily has. Judgement, no source. */
 const LITTLE = 0.003;
 
+/** Worked out once for a record, with what it takes to simulate it with jitter: verdicts and advice both ask for it. */
+const known = new WeakMap<SceneRecord, SameDays | null>();
+
 /** Whether every day runs like the day before, and what would change that; null where days differ, or there is only one. */
 export function sameDays(record: SceneRecord): SameDays | null {
+  const before = known.get(record);
+  if (before !== undefined) return before;
+  const found = findSameDays(record);
+  known.set(record, found);
+  return found;
+}
+
+function findSameDays(record: SceneRecord): SameDays | null {
   const { firstHourShare, restShare, share } = dayBeforeFigures(timeline(record));
   if (firstHourShare === null || restShare === null || share === null || Math.min(firstHourShare, restShare) < SAME) return null;
   const { scenario, build } = record;
@@ -44,8 +53,7 @@ export function sameDays(record: SceneRecord): SameDays | null {
     : `Every day shows what the day before showed for ${percent(share)} of the time`;
   const less = jittered === null ? "" : `; with a jitter of ${percent(LITTLE)} it would do so for ${percent(jittered)} of the time`;
   const found = `${what}: so it is with ${condition(scenario, given)}${less}.`;
-  const remedy = remedyFor(scenario);
-  return { kind: "same-days", firstHourShare, restShare, share, jittered, found, remedy, text: `${found} ${remedy}` };
+  return { kind: "same-days", firstHourShare, restShare, share, jittered, found, text: `${found} ${remedyFor(scenario)}` };
 }
 
 function condition({ opening: { overnight } }: Scenario, given: boolean): string {

@@ -1,9 +1,10 @@
+import { mean } from "d3-array";
 import type { SceneRecord } from "../engine/record.js";
 import { simulate } from "../engine/simulate.js";
 import { repeatCurve, worstEcho } from "../figures/repeat.js";
 import { timeline } from "../figures/timeline.js";
-import { knobOf, nominalReach, withSettings } from "../knob/settings.js";
-import type { Scenario, Timer } from "../model/scenario.js";
+import { boardAtStep, knobOf, nominalReach } from "../knob/settings.js";
+import type { Board, Scenario } from "../model/scenario.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import { listed, percent, spokenDuration } from "../units/text.js";
 import type { Seconds } from "../units/time.js";
@@ -80,25 +81,25 @@ export function otherStepAdvice(record: SceneRecord, boards: readonly string[]):
     ];
   }
   const worst = { before: before.worst, after: best.curve.worst };
-  const mean = { before: before.mean, after: best.curve.mean };
+  const average = { before: before.mean, after: best.curve.mean };
   return [
     {
       kind: "other-step",
       board: best.id,
       stepSeconds: best.seconds,
       worst,
-      mean,
+      mean: average,
       text:
         `With the step of ${best.id} at ${spokenDuration(best.seconds)} the worst return within 3 h, after the picture has first ` +
-        `changed, is ${percent(worst.after)} instead of ${percent(worst.before)}, the mean ${percent(mean.after)} instead of ` +
-        `${percent(mean.before)} (simulated, nominal parts).`,
+        `changed, is ${percent(worst.after)} instead of ${percent(worst.before)}, the mean ${percent(average.after)} instead of ` +
+        `${percent(average.before)} (simulated, nominal parts).`,
     },
   ];
 }
 
 function curveOf(record: SceneRecord): Curve {
   const shares = repeatCurve(timeline(record)).flatMap(({ share }) => (share === null ? [] : [share]));
-  return { worst: worstEcho(shares), mean: shares.length === 0 ? 0 : shares.reduce((sum, share) => sum + share, 0) / shares.length };
+  return { worst: worstEcho(shares), mean: mean(shares) ?? 0 };
 }
 
 /** The step times that are tried for a board, as one would set them, with their ratio to today's. */
@@ -110,25 +111,18 @@ function stepsFor(scenario: Scenario, b: number): { seconds: Seconds; ratio: num
 }
 
 function rounded(seconds: number): Seconds {
-  return (seconds >= 20 ? Math.round(seconds) : Number(seconds.toPrecision(3)));
+  return seconds >= 20 ? Math.round(seconds) : Number(seconds.toPrecision(3));
 }
 
-/** The scenario with the nominal step of a board changed: by its knob where it has one, else by its capacitor. */
+/** The scenario with the nominal step of a board changed: as it can be set, or else by another capacitor. */
 function withStep(scenario: Scenario, b: number, step: Seconds): Scenario {
-  if (knobOf(scenario, b) !== null) return withSettings(scenario, new Map([[b, { kind: "step", step, reading: 0 }]]));
-  const today = boardTimes(scenario)[b]!.stepSeconds;
-  const boards = scenario.boards.map((board, i) => (i === b ? { ...board, timer: scaled(board.timer, step / today) } : board));
-  return { ...scenario, boards };
+  const board = scenario.boards[b]!;
+  const set = boardAtStep(board, step) ?? withCapacitor(board, step / boardTimes(scenario)[b]!.stepSeconds);
+  return { ...scenario, boards: scenario.boards.with(b, set) };
 }
 
-function scaled(timer: Timer, ratio: number): Timer {
-  switch (timer.kind) {
-    case "astable":
-      return { ...timer, c: { ...timer.c, value: timer.c.value * ratio } };
-    case "measured":
-    case "quartz":
-      return { ...timer, step: (timer.step * ratio) };
-    case "carry":
-      return timer;
-  }
+/** The board with so many times the timing capacitor, and with that its step. */
+function withCapacitor(board: Board, ratio: number): Board {
+  const { timer } = board;
+  return timer.kind === "astable" ? { ...board, timer: { ...timer, c: { ...timer.c, value: timer.c.value * ratio } } } : board;
 }

@@ -118,10 +118,12 @@ export function text(most: number) {
     .register(z.globalRegistry, { description: accepted });
 }
 
+/** What an id looks like. */
+export const ID = /^\p{L}[\p{L}\p{M}\p{N}_-]{0,39}$/u;
 export const idAccepted = "a name of letters, digits, - and _ that begins with a letter (at most 40 characters)";
 
 /** The name by which a house, board, lamp kind or zone is known in the file. */
 export const id = z
   .string({ error: () => idAccepted })
-  .check(z.regex(/^\p{L}[\p{L}\p{M}\p{N}_-]{0,39}$/u, { error: () => idAccepted }))
+  .check(z.regex(ID, { error: () => idAccepted }))
   .register(z.globalRegistry, { description: idAccepted });

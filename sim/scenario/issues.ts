@@ -1,5 +1,5 @@
 import type * as z from "zod/mini";
-import { idAccepted } from "./fields.js";
+import { ID, idAccepted } from "./fields.js";
 import { housesHint } from "./named.js";
 import { knownWords, type Problem } from "./problems.js";
 import type { Source } from "./source.js";
@@ -38,7 +38,7 @@ function translate(source: Source, issue: z.core.$ZodIssue, base: Path): Problem
 /** Of a name with spaces in it the id that it could have. */
 function idHint(found: string): string {
   const joined = found.trim().toLowerCase().replace(/\s+/g, "-");
-  const fits = joined !== found && /^\p{L}[\p{L}\p{M}\p{N}_-]{0,39}$/u.test(joined);
+  const fits = joined !== found && ID.test(joined);
   return fits ? `; such as ${joined}, with what people call it as its name` : "";
 }
 

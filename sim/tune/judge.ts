@@ -6,7 +6,7 @@ import { evidenceOf } from "../promises/evidence.js";
 import { isKept } from "../promises/judge.js";
 import { kindOf } from "../promises/kinds/index.js";
 import type { Job } from "../crew/crew.js";
-import { withSteps } from "./knobs.js";
+import { withSteps } from "../knob/settings.js";
 import type { Promised, Scenario } from "../model/scenario.js";
 import { builds } from "../builds/draw.js";
 import { wilson, type Proportion } from "../statistics/intervals.js";

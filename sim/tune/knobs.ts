@@ -1,9 +1,9 @@
 import { InputError } from "../errors.js";
 import { stepTimes } from "../steptimes/index.js";
-import type { KnobSetting, Scenario, Trimmer } from "../model/scenario.js";
+import type { Scenario } from "../model/scenario.js";
 import { NOMINAL } from "../timers/build.js";
 import { spokenDuration } from "../units/text.js";
-import { knobOf, nominalReach, usualReach, withSettings, type StepRange } from "../knob/settings.js";
+import { knobOf, nominalReach, settingAt, usualReach, type StepRange } from "../knob/settings.js";
 
 /** A knob that is to be set, with the step times that are tried. */
 export interface Knob {
@@ -19,23 +19,10 @@ export interface Knob {
   readonly values: readonly number[];
 }
 
-/** Reading error of a stopwatch where a file gives none, since its knob is set by its dial (common practice, no source). */
-export const USUAL_READING = 1;
 /** Where nothing else bounds a step, it stays between the present one divided and multiplied by this. */
 const PACE = 2;
 /** Step times tried for one knob, at most. */
 const MOST_VALUES = 241;
-
-/** The setting of a knob at a step time, with the reading error that the file gives. */
-export function settingAt(trimmer: Trimmer, step: number): Extract<KnobSetting, { kind: "step" }> {
-  return { kind: "step", step, reading: trimmer.setting.kind === "dial" ? USUAL_READING : trimmer.setting.reading };
-}
-
-/** A scenario with the knobs of these boards, by index, set to step times in seconds. */
-export function withSteps(scenario: Scenario, steps: ReadonlyMap<number, number>): Scenario {
-  const settings = new Map([...steps].map(([b, step]): [number, KnobSetting] => [b, settingAt(knobOf(scenario, b)!.trimmer, step)]));
-  return withSettings(scenario, settings);
-}
 
 /**
  * The knobs of a scenario but for the boards that are kept: for each the step times inside what the scenario promises,

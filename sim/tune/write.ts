@@ -1,7 +1,7 @@
 import { parseDocument, type Pair, type Scalar } from "yaml";
 import { applied, columnOf, isInFlow, scalarAt, spanOf, type Edit, type Path } from "../scenario/edits.js";
 import { duration } from "../units/quantities.js";
-import { USUAL_READING } from "./knobs.js";
+import { USUAL_READING } from "../knob/settings.js";
 import type { Seconds } from "../units/time.js";
 
 /** A step time to be written down. */

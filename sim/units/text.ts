@@ -57,6 +57,11 @@ function twoTerms(count: number, perLarge: number, large: string, small: string)
   return count % perLarge === 0 ? first : `${first} ${count % perLarge} ${small}`;
 }
 
+/** The items of a list, or, where there are more than `most`, the first `told` of them and "5 more" for the others. */
+export function upTo(items: readonly string[], most: number, told = most): readonly string[] {
+  return items.length <= most ? items : [...items.slice(0, told), `${items.length - told} more`];
+}
+
 /** "a, b and c", or "a, b or c". */
 export function listed(items: readonly string[], joint: "and" | "or" = "and"): string {
   return items.length < 2 ? (items[0] ?? "") : `${items.slice(0, -1).join(", ")} ${joint} ${items.at(-1)!}`;

@@ -9,7 +9,7 @@ import { alikeParts } from "../../sim/tune/alike.js";
 import { ClosedForm } from "../../sim/tune/closed.js";
 import { worstEcho } from "../../sim/figures/repeat.js";
 import { parseKeep, tune } from "../../sim/tune/index.js";
-import { withSteps } from "../../sim/tune/knobs.js";
+import { withSteps } from "../../sim/knob/settings.js";
 import { boardTimes } from "../../sim/timers/boardtimes.js";
 import { often } from "../thorough.js";
 
