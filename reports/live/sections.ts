@@ -14,6 +14,9 @@ const STAY: ReadonlySet<string> = new Set(["spread", "cards", "cautions"]);
 /** Sections with pictures that are drawn as wide as the page. */
 const FITTING: ReadonlySet<string> = new Set(["display", "timeline", "houses", "lit", "repeats"]);
 
+/** Simulates the display with other step times: too slow to follow each move of a knob, even on screen. */
+const SLOW = "advice";
+
 /** Elements of a report whose layout and painting would slow down the player. */
 const LARGE = 8000;
 
@@ -24,8 +27,8 @@ const SETTLED = 250;
 const CALM = 150;
 
 /**
- * The report below the player, drawn again by the very sections that wrote it: at once those on screen, the others when
- * there is time, or before they are printed.
+ * The report below the player, drawn again by the very sections that wrote it: at once those on screen but the slow one, the
+ * others when there is time, or before they are printed.
  */
 export const sections =
   ({ version, day }: Embedded): MakePanel =>
@@ -68,7 +71,7 @@ export const sections =
       redraw(next);
       calm = setTimeout(redrawNext);
     };
-    const visibly = (): void => [...stale].filter((element) => onScreen.has(element)).forEach(redraw);
+    const visibly = (): void => [...stale].filter((element) => onScreen.has(element) && element.id !== SLOW).forEach(redraw);
 
     const observer = new IntersectionObserver((entries) => {
       for (const { target, isIntersecting } of entries) {
