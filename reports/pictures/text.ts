@@ -21,6 +21,8 @@ const KINDS: readonly (readonly [RegExp, number])[] = [
 ];
 /** Letters, digits and signs of {@link ASCII}. */
 const PLAIN = /^[ -~]*$/;
+/** Characters of which each is a sign by itself, whatever stands beside it among these. */
+const SINGLE = /^[ -~\u00a0-\u00ac\u00ae-\u00ff\u2010-\u2027\u20ac]*$/;
 /** Any other sign, an emoji for instance. */
 const UNKNOWN = 140;
 const BOLD = 1.09;
@@ -39,8 +41,8 @@ export function printable(text: string): string {
 
 /** The signs that a reader takes for one each, with no more marks than fit on a line. */
 function signs(text: string): string[] {
-  // Of plain letters each is a sign; the segmenter takes a hundred times as long to say so
-  if (PLAIN.test(text)) return text.split("");
+  // The segmenter takes a hundred times as long to say so
+  if (SINGLE.test(text)) return text.split("");
   return Array.from(graphemes.segment(text), ({ segment }) => {
     const marks = segment.match(/\p{M}/gu)?.length ?? 0;
     return marks <= MARKS ? segment : Array.from(segment).slice(0, 1 + MARKS).join("");
@@ -71,13 +73,18 @@ export function isUnpredictable(text: string): boolean {
 /** The text, or as much of its beginning and end as fits. Names often differ in their last words only. */
 export function fitted(text: string, room: number, size: number, bold = false): string {
   if (PLAIN.test(text) && textWidth(text, size, bold) <= room) return text;
-  const all = signs(printable(text));
-  const whole = all.join("");
-  if (textWidth(whole, size, bold) <= room) return whole;
+  const all = signs(printable(text)).map((sign) => ({ sign, wide: widthOf(sign), blank: sign.trim() === "" }));
+  const fits = (part: typeof all): boolean => (part.reduce((sum, { wide }) => sum + wide, 0) / 100) * size * (bold ? BOLD : 1) <= room;
+  const joined = (part: typeof all): string => part.map(({ sign }) => sign).join("");
+  if (fits(all)) return joined(all);
+  const gap = { sign: "…", wide: widthOf("…"), blank: false };
   for (let kept = all.length - 1; kept > 0; kept--) {
     const head = Math.ceil(kept * 0.6);
-    const shorter = `${all.slice(0, head).join("").trimEnd()}…${all.slice(all.length - (kept - head)).join("").trimStart()}`;
-    if (textWidth(shorter, size, bold) <= room) return shorter;
+    const [before, after] = [all.slice(0, head), all.slice(all.length - (kept - head))];
+    while (before.at(-1)?.blank === true) before.pop();
+    while (after[0]?.blank === true) after.shift();
+    const shorter = [...before, gap, ...after];
+    if (fits(shorter)) return joined(shorter);
   }
   return "…";
 }
