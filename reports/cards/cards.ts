@@ -36,7 +36,7 @@ export function buildCards({ scenario, digest, dated, faults, progress }: CardsI
   const { document } = paper;
   const kinds: readonly MakeCard[] = [wiringCard, partsCard, firstPowerSheet, knobChart, ...(faults === null ? [] : [faultFindingCard(faults)])];
   // written as soon as they are drawn: a drawing takes many times the room of its text
-  const written = (sheets: readonly CardSheet[]): Written[] => sheets.map(({ name, title, svg }) => ({ name, title, markup: paper.serialize(svg) }));
+  const written = (sheets: Iterable<CardSheet>): Written[] => Array.from(sheets, ({ name, title, svg }) => ({ name, title, markup: paper.serialize(svg) }));
   const input = { document, scenario, digest, dated };
   const ofBoard = (b: number): Written[] => {
     const cards = kinds.flatMap((make) => written(make(input, b)));

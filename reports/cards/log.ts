@@ -20,7 +20,7 @@ const LINE = 14;
 const SIZE = 12;
 
 /** One sheet for the whole display. */
-export function logSheet(input: CardInput): CardSheet[] {
+export function logSheet(input: CardInput): Iterable<CardSheet> {
   const description = "The step times of all boards as they were planned, and empty rows for the date, the board, what was changed, the " +
     "new step time and the name of who did it.";
   const facts = { name: "log", heading: "Log sheet", description };

@@ -43,7 +43,7 @@ export interface CardSheet {
 export type DrawContent = (drawing: Drawing) => void;
 
 /** The cards of one kind for board `b`, each a printable page. */
-export type MakeCard = (input: CardInput, b: number) => CardSheet[];
+export type MakeCard = (input: CardInput, b: number) => Iterable<CardSheet>;
 
 export interface CardFacts {
   /** Beginning of the file names and ids, such as `wiring-quay`: unique among all cards. */
@@ -54,9 +54,12 @@ export interface CardFacts {
   readonly description: string;
 }
 
-/** Sheets with title, scenario, version, date and cautions round their contents. */
-export function cardSheets(input: CardInput, { name, heading, description }: CardFacts, contents: readonly DrawContent[]): CardSheet[] {
-  return contents.map((draw, i) => {
+/**
+ * Sheets with title, scenario, version, date and cautions round their contents. Each is drawn when it is asked for: a drawing takes
+ * many times the room of its text, and of a thousand sheets one has to be there at a time.
+ */
+export function* cardSheets(input: CardInput, { name, heading, description }: CardFacts, contents: readonly DrawContent[]): Generator<CardSheet> {
+  for (const [i, draw] of contents.entries()) {
     const many = contents.length > 1;
     const id = many ? `${name}-${i + 1}` : name;
     const title = many ? `${heading} (sheet ${i + 1} of ${contents.length})` : heading;
@@ -66,8 +69,8 @@ export function cardSheets(input: CardInput, { name, heading, description }: Car
     drawHeader(drawing, input, title);
     draw(drawing);
     drawCautions(drawing);
-    return { name: id, title, svg: drawing.svg };
-  });
+    yield { name: id, title, svg: drawing.svg };
+  }
 }
 
 function drawHeader(drawing: Drawing, { scenario, digest, dated }: CardInput, title: string): void {

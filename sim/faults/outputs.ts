@@ -75,7 +75,7 @@ function channelFaults(scenario: Scenario, wiring: readonly BoardWiring[], b: nu
   const others = otherLights(scenario, houses, b, [output]);
   const dead = [rewired(scenario, b, (_, o) => o !== output)];
   const own = wiring[b]!;
-  const always = own.patterns.map((pattern) => [...new Set([...pattern, ...houses])].sort((x, y) => x - y));
+  const always = (pattern: readonly number[]): number[] => [...new Set([...pattern, ...houses])].sort((x, y) => x - y);
   return [
     {
       kind: "wire-open",
@@ -101,7 +101,8 @@ function channelFaults(scenario: Scenario, wiring: readonly BoardWiring[], b: nu
       text: `The driver channel of output ${output} of board ${board.id} (${channel}) is stuck on: it lights ${names} as long as there ` +
         "is power.",
       spot: { part: "channel", output },
-      displays: [{ scenario, disorder: { wiring: wiring.with(b, { ...own, patterns: always }) } }],
+      // made when it is looked at, and not kept: a board of a thousand steps has a thousand of these, of a thousand lists each
+      displays: [{ scenario, get disorder() { return { wiring: wiring.with(b, { ...own, patterns: own.patterns.map(always) }) }; } }],
     },
   ];
 }

@@ -14,7 +14,7 @@ import { sheetFaults } from "./sheets.js";
 
 const cardsOf = (table: FaultTable): CardSheet[][] => {
   const card = faultFindingCard(table);
-  return table.scenario.boards.map((_, b) => card({ document, scenario: table.scenario, digest: "0123abcd", dated: null }, b));
+  return table.scenario.boards.map((_, b) => [...card({ document, scenario: table.scenario, digest: "0123abcd", dated: null }, b)]);
 };
 
 /** The rows of a card as one reads them: the texts below each heading, from one number to the next. */

@@ -150,7 +150,7 @@ describe("the card", () => {
     fc.assert(
       fc.property(knobs, fc.nat(1), (knob, which) => {
         const scenario = scenarioOf({ ...knob, leakage: "0 A" }, settings(knob)[which]!);
-        const sheets = knobChart({ document, scenario, digest: "01234567", dated: null }, 0);
+        const sheets = [...knobChart({ document, scenario, digest: "01234567", dated: null }, 0)];
         expect(sheets.length).toBeGreaterThan(0);
         for (const { svg } of sheets) expect(sheetFaults(svg)).toEqual([]);
         const { svg } = sheets[0]!;

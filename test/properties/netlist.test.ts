@@ -135,7 +135,7 @@ describe("the wiring card", () => {
       fc.property(scenarios, (scenario) => {
         scenario.boards.forEach((_, b) => {
           const numbers = netlist(scenario, b).wires.map(({ number }) => number);
-          const sheets = wiringCard({ document, scenario, digest: "01234567", dated: null }, b);
+          const sheets = [...wiringCard({ document, scenario, digest: "01234567", dated: null }, b)];
           for (const { svg } of sheets) expect(sheetFaults(svg)).toEqual([]);
           const drawn = sheets.flatMap(({ svg }) => [...svg.querySelectorAll("[data-wires]")].flatMap((badge) => badge.getAttribute("data-wires")!.split(" ").map(Number)));
           expect([...new Set(drawn)].sort((x, y) => x - y)).toEqual(numbers);
