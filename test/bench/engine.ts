@@ -1,77 +1,111 @@
 import { simulator } from "../../sim/engine/simulate.js";
-import { parseScenario, simulate, type Scenario } from "../../sim/index.js";
-import { threeBoards, threeBoardsQueued, type Shown } from "./handwritten.js";
-import { assertWork, medianSeconds, pairedRatio, row } from "./measure.js";
+import { figures, parseScenario, simulate, type SceneRecord } from "../../sim/index.js";
+import { EIGHT_RINGS, EIGHT_STEPS, eightBoardsFor, manyBoards, paces, ringOfEight, THREE_STEPS, threeBoardsFor } from "./displays.js";
+import { eightBoards, threeBoards, threeBoardsQueued, type Shown } from "./handwritten.js";
+import { assertWork, medianSeconds, Paired, row } from "./measure.js";
 
-const YEARS = 10;
-const STEPS = [170, 130, 220] as const;
+const DAY = 86_400e6;
+const JITTER = "0.5 %";
+
+const parsed = (text: string): ReturnType<typeof parseScenario> => parseScenario(text, "bench.yaml");
+
+/** Clock pulses of boards with such steps in seconds, in so many days; with jitter about so many. */
+function pulsesIn(steps: readonly number[], days: number): number {
+  return steps.reduce((sum, step) => sum + (days * 86_400) / step, 0);
+}
+
+function pulsesOf({ boards }: SceneRecord): number {
+  return boards.reduce((sum, { pulses }) => sum + pulses, 0);
+}
+
+/** The engine alone, scenes recorded, beside loops that are written by hand for the one display. */
+export function benchEngine(): void {
+  benchYears();
+  benchPositions();
+  benchMonths();
+  benchSizes();
+}
+
+/** Three jittering boards for ten years. */
+function benchYears(): void {
+  const days = 3650;
+  const scenario = parsed(threeBoardsFor(days, JITTER));
+  const pulses = pulsesIn(THREE_STEPS, days);
+  const room = Math.ceil(1.01 * pulses) + 64;
+  const byHand = (): Shown => threeBoards(THREE_STEPS, days * DAY, room);
+  const queued = (): Shown => threeBoardsQueued(THREE_STEPS, days * DAY, room);
+  for (const loop of [byHand, queued]) assertSame(simulate(scenario), loop());
+  const times = new Paired({ engine: () => simulate(scenario), byHand, queued });
+  row("W1: three jittering boards, ten years", (times.seconds("engine") / pulses) * 1e9, "ns/pulse", {});
+  row("  by hand", (times.seconds("byHand") / pulses) * 1e9, "ns/pulse", {});
+  row("  its time over that of a loop by hand", times.ratio("engine", "byHand"), "", { atMost: 2 });
+  row("  time of a general event queue over its time", times.ratio("queued", "engine"), "", { atLeast: 1.5 });
+}
+
+/** Eight boards without jitter for three years, 25 million joint positions: what counts is finding scenes. */
+function benchPositions(): void {
+  const days = 3 * 365;
+  const scenario = parsed(eightBoardsFor(days));
+  const pulses = pulsesIn(EIGHT_STEPS, days);
+  const patterns = EIGHT_RINGS.map((steps) => ringOfEight(steps).map((lit) => lit.reduce((bits, house) => bits | (1 << house), 0)));
+  const byHand = (): Shown => eightBoards(EIGHT_STEPS, patterns, days * DAY, Math.ceil(pulses) + 64);
+  assertSame(simulate(scenario), byHand());
+  const times = new Paired({ engine: () => simulate(scenario), byHand });
+  row("W2: eight boards, 25 million joint positions", (times.seconds("engine") / pulses) * 1e9, "ns/pulse", {});
+  row("  by hand", (times.seconds("byHand") / pulses) * 1e9, "ns/pulse", {});
+  row("  its time over that of a loop by hand", times.ratio("engine", "byHand"), "", { atMost: 1.2 });
+}
+
 /** Runs of a month that are timed together. */
 const MONTHS = 100;
-
-/** Three boards of ten steps and eight houses each, running day and night for ten years, or for so many days. */
-export function tenYears(jitter: string, days = YEARS * 365): string {
-  const letters = ["a", "b", "c"];
-  const houses = letters.flatMap((letter) => Array.from({ length: 8 }, (_, i) => `  ${letter}${i}:`));
-  const boards = letters.map((letter, b) => {
-    const outputs = Array.from({ length: 10 }, (_, i) => `${i}: ${i < 8 ? `${letter}${i}` : `[${letter}${i - 8}, ${letter}${i - 4}]`}`);
-    return `  ${letter}: { timer: { kind: quartz, step: ${STEPS[b]} s, jitter: ${jitter} }, counter: { kind: ring, steps: 10 }, outputs: { ${outputs.join(", ")} } }`;
-  });
-  return [
-    "lampdrift: 1",
-    "title: Ten years",
-    `opening: { overnight: on, run: ${days} }`,
-    "houses:",
-    ...houses,
-    "boards:",
-    ...boards,
-  ].join("\n");
-}
-
-/** Pulses a second of the engine alone, scenes recorded. */
-export function benchEngine(): void {
-  const seconds = YEARS * 365 * 86_400;
-  const exact = STEPS.reduce((sum, step) => sum + Math.ceil(seconds / step) - 1, 0);
-  const rate = (scenario: Scenario, slack: number): number => {
-    let pulses = 0;
-    const median = medianSeconds(7, () => {
-      const record = simulate(scenario);
-      pulses = record.boards.reduce((sum, board) => sum + board.pulses, 0);
-    });
-    assertWork("pulses", pulses, exact, slack);
-    return pulses / median / 1e6;
-  };
-  row("three boards, no jitter", rate(parseScenario(tenYears("0"), "ten-years.yaml"), 0), "million pulses/s", { atLeast: 15 });
-  // with 0.5 % jitter the count wanders by about 0.005·√n a board
-  const slack = 6 * 0.005 * Math.sqrt(exact);
-  row("three boards, jitter 0.5 %", rate(parseScenario(tenYears("0.5 %"), "ten-years.yaml"), slack), "million pulses/s", { atLeast: 8 });
-  const decade = parseScenario(tenYears("0.5 %"), "ten-years.yaml");
-  const room = Math.ceil(1.01 * exact) + 64;
-  const byHand = (): Shown => threeBoards(STEPS, seconds * 1e6, room);
-  const queued = (): Shown => threeBoardsQueued(STEPS, seconds * 1e6, room);
-  for (const loop of [byHand, queued]) assertSame(decade, loop());
-  row("  its time over that of a loop by hand", pairedRatio(7, () => simulate(decade), byHand), "", { atMost: 2 });
-  row("  time of a general event queue over its time", pairedRatio(7, queued, () => simulate(decade)), "", { atLeast: 1.5 });
-  benchMonths();
-}
 
 /** Many runs of a month, as a spread makes them: what each of them needs of its own counts. */
 function benchMonths(): void {
   const days = 30;
-  const month = parseScenario(tenYears("0.5 %", days), "month.yaml");
+  const month = parsed(threeBoardsFor(days, JITTER));
   const run = simulator(month);
-  const room = Math.ceil(1.01 * STEPS.reduce((sum, step) => sum + (days * 86_400) / step, 0)) + 64;
-  const byHand = (): Shown => threeBoards(STEPS, days * 86_400e6, room);
-  assertSame(month, byHand());
+  const pulses = MONTHS * pulsesIn(THREE_STEPS, days);
+  const room = Math.ceil((1.01 * pulses) / MONTHS) + 64;
+  const byHand = (): Shown => threeBoards(THREE_STEPS, days * DAY, room);
+  assertSame(simulate(month), byHand());
   const many = (work: () => unknown) => (): void => {
     for (let i = 0; i < MONTHS; i++) work();
   };
-  row("a month, many builds, time over that of a loop by hand", pairedRatio(7, many(run), many(byHand)), "", { atMost: 1.6 });
+  const times = new Paired({ engine: many(run), byHand: many(byHand) });
+  row("W3: three jittering boards, a month, many builds", (times.seconds("engine") / pulses) * 1e9, "ns/pulse", {});
+  row("  by hand", (times.seconds("byHand") / pulses) * 1e9, "ns/pulse", {});
+  row("  its time over that of a loop by hand", times.ratio("engine", "byHand"), "", { atMost: 1.6 });
 }
 
-/** That a loop by hand did the same work: as many spells, and the last of them at the same moment. */
-function assertSame(scenario: Scenario, { spells, start }: Shown): void {
-  const wanted = simulate(scenario);
-  // the record begins a spell anew at each midnight
-  assertWork("spells of the loop by hand", spells, wanted.spellStart.length - (wanted.openings.length - 1), 0);
+/** Displays of many boards. */
+function benchSizes(): void {
+  for (const [boards, houses, days, atMost] of [[16, 10, 30, 0.5], [64, 10, 7, 0.8], [490, 2, 1, 4]] as const) {
+    const scenario = parsed(manyBoards(boards, houses, days));
+    const pulses = pulsesOf(simulate(scenario));
+    assertWork("pulses", pulses, pulsesIn(paces(boards), days), 0.005 * pulses);
+    row(`${boards} boards`, (medianSeconds(() => simulate(scenario)) / pulses) * 1e6, "µs/pulse", { atMost });
+  }
+}
+
+/** All figures of a record. */
+export function benchFigures(): void {
+  for (const [text, what, atMost] of [
+    [threeBoardsFor(365, JITTER), "24 houses on 3 boards", 100],
+    [manyBoards(12, 2, 60), "24 houses on 12 boards", 100],
+    [manyBoards(100, 10, 2), "1,000 houses on 100 boards", 250],
+    [manyBoards(500, 2, 1), "1,000 houses on 500 boards", 250],
+  ] as const) {
+    const record = simulate(parsed(text));
+    row(`figures of ${what}`, (medianSeconds(() => figures(record)) / record.spellStart.length) * 1e9, "ns/spell", { atMost });
+  }
+}
+
+/** That a loop by hand did the same work: as many spells and scenes, the last spell at the same moment, the same houses lit. */
+function assertSame(wanted: SceneRecord, { spells, scenes, start, masks }: Shown): void {
+  // the record begins a spell anew at each midnight, where there may be a pulse, too
+  const midnights = wanted.openings.length - 1 - start.subarray(1, spells).filter((t) => t % DAY === 0).length;
+  assertWork("spells of the loop by hand", spells, wanted.spellStart.length - midnights, 0);
   assertWork("start of its last spell", start[spells - 1]!, wanted.spellStart.at(-1)!, 0);
+  assertWork("its scenes", scenes, wanted.scenes.length, 0);
+  if (masks?.subarray(0, 2 * scenes).some((word, i) => word !== wanted.scenes.masks[i])) throw new Error("its scenes are others");
 }

@@ -5,7 +5,7 @@ import type { Browser, CDPSession, Page } from "playwright-core";
 import { chromium } from "playwright-core";
 import { noBrowser, startChromium } from "../chromium.js";
 import { demo, runCommand } from "./commands.js";
-import { row } from "./measure.js";
+import { median, row } from "./measure.js";
 
 /** Moves of a knob that are timed, and the pause after each, in which the rest of the page follows. */
 const MOVES = 30;
@@ -26,8 +26,8 @@ export async function benchPage(minutes: number): Promise<void> {
     const browser = await chromium.connect(server.wsEndpoint());
     const town = join(folder, "town.yaml");
     writeFileSync(town, townOf500());
-    runCommand(["report", demo, "-o", join(folder, "demo"), "--builds", "20"], 1);
-    runCommand(["report", town, "-o", join(folder, "town"), "--builds", "0"], 1);
+    runCommand(["report", demo, "-o", join(folder, "demo"), "--builds", "20"], { rounds: 1 });
+    runCommand(["report", town, "-o", join(folder, "town"), "--builds", "0"], { rounds: 1 });
     const address = (name: string): string => `file://${join(folder, name, "index.html")}`;
     console.log(`  the page, load ${loadavg()[0]!.toFixed(1)} at its beginning`);
     await benchFirst(browser, address("demo"));
@@ -49,10 +49,6 @@ function townOf500(): string {
   });
   const opening = `opening: { from: "10:00", until: "17:00", run: 3 }`;
   return `lampdrift: 1\ntitle: Town\n${opening}\nhouses:\n${houses.join("\n")}\nboards:\n${boards.join("\n")}\n`;
-}
-
-function median(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[values.length >> 1]!;
 }
 
 /** Seconds of processor time that the page's own thread has taken, and how long its tasks were. */
