@@ -6,9 +6,12 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { Draws } from "./draws.js";
+import { run } from "./verdict.js";
 import { earlier, GIVEN, WRITERS, type Writer } from "./writers.js";
 
-const CLI = fileURLToPath(new URL("../../bin/cli.js", import.meta.url));
+const CLI = fileURLToPath(new URL(import.meta.url.endsWith(".ts") ? "../../dist/bin/cli.js" : "../../bin/cli.js", import.meta.url));
+/** What a process takes to start, ms. */
+const STARTING = 200;
 const ENDS = ["SIGKILL", "SIGINT", "SIGTERM", "EPIPE"] as const;
 /** What the next run takes away or finishes. */
 const LEFT = /^\.(draft-[0-9a-f]{12}|ready|making)(\/|$)|\.part$/;
@@ -17,7 +20,6 @@ interface Ended {
   readonly status: number | null;
   readonly signal: string | null;
   readonly stderr: string;
-  readonly milliseconds: number;
 }
 
 /** How a program is to be ended: a wait in milliseconds, from its start or from when it begins to write. */
@@ -27,9 +29,8 @@ interface End {
   readonly from: "start" | "writing";
 }
 
-/** Runs the command, and ends it if asked to. */
-function runEnded(args: readonly string[], cwd: string, end?: End): Promise<Ended> {
-  const start = performance.now();
+/** Runs the command in a process, and ends it. */
+function runEnded(args: readonly string[], cwd: string, end: End): Promise<Ended> {
   const child = spawn(process.execPath, [CLI, ...args], { cwd, stdio: ["ignore", "pipe", "pipe"] });
   let stderr = "";
   child.stdout.resume();
@@ -39,8 +40,8 @@ function runEnded(args: readonly string[], cwd: string, end?: End): Promise<Ende
     else child.kill(how);
   };
   const soon = ({ how, wait }: End): NodeJS.Timeout => setTimeout(() => strike(how), wait);
-  const timers: NodeJS.Timeout[] = end?.from === "start" ? [soon(end)] : [];
-  const watcher = end?.from !== "writing" ? null : watch(join(cwd, "out"), () => {
+  const timers: NodeJS.Timeout[] = end.from === "start" ? [soon(end)] : [];
+  const watcher = end.from !== "writing" ? null : watch(join(cwd, "out"), () => {
     watcher?.close();
     timers.push(soon(end));
   });
@@ -48,7 +49,7 @@ function runEnded(args: readonly string[], cwd: string, end?: End): Promise<Ende
     child.on("close", (status, signal) => {
       watcher?.close();
       timers.forEach((timer) => clearTimeout(timer));
-      resolve({ status, signal, stderr, milliseconds: performance.now() - start });
+      resolve({ status, signal, stderr });
     });
   });
 }
@@ -67,7 +68,7 @@ async function contents(folder: string): Promise<Record<string, string>> {
 const without = (found: Contents, pattern: RegExp): Contents => Object.fromEntries(Object.entries(found).filter(([name]) => !pattern.test(name)));
 const same = (a: Contents, b: Contents): boolean => JSON.stringify(a) === JSON.stringify(b);
 
-/** A command with what stands in `out` before it and after it, and how long it takes. */
+/** A command with what stands in `out` before it and after it, and how long it takes in a process, about. */
 interface Known {
   readonly writer: Writer;
   readonly home: string;
@@ -79,13 +80,13 @@ interface Known {
 async function know(writer: Writer, home: string): Promise<Known> {
   await mkdir(join(home, "out"), { recursive: true });
   for (const [name, text] of Object.entries(GIVEN)) await writeFile(join(home, name), text);
-  if (writer.before === "made") await runEnded(earlier(writer), home);
+  if (writer.before === "made") await run({ args: earlier(writer), files: {} }, home);
   else for (const [name, text] of Object.entries(writer.before)) await writeFile(join(home, "out", name), text);
   const trial = `${home}-trial`;
   await cp(home, trial, { recursive: true });
-  const ran = await runEnded(writer.args, trial);
+  const ran = await run({ args: writer.args, files: {} }, trial);
   if (ran.status !== writer.status) throw new Error(`${writer.args.join(" ")} ended with ${ran.status}: ${ran.stderr}`);
-  return { writer, home, before: await contents(join(home, "out")), after: await contents(join(trial, "out")), milliseconds: ran.milliseconds };
+  return { writer, home, before: await contents(join(home, "out")), after: await contents(join(trial, "out")), milliseconds: STARTING + 1000 * ran.seconds };
 }
 
 /** What so many ends have shown. */
@@ -97,17 +98,26 @@ export interface Shown {
   readonly done: number;
 }
 
-/** Ends commands that write, at moments drawn by lot: half of them when they begin to write. */
-export async function endCommands(ends: number, seed: string, tell: (line: string) => void = () => undefined): Promise<Shown> {
+/**
+ * Ends commands that write, at moments drawn by lot: half of them when they begin to write. `names`: of which commands, one that
+ * stands there twice being ended twice as often.
+ */
+export async function endCommands(
+  ends: number,
+  seed: string,
+  names: readonly string[] = Object.keys(WRITERS),
+  tell: (line: string) => void = () => undefined,
+): Promise<Shown> {
   const draws = new Draws(`${seed} ends`);
   const root = await mkdtemp(join(tmpdir(), "lampdrift-ends-"));
   const faults: string[] = [];
   const shown = { old: 0, amid: 0, done: 0 };
   try {
-    const known: Known[] = [];
-    for (const [name, writer] of Object.entries(WRITERS)) known.push(await know(writer, join(root, name.replace(/ /g, ""))));
+    const known = new Map<string, Known>();
     for (let n = 0; n < ends; n++) {
-      const one = draws.of(known);
+      const name = draws.of(names);
+      const one = known.get(name) ?? (await know(WRITERS[name]!, join(root, name.replace(/ /g, ""))));
+      known.set(name, one);
       const atWriting = draws.chance(0.5);
       const end: End = { how: draws.of(ENDS), from: atWriting ? "writing" : "start", wait: draws.below(atWriting ? 40 : one.milliseconds) };
       const place = join(root, "now");
@@ -136,9 +146,10 @@ async function afterEnd({ writer, before, after }: Known, place: string, end: En
   if (!ended) faults.push(`status ${ran.status}, signal ${ran.signal}: ${ran.stderr}`);
   if (/\n {4}at /.test(ran.stderr)) faults.push(`a stack trace: ${ran.stderr}`);
   if (ran.status === writer.status && state !== "done") faults.push("ended well, and nothing new is there");
-  if (state === "done" && same(found, after)) return { faults, state };
+  // nothing is left, so that the next run does what the first one did beforehand
+  if (same(found, before) || same(found, after)) return { faults, state };
   // the next run leaves all in order; a file that is never written over may be there already
-  const next = await runEnded(writer.args, place);
+  const next = await run({ args: writer.args, files: {} }, place);
   const there = state === "done" && /is there already/.test(next.stderr);
   if (!there && next.status !== writer.status) faults.push(`the next run ends with ${next.status}: ${next.stderr}`);
   if (!same(await contents(join(place, "out")), after)) faults.push("the next run leaves something else");

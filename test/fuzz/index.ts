@@ -41,7 +41,7 @@ async function tryCases(): Promise<number> {
 }
 
 async function tryKills(): Promise<number> {
-  const commands = await endCommands(kills, seed, (line) => console.log(line));
+  const commands = await endCommands(kills, seed, undefined, (line) => console.log(line));
   console.log(`${kills} commands ended: ${commands.old} left what was there, ${commands.done} what they make, ${commands.amid} something ` +
     `amid that the next run finishes; ${commands.faults.length} faults`);
   const writing = await killWriting(kills, seed);

@@ -1,7 +1,14 @@
 import { expect, test } from "vitest";
+import { endCommands } from "../fuzz/ends.js";
 import { killWriting } from "../fuzz/kills.js";
 
 /* A few of what `npm run fuzz -- --kills` does by the hundred. */
-test("whenever a program is ended that writes, what it leaves is whole, and the next one cleans up: twenty kills", async () => {
-  expect((await killWriting(20, "gull")).faults).toEqual([]);
+test("whenever a command is ended, what it leaves is the old or the new, or what the next one finishes: twenty ends", async () => {
+  // most often those that are soon at an end
+  const names = ["new", "export", "new", "export", "new", "export", "fit --picture", "tune --write", "cards", "report"];
+  expect((await endCommands(20, "gull", names)).faults).toEqual([]);
+});
+
+test("whenever a program is ended that does nothing but write, what it leaves is whole, and the next one cleans up: four ends", async () => {
+  expect((await killWriting(4, "gull")).faults).toEqual([]);
 });
