@@ -24,7 +24,7 @@ export const huntCommand: MakeCommand = ({ io, finish }) =>
   )
     .argument("<FILE>", "scenario file")
     .option("--tries <N>", "builds to look at for each promise", wholeFrom(1, 1_000_000), 2000)
-    .option("--workers <N>", "threads to use (default: one a processor)", wholeFrom(1, 64), availableParallelism())
+    .option("--workers <N>", "threads to use (default, and at most: one a processor)", wholeFrom(1, 64), availableParallelism())
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { tries, workers, json = false }: Options) => {
       const scenario = await readScenario(file, io);

@@ -30,7 +30,7 @@ export const spreadCommand: MakeCommand = ({ io, finish }) =>
   )
     .argument("<FILE>", "scenario file")
     .option("--builds <N>", "builds to draw", wholeFrom(1, 1_000_000), 1000)
-    .option("--workers <N>", "threads to use (default: one a processor)", wholeFrom(1, 64), availableParallelism())
+    .option("--workers <N>", "threads to use (default, and at most: one a processor)", wholeFrom(1, 64), availableParallelism())
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { builds, workers, json = false }: Options) => {
       const scenario = await readScenario(file, io);

@@ -56,7 +56,7 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
       "step times to stay between, such as 2min..4min (default: a step promise, else half to twice today's)",
     )
     .option("--builds <N>", "builds to try the best settings on", wholeFrom(1, 10_000), 50)
-    .option("--workers <N>", "threads to use (default: one a processor)", wholeFrom(1, 64), availableParallelism())
+    .option("--workers <N>", "threads to use (default, and at most: one a processor)", wholeFrom(1, 64), availableParallelism())
     .option("--write <NEW.yaml>", "write the scenario with the best setting; never overwrites")
     .option("--map <FILE.svg>", "draw the score over the two knobs that matter most; writes over an older picture")
     .option("--json", "print one JSON object and nothing else")

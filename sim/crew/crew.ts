@@ -20,6 +20,8 @@ export interface Crew<Task, Answer> {
 export interface Terms {
   /** Threads for which there is work. */
   readonly most: number;
+  /** What a thread works with at a time, bytes; little unless said. */
+  readonly bytes?: number | undefined;
   /** Stops the work: what has not begun by then is left undone. */
   readonly signal?: AbortSignal | undefined;
 }

@@ -1,3 +1,4 @@
+import { availableParallelism, totalmem } from "node:os";
 import { Piscina } from "piscina";
 import { RunTooLongError } from "../engine/limits.js";
 import { InputError } from "../errors.js";
@@ -17,6 +18,9 @@ export interface Orders {
 /** What a thread answers: an error loses its class on the way, so that of a run that is too long the message alone is sent. */
 export type Sent = { readonly answer: unknown } | { readonly tooLong: string };
 
+/** What a thread takes before it has anything to do, and some room to work in: twice what was measured, bytes. */
+const ROOM = 50e6;
+
 /** Tasks under way for each thread: one at work, and one to go on with while the calling thread is busy itself. */
 const AHEAD = 2;
 
@@ -31,7 +35,7 @@ interface Waiting<Task> {
  * a crew is dismissed, what is under way is waited for: a pool that is taken down below a thread at work cannot tell what
  * becomes of its answer. What is asked of them throws RunTooLongError for a build too long to simulate, and
  * an InputError when a thread is gone before its work is done.
- * `workers` is a number of threads, from 1. Throws nothing itself.
+ * `workers` is a number of threads, from 1; more than the machine has processors and memory for do not start. Throws nothing itself.
  *
  * @example
  * ```ts
@@ -43,8 +47,8 @@ interface Waiting<Task> {
  * ```
  */
 export function threads(workers: number): Hire {
-  return <Data, Task, Answer>({ module, prepare }: Job<Data, Task, Answer>, data: Data, { most, signal }: Terms): Crew<Task, Answer> => {
-    const others = Math.max(0, Math.min(workers, most) - 1);
+  return <Data, Task, Answer>({ module, prepare }: Job<Data, Task, Answer>, data: Data, { most, bytes = 0, signal }: Terms): Crew<Task, Answer> => {
+    const others = Math.max(0, Math.min(workers, most, threadsThatFit(availableParallelism(), memory(), bytes)) - 1);
     const pool = others === 0 ? null : startPool({ module, data }, others);
     const waiting: Waiting<Task>[] = [];
     const work = prepare(data);
@@ -85,6 +89,20 @@ export function threads(workers: number): Hire {
       dismiss: async () => pool?.destroy(),
     };
   };
+}
+
+/**
+ * Threads for which there are processors and memory, which is told of the machine in bytes, and of what one of them works with. More
+ * would be no faster, and a full memory ends all of them without a word. Two are let try on one processor.
+ */
+export function threadsThatFit(processors: number, memory: number, bytes: number): number {
+  return Math.max(1, Math.min(Math.max(2, processors), Math.floor(memory / 2 / (ROOM + bytes))));
+}
+
+/** What this process may use, which can be less than there is, bytes. */
+function memory(): number {
+  const constrained = process.constrainedMemory();
+  return constrained > 0 ? Math.min(constrained, totalmem()) : totalmem();
 }
 
 async function answerOf<Task>(pool: Piscina<Task, Sent>, task: Task): Promise<unknown> {

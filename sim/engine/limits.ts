@@ -46,8 +46,7 @@ export function expectedPulses(scenario: Scenario, wiring: readonly BoardWiring[
   const needs = needsOf(scenario);
   const needed = needs.map(({ events }) => events);
   const total = Math.ceil(needed.reduce((sum, n) => sum + n, 0));
-  const pulses = Math.ceil(needs.reduce((sum, need) => sum + need.pulses, 0));
-  const scenes = wiring.reduce((product, { patterns }) => Math.min(pulses, product * patterns.length), 1);
+  const { pulses, scenes } = spellsOf(needs, wiring);
   const cost = costOf(scenario, pulses, scenes);
   const share = Math.max(total / PULSE_LIMIT, cost.seconds / MOST_SECONDS, cost.bytes / MOST_BYTES);
   if (share <= 1) return total;
@@ -66,6 +65,18 @@ export function expectedPulses(scenario: Scenario, wiring: readonly BoardWiring[
     `${scenario.file}: this run would need about ${whole(total)} clock pulses, ${why}; board "${board.id}" alone asks for ` +
       `${whole(needed[worst]!)}: ${shorter}give that board a longer step`,
   );
+}
+
+/** About what a run of the scenario with all its figures takes of the memory. */
+export function expectedBytes(scenario: Scenario): number {
+  const { pulses, scenes } = spellsOf(needsOf(scenario), wire(scenario));
+  return costOf(scenario, pulses, scenes).bytes;
+}
+
+/** The most spells and scenes that there can be. */
+function spellsOf(needs: readonly { readonly pulses: number }[], wiring: readonly BoardWiring[]): { pulses: number; scenes: number } {
+  const pulses = Math.ceil(needs.reduce((sum, need) => sum + need.pulses, 0));
+  return { pulses, scenes: wiring.reduce((product, { patterns }) => Math.min(pulses, product * patterns.length), 1) };
 }
 
 /**

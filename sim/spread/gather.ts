@@ -1,6 +1,6 @@
 import { shareOut } from "../crew/crew.js";
 import { threads } from "../crew/threads.js";
-import { expectedPulses } from "../engine/limits.js";
+import { expectedBytes, expectedPulses } from "../engine/limits.js";
 import type { Scenario } from "../model/scenario.js";
 import { chunksOf } from "./chunk.js";
 import { job } from "./job.js";
@@ -26,7 +26,7 @@ export interface GatherOptions {
 export async function gather(scenario: Scenario, options: GatherOptions): Promise<(Float64Array | undefined)[]> {
   const { builds, workers, signal, progress } = options;
   const chunks = chunksOf(builds, workers, expectedPulses(scenario));
-  const crew = threads(workers)(job, { scenario, curves: options.curves ?? false }, { most: chunks.length, signal });
+  const crew = threads(workers)(job, { scenario, curves: options.curves ?? false }, { most: chunks.length, bytes: expectedBytes(scenario), signal });
   const found = new Array<Float64Array | undefined>(builds);
   let done = 0;
   try {

@@ -4,6 +4,7 @@ import { pathToFileURL } from "node:url";
 import { describe, expect, test } from "vitest";
 import { smallHeap, unfitNode } from "../../reports/begin.js";
 import { userMessage } from "../../reports/output/errors.js";
+import { threads, threadsThatFit } from "../../sim/crew/threads.js";
 import { demo, lampdriftProcess, program, project, scratch } from "./command.js";
 
 /* Where the machine will not do, or gives out: a sentence, and a status. */
@@ -74,6 +75,29 @@ describe("too little memory", () => {
       expect(userMessage(thrown(work))).toMatch(/^the memory of this computer is not enough for this/);
     }
     expect(userMessage(new RangeError("the number of builds must be from 1 on"))).toBeUndefined();
+  });
+});
+
+describe("threads", () => {
+  test.each([
+    [2, 8e9, 0, 2],
+    [64, 16e9, 0, 64],
+    // half of it for threads of 50 MB
+    [64, 2e9, 0, 20],
+    // a run near the limit of 1.4 GB
+    [8, 8e9, 1.4e9, 2],
+    [8, 1e9, 1.4e9, 1],
+    [1, 8e9, 0, 2],
+  ])("start only as many as %d processors and %d bytes of memory have room for, %d bytes each: %d", (processors, memory, bytes, threads) => {
+    expect(threadsThatFit(processors, memory, bytes)).toBe(threads);
+  });
+
+  test("do not start for what fills the memory by itself", async () => {
+    const nothing = { module: import.meta.url, prepare: () => () => 7 };
+    const crew = threads(64)(nothing, null, { most: 64, bytes: 1e15 });
+    expect(crew.size).toBe(1);
+    expect(await crew.ask(null)).toBe(7);
+    await crew.dismiss();
   });
 });
 
