@@ -1,4 +1,4 @@
-import { shareOut } from "../crew/crew.js";
+import { shareOut, threadsFor } from "../crew/crew.js";
 import { threads } from "../crew/threads.js";
 import { expectedBytes, expectedPulses } from "../engine/limits.js";
 import type { Scenario } from "../model/scenario.js";
@@ -25,8 +25,10 @@ export interface GatherOptions {
  */
 export async function gather(scenario: Scenario, options: GatherOptions): Promise<(Float64Array | undefined)[]> {
   const { builds, workers, signal, progress } = options;
-  const chunks = chunksOf(builds, workers, expectedPulses(scenario));
-  const crew = threads(workers)(job, { scenario, curves: options.curves ?? false }, { most: chunks.length, bytes: expectedBytes(scenario), signal });
+  const pulses = expectedPulses(scenario);
+  const chunks = chunksOf(builds, workers, pulses);
+  const most = Math.min(chunks.length, threadsFor(builds * pulses));
+  const crew = threads(workers)(job, { scenario, curves: options.curves ?? false }, { most, bytes: expectedBytes(scenario), signal });
   const found = new Array<Float64Array | undefined>(builds);
   let done = 0;
   try {

@@ -65,12 +65,14 @@ async function runFigures(text: string, names: readonly string[]): Promise<Recor
 }
 
 async function expectFiguresOf(page: Page, text: string): Promise<void> {
-  const found = await triedFigures(page);
-  expect(Object.keys(found).length).toBeGreaterThan(10);
-  expect(found).toEqual(await runFigures(text, Object.keys(found)));
-  const sentences = await page.locator("#found li").allTextContents();
-  const { stdout } = await told(["run"], text);
-  for (const sentence of sentences) expect(unwrapped(stdout)).toContain(sentence);
+  const names = Object.keys(await triedFigures(page));
+  expect(names.length).toBeGreaterThan(10);
+  const expected = await runFigures(text, names);
+  await expect.poll(() => triedFigures(page)).toEqual(expected);
+  const printed = unwrapped((await told(["run"], text)).stdout);
+  const sentences = (): Promise<string[]> => page.locator("#found li").allTextContents();
+  await expect.poll(async () => (await sentences()).filter((sentence) => !printed.includes(sentence))).toEqual([]);
+  expect((await sentences()).length).toBeGreaterThan(3);
 }
 
 async function turnTo(page: Page, board: string, seconds: number): Promise<void> {
@@ -80,11 +82,16 @@ async function turnTo(page: Page, board: string, seconds: number): Promise<void>
   }, seconds);
 }
 
-/** Waits until the page has drawn everything that follows from the last change. */
-async function settled(page: Page): Promise<void> {
-  await page.waitForTimeout(300);
-  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => setTimeout(done))));
-  await page.waitForTimeout(300);
+/** Waits until the page has drawn what follows from a button or a knob: that is on the screen in the frame after. */
+async function drawn(page: Page): Promise<void> {
+  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done)))));
+}
+
+/** What the page finds wrong with the text, once there is something. */
+async function problemsOf(page: Page): Promise<string[]> {
+  const list = page.getByRole("list", { name: "Problems" });
+  await list.getByRole("listitem").first().waitFor();
+  return list.getByRole("listitem").allTextContents();
 }
 
 describe.skipIf(noBrowser !== false)("knobs", () => {
@@ -95,7 +102,6 @@ describe.skipIf(noBrowser !== false)("knobs", () => {
       await turnTo(page, "quay", quay);
       await turnTo(page, "village", village);
       await turnTo(page, "hill", hill);
-      await settled(page);
       const set = [["quay", quay], ["village", village], ["hill", hill]] as const;
       await expectFiguresOf(page, changed(text, set.map(([id, step]) => [["boards", id, "timer", "setTo"], step])));
     }
@@ -114,11 +120,11 @@ describe.skipIf(noBrowser !== false)("knobs", () => {
     const written = await page.getByRole("textbox", { name: "Scenario" }).inputValue();
     const onlyTimes = (all: string): string => all.replace(/setTo: .*/g, "setTo:");
     expect(onlyTimes(written)).toBe(onlyTimes(text));
-    await settled(page);
+    await drawn(page);
     expect(await triedFigures(page)).toEqual(tried);
 
     await page.getByRole("button", { name: "Back to plan" }).click();
-    await settled(page);
+    await drawn(page);
     expect(Object.values(await triedFigures(page)).every((value) => value === null)).toBe(true);
     expect(await slider.inputValue()).toBe("170");
     expect(complaints).toEqual([]);
@@ -171,7 +177,6 @@ boards:
     const { page, complaints } = await pageOf("without-knobs", text);
     await turnTo(page, "yard", 50);
     await turnTo(page, "lane", 90.5);
-    await settled(page);
     await expectFiguresOf(page, text.replace("step: 61 s", "step: 50 s").replace("73.5", "90.5"));
     expect(complaints).toEqual([]);
     await page.close();
@@ -187,26 +192,25 @@ describe.skipIf(noBrowser !== false)("the scenario text", () => {
     const other = text.replace(/run: \d+/, "run: 4").replace("setTo: 100 s", "setTo: 1 min 45 s");
     expect(other).not.toBe(text);
     await area.fill(other);
-    await settled(page);
-    expect(await page.getByRole("list", { name: "Problems" }).count()).toBe(0);
     await expectFiguresOf(page, other);
+    expect(await page.getByRole("list", { name: "Problems" }).count()).toBe(0);
 
     const before = await triedFigures(page);
     const slips = other.replace("kind: ring", "kind: rign").replace("title:", "titel:");
     await area.fill(slips);
-    await settled(page);
-    const problems = await page.getByRole("list", { name: "Problems" }).getByRole("listitem").allTextContents();
+    const problems = await problemsOf(page);
     const { stderr } = await told(["check"], slips);
     expect(problems.length).toBeGreaterThan(1);
     expect(problems).toEqual(stderr.trimEnd().split("\n").slice(0, -1));
     // what was last good stays
+    await drawn(page);
     expect(await triedFigures(page)).toEqual(before);
 
     // one slip in the syntax
-    await area.fill(text.replace("\nboards:", "\nboards: ["));
-    await settled(page);
-    const [first] = await page.getByRole("list", { name: "Problems" }).getByRole("listitem").allTextContents();
-    expect((await told(["check"], text.replace("\nboards:", "\nboards: ["))).stderr.split("\n")[0]).toBe(first);
+    const open = text.replace("\nboards:", "\nboards: [");
+    await area.fill(open);
+    const [first] = (await told(["check"], open)).stderr.split("\n");
+    await expect.poll(async () => (await problemsOf(page))[0]).toBe(first);
 
     await page.getByRole("button", { name: "Back to plan" }).click();
     expect(await area.inputValue()).toBe(text);
@@ -235,8 +239,7 @@ describe.skipIf(noBrowser !== false)("the scenario text", () => {
     ]);
     await expect.poll(() => area.inputValue()).toBe(variant);
     expect(await page.getByRole("list", { name: "Problems" }).count()).toBe(0);
-    await settled(page);
-    expect(await page.locator("#found .size").textContent()).toContain("3 openings");
+    await expect.poll(() => page.locator("#found .size").textContent()).toContain("3 openings");
     await page.locator("input[type=file]").setInputFiles([{ name: "alone.yaml", mimeType: "application/yaml", buffer: Buffer.from(variant) }]);
     await expect.poll(() => page.getByRole("list", { name: "Problems" }).textContent()).toContain("alone.yaml:2:7: base: found \"other/harbour.yaml\"; open this file together with");
     const [saved] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as a file" }).click()]);
@@ -259,10 +262,9 @@ promises: [{ zoneLit: { zone: yard, atLeast: 90 % } }]
     const { page, complaints } = await pageOf("hostile", text);
     await page.getByRole("textbox", { name: "Scenario" }).fill(text.replaceAll("img", "img id=put"));
     await turnTo(page, "yard", 60);
-    await settled(page);
+    await drawn(page);
     await page.getByRole("textbox", { name: "Scenario" }).fill(text.replace("zone: yard, atLeast", `${JSON.stringify(hostile)}: 1, atLeast`));
-    await settled(page);
-    expect(await page.getByRole("list", { name: "Problems" }).textContent()).toContain("onerror");
+    expect((await problemsOf(page)).join("\n")).toContain("onerror");
     expect(await page.evaluate(() => document.querySelectorAll("img, script:not([type]):not(:last-of-type)").length)).toBe(0);
     expect(complaints).toEqual([]);
     await page.close();

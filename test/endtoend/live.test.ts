@@ -24,7 +24,10 @@ interface Opened {
 /** The demo's page, of all its days or of two, as somebody sees it who asked for less motion: it does not begin to play. */
 async function opened(days: "all" | "two", hash = "", { width = 1000 } = {}): Promise<Opened> {
   const page = await chromium.page(width);
-  await page.context().setOffline(true);
+  // this page alone: others of its context may be served
+  const network = await page.context().newCDPSession(page);
+  await network.send("Network.enable");
+  await network.send("Network.emulateNetworkConditions", { offline: true, latency: 0, downloadThroughput: -1, uploadThroughput: -1 });
   await page.emulateMedia({ reducedMotion: "reduce" });
   const complaints = complaintsOf(page);
   const folder = days === "all" ? await pages.report("tidewater-lane") : await pages.brief("tidewater-lane");

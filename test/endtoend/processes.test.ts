@@ -38,10 +38,10 @@ describe("as a process a command does what it does in process", () => {
     ["new", ["display.yaml"]],
     ["check", [tiny, "--json"]],
     ["spread", [tiny, "--builds", "20", "--workers", "2"]],
-    ["hunt", [tiny, "--tries", "20"]],
+    ["hunt", [tiny, "--tries", "5"]],
     ["parts", ["--range", "30 s..2 min"]],
-    ["tune", [tiny, "--builds", "3"]],
-    ["compare", [tiny, tiny, "--builds", "3"]],
+    ["tune", [tiny, "--builds", "1"]],
+    ["compare", [tiny, tiny, "--builds", "2"]],
     ["fit", [log]],
     ["cards", [tiny, "-o", "out"]],
     ["fault", [tiny, "--dark", "inn"]],
@@ -155,9 +155,9 @@ describe("Ctrl-C ends with what is finished", () => {
       setTimeout(() => child.kill("SIGINT"), delay);
       return new Promise((resolve) => child.on("close", (status) => resolve({ status, stdout })));
     };
-    let outcome = await interrupted(1000);
+    let outcome = await interrupted(600);
     // ended by the signal: it was not yet listening, on a machine with much to do
-    for (let delay = 3000; outcome.status === null && delay < 30_000; delay *= 3) outcome = await interrupted(delay);
+    for (let delay = 1200; outcome.status === null && delay < 30_000; delay *= 2) outcome = await interrupted(delay);
     expect(statuses).toContain(outcome.status);
     expect(JSON.parse(outcome.stdout)).toMatchObject(told);
   });
