@@ -1,7 +1,6 @@
 import { bisector, range } from "d3-array";
 import { studentQuantile } from "../statistics/distributions.js";
 import type { TimerEstimate } from "./estimate.js";
-import { leastSquares } from "./leastsquares.js";
 import { Noise } from "./noise.js";
 
 /** More steps than this are not looked at; somebody would have to watch for weeks. */
@@ -23,6 +22,7 @@ function halfWidth(jitter: number, reading: number, steps: number): number {
   if (variance === 0) return 0;
   const noise = new Noise(Array.from({ length: steps }, (_, i) => ({ row: i + 1, steps: 1 })), jitter ** 2 / variance);
   const ones = noise.whiten(new Float64Array(steps).fill(1));
-  const { unscaled } = leastSquares([ones], ones);
-  return studentQuantile(0.975, Math.max(1, steps - 1)) * Math.sqrt(variance * unscaled[0]!);
+  // least squares on one column: its variance is that of the noise over the sum of squares
+  const squares = ones.reduce((sum, one) => sum + one * one, 0);
+  return studentQuantile(0.975, Math.max(1, steps - 1)) * Math.sqrt(variance / squares);
 }

@@ -1,11 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { simulate } from "../../sim/engine/simulate.js";
-import { figures } from "../../sim/figures/index.js";
-import { parseScenario } from "../../sim/scenario/read.js";
 import { houseFigures, litFigures, sceneFigures, zoneShares } from "../oracle/figures.js";
-import { spellsOf } from "../oracle/loop.js";
-import { randomSpec } from "../oracle/random.js";
-import { toYaml } from "../oracle/spec.js";
+import { randomDisplay } from "./randomdisplays.js";
 
 const seeds = Array.from({ length: 20 }, (_, i) => i + 1);
 
@@ -17,9 +12,7 @@ function expectNear(found: number, wanted: number, what: string): void {
 
 describe("figures against counting by hand, on random displays", () => {
   test.each(seeds)("display %i", (seed) => {
-    const spec = randomSpec(seed);
-    const shown = spellsOf(spec);
-    const found = figures(simulate(parseScenario(toYaml(spec), `random-${seed}.yaml`)));
+    const { spec, shown, found } = randomDisplay(seed);
 
     const scenes = sceneFigures(spec, shown);
     expect(found.scenes.distinct).toBe(scenes.distinct);
@@ -52,9 +45,7 @@ describe("figures against counting by hand, on random displays", () => {
   });
 
   test.each(seeds)("display %i: boards", (seed) => {
-    const spec = randomSpec(seed);
-    const shown = spellsOf(spec);
-    const found = figures(simulate(parseScenario(toYaml(spec), `random-${seed}.yaml`))).boards;
+    const { spec, shown, found: { boards: found } } = randomDisplay(seed);
     expect(found.map(({ id, steps, pulses }) => ({ id, steps, pulses }))).toEqual(
       shown.boards.map(({ id, steps }, b) => ({ id, steps, pulses: shown.pulses[b]! })),
     );

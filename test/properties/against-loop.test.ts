@@ -1,18 +1,13 @@
 import { describe, expect, test } from "vitest";
-import { simulate } from "../../sim/engine/simulate.js";
-import { parseScenario } from "../../sim/scenario/read.js";
-import { spellsOf } from "../oracle/loop.js";
 import { randomSpec } from "../oracle/random.js";
-import { toYaml } from "../oracle/spec.js";
 import type { Board, Spec } from "../oracle/spec.js";
+import { randomDisplay } from "./randomdisplays.js";
 
 const seeds = Array.from({ length: 20 }, (_, i) => i + 1);
 
 describe("the engine against a loop written by hand, on random displays", () => {
   test.each(seeds)("display %i: every spell to the microsecond, and every pulse", (seed) => {
-    const spec = randomSpec(seed);
-    const shown = spellsOf(spec);
-    const record = simulate(parseScenario(toYaml(spec), `random-${seed}.yaml`));
+    const { spec, shown, record } = randomDisplay(seed);
     expect(record.openings.map(({ from, until }) => ({ from, until }))).toEqual(
       shown.openings.map(({ from, until }) => ({ from, until })),
     );

@@ -3,15 +3,11 @@ import { simulate } from "../../sim/engine/simulate.js";
 import { figures } from "../../sim/figures/index.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { fewestScenesInAnyHour, repeatShare, visitFigures } from "../oracle/figures.js";
-import { spellsOf } from "../oracle/loop.js";
-import { randomSpec } from "../oracle/random.js";
-import { toYaml } from "../oracle/spec.js";
 import { often } from "../thorough.js";
+import { calmSeeds, randomDisplay } from "./randomdisplays.js";
 
 /** Some displays with few enough spells that counting by hand is quick. */
-const seeds = Array.from({ length: 40 }, (_, i) => i + 1)
-  .filter((seed) => spellsOf(randomSpec(seed)).openings.reduce((count, opening) => count + opening.spells.length, 0) < 2500)
-  .slice(0, often(7, 20));
+const seeds = calmSeeds(often(7, 20), 2500);
 
 /** Equal but for the rounding of sums; null only where the other is null. */
 function expectNear(found: number | null, wanted: number | null, what: string): void {
@@ -25,9 +21,7 @@ function expectNear(found: number | null, wanted: number | null, what: string): 
 
 describe("what visitors see, against counting by hand, on random displays", () => {
   test.each(seeds)("display %i", { timeout: 30_000 }, (seed) => {
-    const spec = randomSpec(seed);
-    const shown = spellsOf(spec);
-    const found = figures(simulate(parseScenario(toYaml(spec), `random-${seed}.yaml`)));
+    const { spec, shown, found } = randomDisplay(seed);
 
     expect(found.repeat.returns.map((row) => row.afterSeconds)).toEqual(spec.visitors.returns);
     for (const { afterSeconds, share } of found.repeat.returns) {

@@ -85,9 +85,9 @@ const boards: fc.Arbitrary<BoardText[]> = fc
 export const display: fc.Arbitrary<Display> = fc.record({
   seed: fc.constantFrom("tide", "gull", "rope"),
   from: fc.integer({ min: 0, max: 1200 }),
-  minutes: fc.integer({ min: 1, max: 240 }),
+  minutes: fc.integer({ min: 1, max: 120 }),
   overnight: fc.boolean(),
-  run: fc.integer({ min: 1, max: 4 }),
+  run: fc.integer({ min: 1, max: 3 }),
   swing: fc.constantFrom(0, 0, 5),
   glitches: fc.constantFrom(0, 0, 30),
   houses: fc.constant(HOUSES),

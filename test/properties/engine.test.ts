@@ -53,9 +53,9 @@ test("the flat loop and the general one, which a trace calls for, record the sam
       expect(trace).not.toBeNull();
       expect(simulate(scenario)).toEqual({ ...general, trace: null });
     }),
-    { seed: 4, numRuns: often(40, 100) },
+    { seed: 4, numRuns: often(24, 100) },
   );
-  expect(flat).toBeGreaterThan(often(20, 50));
+  expect(flat).toBeGreaterThan(often(12, 50));
 });
 
 test("twenty boards, more than are looked at one by one, record the same in both loops", () => {
@@ -86,7 +86,7 @@ describe("boards run by themselves", () => {
           expect(after.boards.find((board) => board.id === id)!.pulses).toBe(pulses);
         }
       }),
-      { seed: 1, numRuns: often(16, 40) },
+      { seed: 1, numRuns: often(10, 40) },
     );
   });
 
@@ -98,7 +98,7 @@ describe("boards run by themselves", () => {
         for (const { id } of before.boards) expect(movesOf(after, id)).toEqual(movesOf(before, id));
         expect(spellsOf(after)).toEqual(spellsOf(before));
       }),
-      { seed: 2, numRuns: often(12, 30) },
+      { seed: 2, numRuns: often(8, 30) },
     );
   });
 
@@ -136,7 +136,7 @@ describe("records", () => {
         const record = traced(textOf(drawn));
         expect(spellsOf(record)).toEqual(replayed(record));
       }),
-      { seed: 3, numRuns: often(24, 60) },
+      { seed: 3, numRuns: often(14, 60) },
     );
   });
 
@@ -151,7 +151,7 @@ describe("records", () => {
         expect(bytes(run({ build: NOMINAL, trace: true }))).toBe(first);
         expect(bytes(traced(text))).toBe(first);
       }),
-      { seed: 4, numRuns: often(16, 40) },
+      { seed: 4, numRuns: often(8, 40) },
     );
   });
 
@@ -167,7 +167,7 @@ describe("records", () => {
         const { lit } = figures(record);
         expect(Math.abs(lit.shares.reduce((sum, share) => sum + share, 0) - 1)).toBeLessThan(1e-12);
       }),
-      { seed: 5, numRuns: often(16, 40) },
+      { seed: 5, numRuns: often(10, 40) },
     );
   });
 
@@ -185,7 +185,7 @@ describe("records", () => {
           zones: byId(one.zones),
         });
       }),
-      { seed: 6, numRuns: often(10, 25) },
+      { seed: 6, numRuns: often(6, 25) },
     );
   });
 });
@@ -273,7 +273,7 @@ describe("time", () => {
         const pulses = drawn.steps.map(({ seconds }) => Math.ceil(powered / (seconds * 1e6)) - 1);
         expect(record.boards.map((board) => board.pulses)).toEqual(pulses.map((n) => (drawn.overnight ? n : n * drawn.run)));
       }),
-      { seed: 7, numRuns: often(16, 40) },
+      { seed: 7, numRuns: often(10, 40) },
     );
   });
 
@@ -307,7 +307,7 @@ describe("time", () => {
         });
         scaled.lit.shares.forEach((share, n) => expect(share).toBeCloseTo(one.lit.shares[n]!, 12));
       }),
-      { seed: 8, numRuns: often(16, 40) },
+      { seed: 8, numRuns: often(10, 40) },
     );
   });
 
@@ -322,7 +322,7 @@ describe("time", () => {
         expect(spellsOf(twins)).toEqual(spellsOf(alone));
         expect(twins.boards[1]!.pulses).toBe(alone.boards[0]!.pulses);
       }),
-      { seed: 9, numRuns: often(24, 60) },
+      { seed: 9, numRuns: often(16, 60) },
     );
   });
 
@@ -400,7 +400,7 @@ describe("many boards", () => {
         const large = traced(textOf({ ...base, boards: [...base.boards, ...silent(count)] }));
         expect(spellsOf(large)).toEqual(spellsOf(small));
       }),
-      { seed: 10, numRuns: often(12, 30) },
+      { seed: 10, numRuns: often(8, 30) },
     );
   });
 

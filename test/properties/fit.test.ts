@@ -51,7 +51,7 @@ function fitted(text: string): FittedBoard {
 const inside = (value: number, low: number, high: number): boolean => low <= value && value <= high;
 
 /** Logs of each sort: nine in ten of them must be within. */
-const LOGS = often(40, 100);
+const LOGS = often(20, 100);
 
 describe("what was planted in many logs lies in its 95 % interval at least nine times in ten", () => {
   const usual: Planted = { rows: 30, step: 170, jitter: 1, reading: 0.3, miss: 0.15, drift: 0 };
@@ -124,7 +124,7 @@ describe("counting steps", () => {
 
   test("logs with three changes of five missed are rarely taken for twice the step", () => {
     let doubled = 0;
-    for (let i = 0; i < 300; i++) {
+    for (let i = 0; i < often(120, 300); i++) {
       const source = stream("many missed", i, "quay", "jitter");
       const changes = Array.from({ length: 40 }, (_, k) => k).filter(() => source.uniform() > 0.6);
       const steps = changes.slice(1).map((k, j) => k - changes[j]!);
@@ -157,8 +157,9 @@ describe("counting steps", () => {
 });
 
 test("one row that was noted late or early is found, whatever the timer, and costs nothing else", () => {
+  const SLIPS = often(25, 50);
   let found = 0;
-  for (let i = 0; i < 50; i++) {
+  for (let i = 0; i < SLIPS; i++) {
     const step = 60 + 6 * i;
     const { text } = watched(`slip ${i}`, { rows: 12 + (i % 20), step, jitter: 0.2, reading: 0.3, miss: 0.1, drift: 0 });
     const rows = text.trim().split("\n");
@@ -169,7 +170,7 @@ test("one row that was noted late or early is found, whatever the timer, and cos
     const right = board.slips.length === 1 && board.slips[0]!.line === at + 1 && Math.abs(board.slips[0]!.offSeconds - off) < 2;
     if (right && Math.abs(board.stepSeconds - fitted(text).stepSeconds) < 0.2) found++;
   }
-  expect(found).toBeGreaterThanOrEqual(48);
+  expect(found).toBeGreaterThanOrEqual(0.96 * SLIPS);
 });
 
 describe("two boards under one name", () => {

@@ -54,7 +54,7 @@ describe("a listener hears exactly what the record keeps", () => {
       fc.property(display, fc.integer({ min: 1, max: 400 }), (drawn, events) => {
         expectSame(toldAndRecorded(parseScenario(textOf(drawn), "display.yaml"), events));
       }),
-      { seed: 17, numRuns: often(24, 60) },
+      { seed: 17, numRuns: often(14, 60) },
     );
   });
 });

@@ -7,21 +7,18 @@ import { onlySide } from "../../sim/promises/text.js";
 import { ratings } from "../../sim/ratings/index.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { fewestScenesInAnyHour, houseFigures, litFigures, repeatShare, sceneFigures, visitFigures, zoneShares } from "../oracle/figures.js";
-import { spellsOf } from "../oracle/loop.js";
-import { randomSpec } from "../oracle/random.js";
 import { toYaml } from "../oracle/spec.js";
+import { calmSeeds, randomDisplay } from "./randomdisplays.js";
+import { often } from "../thorough.js";
 
 const check = (text: string): PromiseResult[] => checkPromises(simulate(parseScenario(text, "promises.yaml"), { trace: true }));
 
 /** Displays small enough to be counted by hand quickly. */
-const seeds = Array.from({ length: 40 }, (_, i) => i + 1)
-  .filter((seed) => spellsOf(randomSpec(seed)).openings.reduce((count, opening) => count + opening.spells.length, 0) < 1500)
-  .slice(0, 12);
+const seeds = calmSeeds(often(8, 16), 1500);
 
 describe("promises on random displays, against an independent count", () => {
   test.each(seeds)("display %i", { timeout: 60_000 }, (seed) => {
-    const spec = randomSpec(seed);
-    const shown = spellsOf(spec);
+    const { spec, shown } = randomDisplay(seed);
     const scenes = sceneFigures(spec, shown);
     const lit = litFigures(spec, shown);
     const dark = Math.max(...houseFigures(spec, shown).map(({ longestDarkSeconds }) => longestDarkSeconds));

@@ -8,7 +8,7 @@ import { tune } from "../../sim/tune/index.js";
 const scenario = parseScenario(
   `lampdrift: 1
 title: Stopped
-opening: { from: "10:00", until: "13:00", run: 2 }
+opening: { from: "10:00", until: "12:00", run: 1 }
 houses: { a: , b: , c: , d: }
 boards:
   quay:
@@ -36,7 +36,7 @@ function stoppedAt(share: number): { signal: AbortSignal; progress: (done: numbe
 }
 
 describe("tune", async () => {
-  const options = { keep: new Map<number, number>(), builds: 30 };
+  const options = { keep: new Map<number, number>(), builds: 20 };
   const whole = await tune(scenario, options);
 
   test("finds the same with threads", async () => {
@@ -52,8 +52,8 @@ describe("tune", async () => {
   });
 
   test("tells of the settings that all builds have been tried on, as they are told in the end", async () => {
-    const { stopped, builds, settings, present } = await tune(scenario, { ...options, ...stoppedAt(0.8) });
-    expect({ stopped, builds }).toEqual({ stopped: true, builds: 30 });
+    const { stopped, builds, settings, present } = await tune(scenario, { ...options, ...stoppedAt(0.9) });
+    expect({ stopped, builds }).toEqual({ stopped: true, builds: 20 });
     expect(present).toEqual(whole.present);
     expect(settings.some((one) => whole.settings.some((other) => JSON.stringify(one) === JSON.stringify(other)))).toBe(true);
   });

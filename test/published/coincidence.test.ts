@@ -43,9 +43,10 @@ function shuffle(rows: number, glances: number, days: number): Trials {
 /** A stay of all but a second of the day: every such visitor sees all its glances. */
 const wholeDay = (glances: number): { stay: number } => ({ stay: glances * STEP - 1_000_000 });
 
-const DAYS = 20_000;
+/** Days of about so many glances in all. */
+const daysOf = (glances: number): number => Math.round(200_000 / glances);
 /** Hoeffding: the mean of n values from a range of 1 is further off than this with chance 2·exp(−2·n·e²) = 1e-9 at most. */
-const HOEFFDING = Math.sqrt(Math.log(2e9) / (2 * DAYS));
+const hoeffding = (days: number): number => Math.sqrt(Math.log(2e9) / (2 * days));
 
 describe("a shuffle's rows come back like birthdays", () => {
   test.each([
@@ -61,18 +62,19 @@ describe("a shuffle's rows come back like birthdays", () => {
     [10, 5, 0.6976],
   ])("%d days, %d people: %d", (year, people, chance) => {
     const glances = people + 1;
-    const { line, changes } = shuffle(year + 1, glances, DAYS);
+    const days = daysOf(glances);
+    const { line, changes } = shuffle(year + 1, glances, days);
     const visit = visitFigures(line, wholeDay(glances));
-    expect(Math.abs(visit.repeatShare! - chance)).toBeLessThan(HOEFFDING);
+    expect(Math.abs(visit.repeatShare! - chance)).toBeLessThan(hoeffding(days));
     // Never the same row twice running
-    expect(changes).toBe(DAYS * people);
+    expect(changes).toBe(days * people);
     expect(visit.changesSeen).toBe(people);
   });
 
   test("different rows seen: n(1 − (1 − 1/n)^k), n = k = 10: 6.513215599", () => {
-    const visit = visitFigures(shuffle(11, 11, DAYS).line, wholeDay(11));
+    const visit = visitFigures(shuffle(11, 11, daysOf(11)).line, wholeDay(11));
     // Between 2 and 11: nine times the range
-    expect(Math.abs(visit.distinctScenes! - (1 + 6.513215599))).toBeLessThan(9 * HOEFFDING);
+    expect(Math.abs(visit.distinctScenes! - (1 + 6.513215599))).toBeLessThan(9 * hoeffding(daysOf(11)));
   });
 });
 
@@ -92,9 +94,9 @@ describe("a shuffle's rows are collected like coupons", () => {
     [8, 761 / 35, 8.71849495],
     [10, 7381 / 252, 11.2110254],
   ])("%d kinds: %d draws on average, standard deviation %d", (kinds, mean, sd) => {
-    // A day of 400 rows misses one with chance below 11·0.9^399 = 6e-18
-    const days = 5000;
-    const counts = untilAll(shuffle(kinds + 1, 400, days).line);
+    // A day of 40·k rows misses one with chance below (k + 1)·(1 − 1/k)^(40·k − 1) = 6e-17
+    const days = 1500;
+    const counts = untilAll(shuffle(kinds + 1, 40 * kinds, days).line);
     const found = counts.reduce((sum, n) => sum + n, 0) / days;
     const spread = Math.sqrt(counts.reduce((sum, n) => sum + (n - found) ** 2, 0) / (days - 1));
     // Six standard errors: a false alarm in about 5e8 such tests, in the normal approximation
