@@ -1,7 +1,8 @@
 import type * as z from "zod/mini";
 import { ID, idAccepted } from "./fields.js";
 import { housesHint } from "./named.js";
-import { knownWords, type Problem } from "./problems.js";
+import { isMapping } from "./overlay.js";
+import { knownWords, nearest, type Problem } from "./problems.js";
 import type { Source } from "./source.js";
 
 type Path = (string | number)[];
@@ -16,9 +17,10 @@ function translate(source: Source, issue: z.core.$ZodIssue, base: Path): Problem
   switch (issue.code) {
     case "unrecognized_keys": {
       const known = issue.message.split(" ");
-      return issue.keys.map((key) =>
-        source.problem([...path, key], "key", `unknown key; ${knownWords(key, known, "known keys here")}`),
-      );
+      return issue.keys.map((key) => ({
+        ...source.problem([...path, key], "key", `unknown key; ${knownWords(key, known, "known keys here")}`),
+        meant: nearest(key, known),
+      }));
     }
     case "invalid_key": {
       const found = String(path.at(-1));
@@ -26,7 +28,7 @@ function translate(source: Source, issue: z.core.$ZodIssue, base: Path): Problem
       return [source.problem(path, "key", `found ${JSON.stringify(found)}; expected ${accepted}${accepted === idAccepted ? idHint(found) : ""}`)];
     }
     case "invalid_union": {
-      if (issue.errors.length === 0) return [wrongKind(source, path, issue)];
+      if (issue.errors.length === 0) return [misspeltKind(source, path) ?? wrongKind(source, path, issue)];
       const branch = meantBranch(issue.errors);
       if (branch !== undefined) return toProblems(source, branch, path);
     }
@@ -45,6 +47,14 @@ function idHint(found: string): string {
 /** Whoever writes 20 for a share means a fifth. */
 function percentHint(accepted: string, found: unknown): string {
   return accepted.startsWith("a share") && typeof found === "number" && found > 1 && found <= 100 ? `; did you mean "${found} %"?` : "";
+}
+
+/** Where a mapping has no kind, the key that was to be it. */
+function misspeltKind(source: Source, path: Path): Problem | undefined {
+  const beside = source.valueAt(path.slice(0, -1));
+  const key = !isMapping(beside) || Object.hasOwn(beside, "kind") ? undefined : Object.keys(beside).find((one) => nearest(one, ["kind"]) !== undefined);
+  if (key === undefined) return undefined;
+  return { ...source.problem([...path.slice(0, -1), key], "key", 'unknown key; did you mean "kind"?'), meant: "kind" };
 }
 
 function wrongKind(source: Source, path: Path, issue: z.core.$ZodIssueInvalidUnion): Problem {

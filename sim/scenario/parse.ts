@@ -1,4 +1,5 @@
 import { toProblems } from "./issues.js";
+import { readAsMeant } from "./misspelt.js";
 import { ScenarioError, type Problem } from "./problems.js";
 import { scenarioSchema } from "./schema.js";
 import { mendedLayout, mendedMeaning, type Slip } from "./slips.js";
@@ -26,9 +27,8 @@ export function parseSource(text: string, file: string): Source {
 
 /** A source as it was meant, where a line of it is in the wrong column without being unreadable; `slips`: what was put right before. */
 function meant(text: string, source: Source, slips: readonly Slip[]): Source {
-  const shape = scenarioSchema.safeParse(source.data);
   // of a variant most is missing anyway
-  const problems = shape.success || source.base !== undefined ? [] : toProblems(source, shape.error.issues);
+  const problems = source.base !== undefined ? [] : readAsMeant(source).problems;
   const moved = mendedMeaning(text, oddLines(problems), wrongs);
   if (moved === null) return source.withSlips(slips.map(inFile(source.file)));
   const known = new Set(slips.map(({ line }) => line));
@@ -37,7 +37,7 @@ function meant(text: string, source: Source, slips: readonly Slip[]): Source {
 
 /** Lines with problems that come from where they stand, more likely than not: a key that is only misspelt is in its place. */
 function oddLines(problems: readonly Problem[]): number[] {
-  const odd = problems.filter(({ message }) => !message.includes("did you mean"));
+  const odd = problems.filter(({ meant: key }) => key === undefined);
   return [...new Set([...odd.filter(({ at }) => at === "key"), ...odd].map(({ line }) => line))].slice(0, LINES_LIMIT);
 }
 

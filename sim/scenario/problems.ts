@@ -9,6 +9,8 @@ export interface Problem {
   readonly at: "key" | "value";
   /** What is wrong, or what would be accepted. */
   readonly message: string;
+  /** Of an unknown key the known one that is meant, where one is near enough. */
+  readonly meant?: string | undefined;
   /** Line and column from 1, and the text found there; filled in from the file. */
   readonly line: number;
   readonly column: number;
@@ -53,16 +55,22 @@ export function pathText(path: readonly (string | number)[]): string {
 }
 
 /** The known word nearest to the one found, if any is near enough to be meant. */
-function nearest(found: string, known: readonly string[]): string | undefined {
+export function nearest(found: string, known: readonly string[]): string | undefined {
   let best: string | undefined;
   let least = Infinity;
   for (const word of known) {
-    const far = distance(found.toLowerCase(), word.toLowerCase());
+    const far = slipsBetween(found.toLowerCase(), word.toLowerCase());
     if (far < least) [best, least] = [word, far];
   }
   // of a short word more than a third must be right
   const near = least <= Math.max(1, Math.ceil(found.length / 3)) && 3 * least < 2 * found.length;
   return near ? best : undefined;
+}
+
+/** Slips of the keyboard from one word to another: a letter too many, too few or another, or two that changed places. */
+function slipsBetween(a: string, b: string): number {
+  const swapped = Array.from(a, (_, i) => a.slice(0, i) + (a[i + 1] ?? "") + a[i]! + a.slice(i + 2));
+  return a.length === b.length && a !== b && swapped.includes(b) ? 1 : distance(a, b);
 }
 
 /** "did you mean …?" and the whole list, for a word that is not known. */

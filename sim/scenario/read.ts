@@ -1,9 +1,8 @@
 import type { Assumption, Scenario } from "../model/scenario.js";
-import { toProblems } from "./issues.js";
+import { readAsMeant } from "./misspelt.js";
 import { parseSource } from "./parse.js";
 import { ScenarioError, type Problem } from "./problems.js";
 import { resolve } from "./resolve.js";
-import { scenarioSchema } from "./schema.js";
 import type { Source } from "./source.js";
 
 /**
@@ -40,11 +39,10 @@ export function parseScenario(text: string, file: string): Scenario {
 
 /** As {@link parseScenario}, for a source already read, with the one it is based on, if any, below it. */
 export function scenarioOf(source: Source): Scenario {
-  const problems: Problem[] = [...source.mended];
-  const shape = scenarioSchema.safeParse(source.data);
-  if (!shape.success) problems.push(...toProblems(source, shape.error.issues));
+  const read = readAsMeant(source);
+  const problems: Problem[] = [...source.mended, ...read.problems];
   const assumptions: Assumption[] = [];
-  const scenario = resolve(source, problems, assumptions);
+  const scenario = resolve(read.source, problems, assumptions);
   if (problems.length > 0 || scenario === undefined) throw new ScenarioError(source.file, withoutConsequences(source, problems));
   return scenario;
 }

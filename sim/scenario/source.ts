@@ -1,4 +1,4 @@
-import { type Document, isAlias, isMap, isSeq, LineCounter, parseDocument, visit } from "yaml";
+import { type Document, isAlias, isMap, isScalar, isSeq, LineCounter, type Pair, parseDocument, visit } from "yaml";
 import type { Picture } from "../model/picture.js";
 import { ScenarioError, type Problem } from "./problems.js";
 import { comesFromBelow, isMapping, overlaid, type Mapping } from "./overlay.js";
@@ -66,7 +66,7 @@ export class Source {
   }
 
   /** This source with what was found in the file of its picture. */
-  withPicture(picture: Picture | string): Source {
+  withPicture(picture: Picture | string | null): Source {
     return new Source(this.file, this.text, this.document, this.lines, this.data, this.below, picture, this.slips);
   }
 
@@ -132,9 +132,7 @@ export class Source {
     let node: unknown = this.document.contents;
     let place = startOf(node);
     for (const [depth, key] of path.entries()) {
-      node = this.resolve(node);
-      const pair = isMap(node) ? node.items.find((item) => keyText(item) === String(key)) : undefined;
-      const next = pair?.value ?? (isSeq(node) && typeof key === "number" ? node.items[key] : undefined);
+      const { pair, value: next } = stepInto(this.document, node, key) ?? {};
       const last = depth === path.length - 1;
       place = (last && at === "key" ? startOf(pair?.key) : startOf(next)) ?? startOf(pair?.key) ?? place;
       if (next === undefined) break;
@@ -143,8 +141,25 @@ export class Source {
     return place;
   }
 
-  private resolve(node: unknown): unknown {
-    return isAlias(node) ? node.resolve(this.document) : node;
+  /** This source as if the last key of a path were another; null where no such key stands there, or the other stands beside it. */
+  renamed(path: Path, key: string): Source | null {
+    if (this.below !== null && comesFromBelow(this.below.own, this.below.source.data, path)) {
+      const below = this.below.source.renamed(path, key);
+      return below === null ? null : this.on(this.document, below);
+    }
+    const document = this.document.clone() as Document.Parsed;
+    const holder = path.slice(0, -1).reduce<unknown>((node, step) => stepInto(document, node, step)?.value, document.contents);
+    const pair = stepInto(document, holder, path.at(-1)!)?.pair;
+    if (!isScalar(pair?.key) || stepInto(document, holder, key)?.pair !== undefined) return null;
+    pair.key.value = key;
+    return this.on(document, this.below?.source);
+  }
+
+  /** This source with another document, laid over a source unless there is none. */
+  private on(document: Document.Parsed, below: Source | undefined): Source {
+    const data = document.toJS({ maxAliasCount: ALIAS_LIMIT }) as unknown;
+    const own = new Source(this.file, this.text, document, this.lines, data, null, this.picture, this.slips);
+    return below === undefined ? own : own.over(below).withPicture(this.picture);
   }
 
   /** What stands at a path; undefined where nothing does. */
@@ -163,6 +178,14 @@ export class Source {
     const beside = valueIn(this.below.source.data, path.slice(0, -1));
     return isMapping(beside) && !Object.hasOwn(beside, path.at(-1)!) ? Object.keys(beside) : null;
   }
+}
+
+/** What a key or a place in a list leads to in a document, and the pair that it stands in if it is a key. */
+function stepInto(document: Document, node: unknown, key: string | number): { readonly pair?: Pair; readonly value: unknown } | undefined {
+  const at = isAlias(node) ? node.resolve(document) : node;
+  const pair = isMap(at) ? at.items.find((item) => keyText(item) === String(key)) : undefined;
+  if (pair !== undefined) return { pair, value: pair.value };
+  return isSeq(at) && typeof key === "number" ? { value: at.items[key] } : undefined;
 }
 
 function valueIn(data: unknown, path: Path): unknown {

@@ -85,7 +85,6 @@ const messages: Readonly<Record<string, readonly Line[]>> = {
   ],
   "unknown-key": [
     ["3:27", "opening.untill", 'unknown key; did you mean "until"? known keys here: days, from, until, overnight, run'],
-    ["8:14", "boards.quay.counter.steps", "missing; expected a whole number from 2"],
     ["8:28", "boards.quay.counter.stpes", 'unknown key; did you mean "steps"?'],
     ["10:1", "colour", "unknown key; known keys here: lampdrift, title, picture, seed"],
   ],

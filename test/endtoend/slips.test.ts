@@ -113,7 +113,7 @@ describe("a line in the wrong column is one problem, told at that line, without 
     const told = await said(tabbed);
     expect(told).toMatch(/t\.yaml:4:1: a tab stands at the beginning of this line, and of \d+ more \(5, 6, 7, 9, 10, …\); indent with spaces/);
     expect(told).toContain('stepz: unknown key; did you mean "steps"?');
-    expect(told).toContain("3 problems in t.yaml");
+    expect(told).toContain("2 problems in t.yaml");
   });
 
   test("the same slip on three boards is three problems, beside whatever else is wrong", async () => {
@@ -136,6 +136,36 @@ describe("a line in the wrong column is one problem, told at that line, without 
     const { status, stderr } = await lampdrift(["check", "v.yaml"], { cwd });
     expect(status).toBe(2);
     expect(stderr).toMatch(/^v\.yaml:6:6: this line begins in column 6; expected column 7.*\nbase\.yaml:20:6: this line begins in column 6; expected column 7.*\n2 problems/);
+  });
+});
+
+describe("a misspelt key is one problem, with the key that is meant", () => {
+  const keys = ROWS.flatMap((row, index) => [...row.matchAll(/([a-z]{3,}):/gi)].map((found) => [index + 1, found[1]!, found.index] as const));
+  const ids = ["inn", "bakery", "townhall", "mill", "quay", "town", "hill"];
+
+  test.each(keys.filter(([, key]) => !ids.includes(key)))("line %i, %s", (number, key, at) => {
+    const row = ROWS[number - 1]!;
+    for (const slip of [key.slice(0, 1) + key.slice(2), key + key.at(-1)!, key[1]! + key[0]! + key.slice(2)]) {
+      const told = problemsOf(withRow(number - 1, row.slice(0, at) + slip + row.slice(at + key.length)));
+      expect(told.map(({ line, column, message }) => `${line}:${column}: ${message.slice(0, message.indexOf("?") + 1)}`), slip).toEqual([
+        `${number}:${at + 1}: unknown key; did you mean "${key}"?`,
+      ]);
+    }
+  });
+
+  test("and what else is wrong behind it is told beside it", async () => {
+    const told = await said(TEXT.replace("step: 100 s", "stp: 100 x"));
+    expect(told).toMatch(/stp: unknown key; did you mean "step"\?.*step: found "100 x"; expected a duration/);
+    expect(told).toContain("2 problems in t.yaml");
+  });
+
+  test("in a variant, or in its base", async () => {
+    const cwd = join(root, "misspelt");
+    await mkdir(cwd);
+    await writeFile(join(cwd, "base.yaml"), TEXT.replace("step: 73 s", "stp: 73 s"));
+    await writeFile(join(cwd, "v.yaml"), "base: base.yaml\nboards:\n  quay:\n    countr: { steps: 3 }\n");
+    const { stderr } = await lampdrift(["check", "v.yaml"], { cwd });
+    expect(unwrapped(stderr)).toMatch(/^v\.yaml:4:5: boards\.quay\.countr: unknown key; did you mean "counter"\?.* base\.yaml:26:28: boards\.town\.timer\.stp: unknown key; did you mean "step"\?.* 2 problems/);
   });
 });
 
