@@ -34,6 +34,7 @@ const COMMANDS: Readonly<Record<CommandName, () => Promise<MakeCommand>>> = {
 export async function main(args: readonly string[], io: Io): Promise<number> {
   const { stdout, stderr } = io;
   let status: number = Exit.Done;
+  let misused: string | undefined;
   const surroundings: Surroundings = {
     io: args.includes(BASE_ANYWHERE) ? ioWith(io, { bases: "anywhere" }) : io,
     finish: (result) => {
@@ -60,17 +61,22 @@ export async function main(args: readonly string[], io: Io): Promise<number> {
       writeErr: (text) => stderr.write(text),
       getOutHelpWidth: () => widthOf(stdout),
       getErrHelpWidth: () => widthOf(stderr),
-      outputError: (text, write) => write(visibleLines(`lampdrift: ${text.replace(/^error: /, "")}`)),
+      outputError: (text) => {
+        misused = `lampdrift: ${text.replace(/^error: /, "").trimEnd()}`;
+      },
     });
   }
   try {
     await program.parseAsync(words, { from: "user" });
     return status;
   } catch (error) {
-    if (error instanceof CommanderError) return error.exitCode === 0 ? Exit.Done : Exit.BadInput;
-    const message = userMessage(error);
-    stderr.write(`${visibleLines(message ?? `lampdrift has met a fault of its own: ${traceOf(error)}`)}\n`);
-    return message === undefined ? Exit.OwnFault : Exit.BadInput;
+    const usage = error instanceof CommanderError;
+    if (usage && error.exitCode === 0) return Exit.Done;
+    const message = usage ? misused : userMessage(error);
+    if (message !== undefined) (await import("./terminal/tell.js")).tell(stderr, message);
+    if (usage || message !== undefined) return Exit.BadInput;
+    stderr.write(`${visibleLines(`lampdrift has met a fault of its own: ${traceOf(error)}`)}\n`);
+    return Exit.OwnFault;
   }
 }
 

@@ -11,10 +11,10 @@ import { Exit, UsageError } from "../output/errors.js";
 import { writeNew, writeOver } from "../output/files.js";
 import { printJson, type Told } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
-import { visibleLines } from "../output/visible.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
+import { tell } from "../terminal/tell.js";
 import { switchedBy } from "../pictures/arrangement.js";
 import { counted, figureValue } from "../words.js";
 import { commandWithExample, type MakeCommand, type Surroundings } from "./command.js";
@@ -63,12 +63,12 @@ export const arrangeCommand: MakeCommand = ({ io, finish }) =>
         const panels = [{ heading: "Today", scenario: today }, { heading: "Proposed", scenario: after.scenario }];
         const svg = paper.serialize(drawArrangements(paper.document, panels));
         await writeOver(join(out, "arrangement.svg"), svgFile(svg));
-        io.stderr.write(visibleLines(`wrote ${join(out, "arrangement.svg")}\n`));
+        tell(io.stderr, `wrote ${join(out, "arrangement.svg")}`);
       }
       if (write !== undefined) {
         const { text, next } = placed(rewiredText(source.texts[0]!, file, today, after.scenario), file, write);
         await writeNew(write, text);
-        io.stderr.write(visibleLines(`wrote ${write} with the best arrangement; ${next}\n`));
+        tell(io.stderr, `wrote ${write} with the best arrangement; ${next}`);
       }
       if (json) printJson(io, "arrange", { ...arrangementJson(arrangement), stopped, bought: bought?.differences ?? null });
       else {

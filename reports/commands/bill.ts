@@ -5,7 +5,7 @@ import { csv } from "../output/csv.js";
 import { UsageError } from "../output/errors.js";
 import { printJson } from "../json/print.js";
 import { visible } from "../output/visible.js";
-import { tellWarnings } from "../output/warnings.js";
+import { tellWarnings } from "../terminal/warnings.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";

@@ -13,9 +13,11 @@ import { writeFolder } from "../output/folder.js";
 import { progressBar } from "../output/progress.js";
 import type { CardsInput } from "../cards/cards.js";
 import type { Io } from "../output/io.js";
-import { visible, visibleLines } from "../output/visible.js";
-import { tellWarnings } from "../output/warnings.js";
+import { visible } from "../output/visible.js";
+import { tellWarnings } from "../terminal/warnings.js";
 import { tellNext } from "../terminal/next.js";
+import { tell } from "../terminal/tell.js";
+import { counted } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 interface Options {
@@ -42,7 +44,7 @@ export const cardsCommand: MakeCommand = ({ io }) =>
       const files = await cardsOf(io, scenario, facts);
       const directory = out ?? directoryFor(file);
       await writeFolder(directory, "cards", files);
-      io.stderr.write(`wrote ${visible(join(directory, "cards.html"))} and ${files.size - 1} files beside it\n`);
+      tell(io.stderr, `wrote ${join(directory, "cards.html")} and ${counted(files.size - 1, "file")} beside it`);
       if (since !== undefined) {
         const old = scenarioOf(await readSource(since, io));
         print(io.stdout, staleInWords(since, staleCards(await cardsOf(io, old, facts), files)));
@@ -67,7 +69,7 @@ function staleInWords(since: string, { again, still, gone }: Stale): string[] {
 async function cardsOf(io: Io, scenario: Scenario, facts: Pick<CardsInput, "digest" | "dated">): Promise<Map<string, string>> {
   const { buildCards } = await import("../cards/cards.js");
   const faults = withBar(io, scenario, () => faultsOf(scenario));
-  if (faults instanceof InputError) io.stderr.write(visibleLines(`no fault-finding cards: ${faults.message}\n`));
+  if (faults instanceof InputError) tell(io.stderr, `no fault-finding cards: ${faults.message}`);
   // anew, so that the time to go is told by the boards that are drawn
   return withBar(io, scenario, (progress) => buildCards({ ...facts, scenario, faults: faults instanceof InputError ? null : faults, progress }));
 }

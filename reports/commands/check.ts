@@ -15,7 +15,7 @@ import { printJson, runJson } from "../json/print.js";
 import { Exit } from "../output/errors.js";
 import type { Io } from "../output/io.js";
 import { visible } from "../output/visible.js";
-import { tellWarnings } from "../output/warnings.js";
+import { tellWarnings } from "../terminal/warnings.js";
 import { again, watchOption } from "../watch/again.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";

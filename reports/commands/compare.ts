@@ -12,11 +12,11 @@ import { UsageError } from "../output/errors.js";
 import { writeFolder } from "../output/folder.js";
 import { printJson, runJson, type Told } from "../json/print.js";
 import { progressBar } from "../output/progress.js";
-import { visible } from "../output/visible.js";
 import { VERSION } from "../output/version.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
+import { tell } from "../terminal/tell.js";
 import { betterCell, figuresMean, intervalCell, meanCell } from "../page/compare/difference.js";
 import { promiseCell, promiseRows, ratingsInWords, type Alternative } from "../page/compare/alternative.js";
 import { counted, figureValue } from "../words.js";
@@ -76,13 +76,13 @@ export const compareCommand: MakeCommand = ({ io }) =>
         const { buildComparePage } = await import("../page/compare/page.js");
         const written = buildComparePage({ alternatives, differences, builds, version: VERSION });
         await writeFolder(out, "compare", written);
-        io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${counted(written.size - 1, "file")} beside it\n`);
+        tell(io.stderr, `wrote ${join(out, "index.html")} and ${counted(written.size - 1, "file")} beside it`);
       }
       if (json) {
         printJson(io, "compare", { alternatives: alternatives.map(alternativeJson), differences });
         return;
       }
-      for (const remark of remarks(scenarios)) print(io.stderr, [remark]);
+      for (const remark of remarks(scenarios)) tell(io.stderr, remark);
       print(io.stdout, asText(alternatives, differences, builds));
       const page = out === undefined ? " With -o DIR it is a page to show around." : "";
       tellNext(io.stdout, `${boughtInWords(alternatives, differences)}${page}`);

@@ -9,7 +9,7 @@ import { UsageError } from "../output/errors.js";
 import { pourInto } from "../output/io.js";
 import { NewFile } from "../output/newfile.js";
 import { progressBar } from "../output/progress.js";
-import { visible, visibleLines } from "../output/visible.js";
+import { tell } from "../terminal/tell.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { Option } from "commander";
 
@@ -67,7 +67,7 @@ export const exportCommand: MakeCommand = ({ io }) =>
       } finally {
         bar.stop();
       }
-      io.stderr.write(visibleLines(`wrote ${visible(out)}\n`));
+      tell(io.stderr, `wrote ${out}`);
     });
 
 /** Runs the display and hands the text on, piece by piece, until `write` says that nobody wants more. */

@@ -8,10 +8,11 @@ import { listed, percent, plain, spokenDuration } from "../../sim/units/text.js"
 import { Exit, UsageError } from "../output/errors.js";
 import { printJson } from "../json/print.js";
 import { writePicture } from "../output/picture.js";
-import { visible, visibleLines } from "../output/visible.js";
+import { visible } from "../output/visible.js";
 import { print } from "../terminal/layout.js";
 import { table, type TextTable } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
+import { tell } from "../terminal/tell.js";
 import { counted } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
@@ -45,7 +46,7 @@ export const fitCommand: MakeCommand = ({ io, finish }) =>
       if (json) {
         printJson(io, "fit", { boards: boards.map((board, i) => ({ ...board, ...(comparisons === null ? {} : { scenario: comparisons[i]! }) })) });
       } else {
-        for (const remark of boards.flatMap((board) => [...slipRemarks(board), ...oddRemarks(board)])) io.stderr.write(visibleLines(`${file}: ${remark}\n`));
+        for (const remark of boards.flatMap((board) => [...slipRemarks(board), ...oddRemarks(board)])) tell(io.stderr, `${file}: ${remark}`);
         const blocks = [boardsTable(boards), LIKELY, readyLines(boards), ...precisionText(boards, precision), ...comparisonText(comparisons, boards)];
         print(io.stdout, blocks.flatMap((block, i) => (i === 0 ? [block] : ["", block])));
         tellNext(io.stdout, nextAfter(boards, scenario, comparisons));

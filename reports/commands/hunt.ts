@@ -1,4 +1,5 @@
 import { availableParallelism } from "node:os";
+import type { HuntResult } from "../../sim/hunt/index.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import { Exit } from "../output/errors.js";
 import { printJson } from "../json/print.js";
@@ -38,11 +39,25 @@ export const huntCommand: MakeCommand = ({ io, finish }) =>
       bar.stop();
       if (json) printJson(io, "hunt", { promises, stopped });
       else if (promises.length === 0) print(io.stdout, ["No promises are made, so there is nothing to break."]);
-      else print(io.stdout, [scenario.title, ...(stopped ? [STOPPED] : []), ...promises.map(({ sentence }) => sentence)]);
+      else print(io.stdout, [scenario.title, ...(stopped ? [STOPPED] : []), ...inWords(promises)]);
       if (!json) tellNext(io.stdout, nextAfter(file, promises));
       if (stopped) finish(Exit.Stopped);
       else if (promises.some(({ broken }) => broken)) finish(Exit.Broken);
     });
+
+/** Each broken promise in a line; those that are kept together, since what that means is the same for all. */
+function inWords(promises: readonly HuntResult[]): string[] {
+  const kept = promises.filter(({ broken }) => !broken);
+  const [first] = kept;
+  if (first === undefined || kept.length === 1) return promises.map(({ sentence }) => sentence);
+  return [
+    ...promises.filter(({ broken }) => broken).map(({ sentence }) => sentence),
+    `${kept.length === promises.length ? "All promises are" : "The other promises are"} kept. No build that breaks one of them ` +
+      `was found in ${first.tries}:`,
+    ...kept.map(({ text }) => `- ${text}`),
+    first.meaning!,
+  ];
+}
 
 const STOPPED = "Stopped early: this is the best so far. There may be plainer builds, and builds that break what none has broken yet.";
 

@@ -1,7 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { writeNew } from "../output/files.js";
 import { shippedFile } from "../output/shipped.js";
-import { visibleLines } from "../output/visible.js";
+import { tell } from "../terminal/tell.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 
 /** `lampdrift new`: a commented scenario to start from. */
@@ -10,5 +10,5 @@ export const newCommand: MakeCommand = ({ io }) =>
     .argument("[FILE]", "file to write", "display.yaml")
     .action(async (file: string) => {
       await writeNew(file, await readFile(shippedFile("scenarios/starter.yaml"), "utf8"));
-      io.stderr.write(visibleLines(`wrote ${file}; change it, then try: lampdrift check ${file}\n`));
+      tell(io.stderr, `wrote ${file}; change it, then try: lampdrift check ${file}`);
     });

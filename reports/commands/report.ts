@@ -22,11 +22,13 @@ import { jsonText, runJson } from "../json/print.js";
 import { visible } from "../output/visible.js";
 import { VERSION } from "../output/version.js";
 import { progressBar } from "../output/progress.js";
-import { tellWarnings } from "../output/warnings.js";
+import { tellWarnings } from "../terminal/warnings.js";
 import { again, watchOption } from "../watch/again.js";
 import type { ReportInput } from "../page/section.js";
 import { photoFrom, pictureFileName } from "../pictures/photo.js";
 import { tellNext } from "../terminal/next.js";
+import { tell } from "../terminal/tell.js";
+import { counted } from "../words.js";
 import { dateFrom } from "./cards.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { wholeFrom } from "./spread.js";
@@ -75,7 +77,7 @@ async function keptUp(io: Io, file: string, options: Options & { readonly out: s
   const { ReportServer } = await import("../watch/server.js");
   const server = await ReportServer.start(options.out, options.port);
   try {
-    io.stderr.write(`the page is shown at ${server.url}\n`);
+    tell(io.stderr, `the page is shown at ${server.url}`);
     if (options.open) await opened(io, server.url);
     await again(io, async (inner, reading, signal) => {
       try {
@@ -92,7 +94,7 @@ async function keptUp(io: Io, file: string, options: Options & { readonly out: s
 
 async function opened({ stderr }: Io, address: string): Promise<void> {
   if (await openOnDesktop(address)) return;
-  stderr.write(`there is no desktop here to open the page on; it is at ${address}\n`);
+  tell(stderr, `there is no desktop here to open the page on; it is at ${address}`);
 }
 
 /** What was written. */
@@ -121,11 +123,11 @@ async function written(
   const bar = options.builds === 0 ? null : progressBar(io, "builds", options.builds);
   const { files, broken, scenes } = await made(source, scenario, options, (done) => bar?.update(done), signal).finally(() => bar?.stop());
   if (!files.has("scenes.csv")) {
-    io.stderr.write(`scenes.csv is left out: the table of ${scenes} scenes would be too long to open; ` +
-      "lampdrift export --as csv writes the spells one by one\n");
+    tell(io.stderr, `scenes.csv is left out: the table of ${scenes} scenes would be too long to open; ` +
+      "lampdrift export --as csv writes the spells one by one");
   }
   await writeFolder(out, "report", files);
-  io.stderr.write(`wrote ${visible(join(out, "index.html"))} and ${files.size - 1} files beside it\n`);
+  tell(io.stderr, `wrote ${join(out, "index.html")} and ${counted(files.size - 1, "file")} beside it`);
   return { page: String(files.get("index.html")), broken };
 }
 

@@ -16,7 +16,7 @@ import { Exit } from "../output/errors.js";
 import { printJson, runJson } from "../json/print.js";
 import type { Io } from "../output/io.js";
 import { visible } from "../output/visible.js";
-import { tellWarnings } from "../output/warnings.js";
+import { tellWarnings } from "../terminal/warnings.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table, type TextTable } from "../terminal/table.js";
 import { firstOpening } from "../terminal/dayline.js";
@@ -112,7 +112,7 @@ function figuresAsText(measures: Measures, found: Figures, advice: readonly Advi
       ["figure", ">value"],
       [
         ...told.filter(({ key }) => !key.startsWith("repeat.") && !staying(key)).map(({ row }) => row),
-        ["effective number of scenes, if rare ones count more", plain(scenes.even, 4)],
+        ["as varied as so many, if rare ones count more", plain(scenes.even, 4)],
         ["different scenes possible", scenes.combinations === null ? "too many to count" : plain(scenes.combinations, 7)],
         ["scene changes in all", plain(scenes.changes, 9)],
         ["houses lit at once, fewest and most", `${lit.min} to ${lit.max}`],

@@ -63,7 +63,7 @@ function nextAfter(file: string, { promises }: Spread): string {
 function spreadAsText(scenario: Scenario, found: Spread, asked: number): Block[] {
   const done = found.partial ? `${counted(found.builds, "build")} of ${asked}: ended early, a ` +
     "partial result" : counted(found.builds, "build");
-  const quantileColumns = [">nominal", ">5 %", ">50 %", ">95 %", ">least", ">most"];
+  const quantileColumns = [">least", ">1 in 20 below", ">middle", ">1 in 20 above", ">most"];
   return [
     done,
     ...(found.stalled === 0 ? [] : [`A timer stalls in ${counted(found.stalled, "build")}; they keep no promise.`]),
@@ -73,7 +73,7 @@ function spreadAsText(scenario: Scenario, found: Spread, asked: number): Block[]
     "",
     "Step times at the room's mean temperature",
     table(
-      ["board", ...quantileColumns, ">if all errors add up", ">if they partly cancel"],
+      ["board", ">nominal", ...quantileColumns, ">if all errors add up", ">if they partly cancel"],
       found.boards.map(({ id, step, sources }) => [
         id,
         spokenDuration(sources.nominal),
@@ -82,6 +82,7 @@ function spreadAsText(scenario: Scenario, found: Spread, asked: number): Block[]
         rangeText(sources.rootSumSquare),
       ]),
     ),
+    COLUMNS,
     "",
     "Where the spread of the step time comes from",
     ...found.boards.map(({ id, sources }) => {
@@ -92,7 +93,7 @@ function spreadAsText(scenario: Scenario, found: Spread, asked: number): Block[]
     "",
     "Figures",
     table(
-      ["figure", ...quantileColumns.slice(1)],
+      ["figure", ...quantileColumns],
       headlines(scenario.visitors).map(({ key, words, unit }) => [
         words,
         ...quantileCells(found.figures[key] ?? null, (value) => figureValue(value, unit)),
@@ -102,6 +103,10 @@ function spreadAsText(scenario: Scenario, found: Spread, asked: number): Block[]
     ...(found.allKept === null ? ["No promises are made."] : ["Promises", promisesTable(found, found.allKept), LIKELY]),
   ];
 }
+
+/** What the columns of quantiles say, in words. */
+const COLUMNS = "1 in 20 below: of 20 builds one comes out below this, and 1 in 20 above likewise; middle: half of them come out on " +
+  "either side.";
 
 /** What the likely range says, in words. */
 const LIKELY = "Likely range: of all builds that could be soldered, so many keep it; such a range is right 19 times in 20.";
@@ -122,7 +127,7 @@ function promisesTable({ promises }: Spread, allKept: NonNullable<Spread["allKep
 function quantileCells(quantiles: Spread["boards"][number]["step"], print: (value: number) => string): string[] {
   if (quantiles === null) return ["not defined", "", "", "", ""];
   const { p05, p50, p95, min, max } = quantiles;
-  return [p05, p50, p95, min, max].map(print);
+  return [min, p05, p50, p95, max].map(print);
 }
 
 function rangeText({ min, max }: { min: number | null; max: number | null }): string {

@@ -16,10 +16,11 @@ import { writeNew } from "../output/files.js";
 import { printJson } from "../json/print.js";
 import { writePicture } from "../output/picture.js";
 import { progressBar } from "../output/progress.js";
-import { visible, visibleLines } from "../output/visible.js";
+import { visible } from "../output/visible.js";
 import { print, type Block } from "../terminal/layout.js";
 import { table } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
+import { tell } from "../terminal/tell.js";
 import { counted } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { withInterrupt } from "./interrupt.js";
@@ -94,7 +95,7 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
       if (write !== undefined) {
         const { text, next } = tunedText(scenario, source, write, best);
         await writeNew(write, text);
-        io.stderr.write(visibleLines(`wrote ${write} with the best setting${stopped ? " so far" : ""}; ${next}\n`));
+        tell(io.stderr, `wrote ${write} with the best setting${stopped ? " so far" : ""}; ${next}`);
       }
       if (json) printJson(io, "tune", tuning);
       else {

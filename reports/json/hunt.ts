@@ -19,6 +19,7 @@ export const hunt = z.strictObject({
       value: z.nullable(number("the worst found in that build")),
       limit: z.nullable(number("what it is held against")),
       sentence: text("all of it in a line"),
+      meaning: z.nullable(text("what it means that no build was found that breaks it; null where one was")),
     }),
   ),
 });

@@ -12,10 +12,10 @@ export function longestWord(text: string): number {
 }
 
 /**
- * One line of text as lines of at most `width` columns, broken between words, and within a word that is longer than a
- * line; lines after the first begin with `hang` spaces.
+ * One line of text as lines of at most `width` columns, broken between words, and, unless words stay whole, within a word
+ * that is longer than a line; lines after the first begin with `hang` spaces.
  */
-export function wrapped(text: string, width: number, hang = 0): string[] {
+export function wrapped(text: string, width: number, hang = 0, long: "broken words" | "whole words" = "broken words"): string[] {
   if (columnsOf(text) <= width) return [text];
   const lines: string[] = [];
   const indent = " ".repeat(Math.min(hang, Math.floor(width / 2)));
@@ -30,7 +30,7 @@ export function wrapped(text: string, width: number, hang = 0): string[] {
       lines.push(line.trimEnd());
       line = indent + word;
     } else line = longer;
-    while (columnsOf(line) > width) {
+    while (long === "broken words" && columnsOf(line) > width) {
       const [first, rest] = brokenAt(line, width);
       lines.push(first);
       line = indent + rest;

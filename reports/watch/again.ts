@@ -2,7 +2,7 @@ import { Writable } from "node:stream";
 import { Option } from "commander";
 import { userMessage } from "../output/errors.js";
 import { ioWith, type Io, type Output } from "../output/io.js";
-import { visibleLines } from "../output/visible.js";
+import { tell } from "../terminal/tell.js";
 import { WatchedFiles } from "./files.js";
 
 /**
@@ -74,8 +74,8 @@ function show({ stdout, stderr }: Io, good: Round | null, { problems, messages }
   if (good !== null && (terminal || problems === null)) stdout.write(good.result);
   stderr.write(messages);
   if (problems !== null) {
-    stderr.write(`${visibleLines(problems)}\n`);
-    if (good !== null) stderr.write("what is above is from before; it is made again when this is mended\n");
+    tell(stderr, problems);
+    if (good !== null) tell(stderr, "what is above is from before; it is made again when this is mended");
   }
   stderr.write("watching for changes; Ctrl-C ends\n");
 }

@@ -35,13 +35,13 @@ export function headlines({ stay, returns }: Visitors): Headline[] {
   const stayed = spokenDuration(toSeconds(stay));
   return [
     { key: "scenes.distinct", unit: "", words: "different scenes shown", better: "more", of: ({ distinct }) => distinct },
-    { key: "scenes.effective", unit: "", words: "effective number of scenes", better: "more", of: ({ effective }) => effective },
+    { key: "scenes.effective", unit: "", words: "as varied as so many equal scenes", better: "more", of: ({ effective }) => effective },
     { key: "scenes.sameAtRandom", unit: "share", words: "two glances at random show the same", better: "less",
       of: ({ sameAtRandom }) => sameAtRandom },
     { key: "scenes.changesPerHour", unit: "per hour", words: "scene changes an hour", better: null, of: ({ changesPerHour }) => changesPerHour },
-    { key: "scenes.shortestSeconds", unit: "s", words: "shortest spell", better: null, of: ({ shortestSpell }) => toSeconds(shortestSpell) },
-    { key: "scenes.medianSeconds", unit: "s", words: "median spell", better: null, of: ({ medianSpell }) => toSeconds(medianSpell) },
-    { key: "scenes.longestSeconds", unit: "s", words: "longest spell", better: "less", of: ({ spells }) => toSeconds(spells.longest) },
+    { key: "scenes.shortestSeconds", unit: "s", words: "shortest scene lasts", better: null, of: ({ shortestSpell }) => toSeconds(shortestSpell) },
+    { key: "scenes.medianSeconds", unit: "s", words: "half of the scenes last at least", better: null, of: ({ medianSpell }) => toSeconds(medianSpell) },
+    { key: "scenes.longestSeconds", unit: "s", words: "longest scene lasts", better: "less", of: ({ spells }) => toSeconds(spells.longest) },
     ...returns.map(
       (delay, i): Headline => ({
         key: `repeat.returns[${i}].share`,

@@ -21,17 +21,14 @@ export function brokenInWords(scenario: Scenario, promised: Promised, build: Bui
   return `Promise broken: ${promiseText(onlySide(promised, limit))}. ${enough} ${found}`;
 }
 
-/** What it means that no build was found, of which so many were drawn at random; null where there is but one build. */
-export function notBrokenInWords(promise: string, looked: number, drawn: number | null): string {
-  const kept = `Promise kept: ${promise}. No build that breaks it was found in ${looked}.`;
-  if (drawn === null) return `${kept} No part has a tolerance, so that one build is all there is.`;
+/** What it means that no build of a search breaks a promise, of which so many were drawn at random; null where there is but one build. */
+export function meaningOfNone(drawn: number | null): string {
+  if (drawn === null) return "No part has a tolerance, so that one build is all there is.";
   const one = oneIn(drawn);
-  const meant =
-    one === null || one < 2
-      ? "So few tell little: give more --tries."
-      : `With parts anywhere inside their tolerances, if one build in ${one} broke it, this search would have found it with 95 %; ` +
-        "a rarer one may be left.";
-  return `${kept} ${meant}`;
+  return one === null || one < 2
+    ? "So few tell little: give more --tries."
+    : `With parts anywhere inside their tolerances, if one build in ${one} broke a promise, this search would have found it 95 times in ` +
+      "100; a rarer one may be left.";
 }
 
 /** "quay.c at +6.1 % (505 µF)". */

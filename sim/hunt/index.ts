@@ -9,7 +9,7 @@ import { stream } from "../random/streams.js";
 import type { Promised, Scenario } from "../model/scenario.js";
 import { firstBuilds } from "./aims.js";
 import { arbitraryShifts } from "./arbitrary.js";
-import { brokenInWords, notBrokenInWords } from "./brokeninwords.js";
+import { brokenInWords, meaningOfNone } from "./brokeninwords.js";
 import { job } from "./look.js";
 import { plainest } from "./plainest.js";
 import { search } from "./search.js";
@@ -40,6 +40,8 @@ export interface HuntResult {
   readonly limit: number | null;
   /** In a line. */
   readonly sentence: string;
+  /** What it means that no build was found that breaks it, in words; null where one was. */
+  readonly meaning: string | null;
 }
 
 /** How long is hunted, and by whom. */
@@ -82,8 +84,9 @@ export async function hunt(scenario: Scenario, { tries, hire = alone, signal, pr
         const facts = { promise: promised.kind, text: promiseText(promised) };
         const found = breaks[p];
         if (found === undefined) {
-          const sentence = notBrokenInWords(facts.text, looked, shiftable.parts.length === 0 ? null : looked - first.length);
-          return { ...facts, broken: false, tries: looked, build: null, value: null, limit: null, sentence };
+          const meaning = meaningOfNone(shiftable.parts.length === 0 ? null : looked - first.length);
+          const sentence = `Promise kept: ${facts.text}. No build that breaks it was found in ${looked}. ${meaning}`;
+          return { ...facts, broken: false, tries: looked, build: null, value: null, limit: null, sentence, meaning };
         }
         // once the work is stopped nothing more counts as broken, and what has been found so far is as plain as it gets
         const broken = async (shifts: Shifts): Promise<boolean> => {
@@ -102,6 +105,7 @@ export async function hunt(scenario: Scenario, { tries, hire = alone, signal, pr
           value: verdict.value,
           limit: verdict.limit,
           sentence: brokenInWords(scenario, promised, build, verdict),
+          meaning: null,
         };
       }),
     );

@@ -6,6 +6,9 @@ import { cyclicBoards, type CyclicBoard } from "./pairs.js";
 import { apartToVanish, stepsApart, togetherShare, type StepRange } from "./together.js";
 import { type Seconds, toMicros, toSeconds } from "../units/time.js";
 
+/** Nearer than this rounds end together, for all that anybody sees. */
+const TOGETHER: Seconds = 0.5;
+
 /** A return time after which the same scene is met too often. */
 export interface EchoAdvice {
   readonly kind: "echo";
@@ -145,8 +148,8 @@ function echoText({ afterSeconds, share }: Echo, pair: CommonReturn | null): str
   if (pair === null) return meets(afterSeconds, share);
   const [a, b] = pair.boards;
   return (
-    `${meets(afterSeconds, share)} Then ${inRounds(a)} and ${inRounds(b)} end ${spokenDuration(pair.apartSeconds)} apart. ` +
-    `For this echo to vanish it would have to be ${spokenDuration(pair.neededSeconds)}.`
+    `${meets(afterSeconds, share)} Then ${inRounds(a)} and ${inRounds(b)} end ${pair.apartSeconds < TOGETHER ? "together" : `${spokenDuration(pair.apartSeconds)} apart`}. ` +
+    `For this echo to vanish they would have to end ${spokenDuration(pair.neededSeconds)} apart.`
   );
 }
 

@@ -14,6 +14,11 @@ export function count(n: number): string {
   return plain(n, 4);
 }
 
+/** "1 house", "3 houses". */
+export function several(n: number, noun: string): string {
+  return `${count(n)} ${noun}${n === 1 ? "" : "s"}`;
+}
+
 /** "at least 3", "3 to 5". */
 export function range({ from, to }: Ends, print: (bound: number) => string): string {
   if (from === null) return `at most ${print(to!)}`;
@@ -22,7 +27,7 @@ export function range({ from, to }: Ends, print: (bound: number) => string): str
 
 /** What was found, in the unit of its promise; told apart from the limit even where both round to the same text. */
 export function valueText(value: number, limit: number | null, unit: PromiseUnit): string {
-  const print = unit === "s" ? spokenDuration : unit === "share" ? percent : (n: number) => `${count(n)} ${unit}`;
+  const print = unit === "s" ? spokenDuration : unit === "share" ? percent : (n: number) => several(n, unit.slice(0, -1));
   if (limit === null || value === limit || !Number.isFinite(value)) return print(value);
   const finer = [print, ...(unit === "s" ? [tenths] : [])];
   const told = finer.find((text) => text(value) !== text(limit));

@@ -11,7 +11,7 @@ const LINES_LIMIT = 3;
 /**
  * The text of a scenario file as a source. Where a line begins in the wrong column, or lacks a colon or a bracket, it is
  * read as it was meant, so that the consequences of the slip are not told; the slip is among what is wrong with the source.
- * Throws {@link ScenarioError} where that leaves no YAML, or a key that stands twice.
+ * Throws {@link ScenarioError} where that leaves no YAML.
  */
 export function parseSource(text: string, file: string): Source {
   const plain = attempt(text, file);
@@ -28,7 +28,7 @@ export function parseSource(text: string, file: string): Source {
 /** A source as it was meant, where a line of it is in the wrong column without being unreadable; `slips`: what was put right before. */
 function meant(text: string, source: Source, slips: readonly Slip[]): Source {
   // of a variant most is missing anyway
-  const problems = source.base !== undefined ? [] : readAsMeant(source).problems;
+  const problems = [...source.mended, ...(source.base !== undefined ? [] : readAsMeant(source).problems)];
   const moved = mendedMeaning(text, oddLines(problems), wrongs);
   if (moved === null) return source.withSlips(slips.map(inFile(source.file)));
   const known = new Set(slips.map(({ line }) => line));
@@ -55,7 +55,8 @@ function wrongs(text: string): string[] | null {
   const source = attempt(text, "");
   if (!(source instanceof Source)) return null;
   const shape = scenarioSchema.safeParse(source.data);
-  return shape.success ? [] : toProblems(source, shape.error.issues).map(({ path, message }) => `${path.join(".")}: ${message}`);
+  const problems = [...source.mended, ...(shape.success ? [] : toProblems(source, shape.error.issues))];
+  return problems.map(({ path, message }) => `${path.join(".")}: ${message}`);
 }
 
 function inFile(file: string): (slip: Slip) => Problem {

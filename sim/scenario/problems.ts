@@ -69,8 +69,10 @@ export function nearest(found: string, known: readonly string[]): string | undef
 
 /** Slips of the keyboard from one word to another: a letter too many, too few or another, or two that changed places. */
 function slipsBetween(a: string, b: string): number {
-  const swapped = Array.from(a, (_, i) => a.slice(0, i) + (a[i + 1] ?? "") + a[i]! + a.slice(i + 2));
-  return a.length === b.length && a !== b && swapped.includes(b) ? 1 : distance(a, b);
+  const far = distance(a, b);
+  if (far !== 2 || a.length !== b.length) return far;
+  const at = Array.from(a).findIndex((letter, i) => letter !== b[i]);
+  return a[at] === b[at + 1] && a[at + 1] === b[at] && a.slice(at + 2) === b.slice(at + 2) ? 1 : far;
 }
 
 /** "did you mean …?" and the whole list, for a word that is not known. */

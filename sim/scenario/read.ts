@@ -50,7 +50,7 @@ export function scenarioOf(source: Source): Scenario {
 /** What is wrong with a line that has a slip may come of how that was put right. */
 function withoutConsequences({ file, mended }: Source, problems: readonly Problem[]): Problem[] {
   const place = (problem: Problem): string => `${problem.file ?? file}:${problem.line}`;
-  const slipped = new Set(mended.map(place));
+  const slipped = new Set(mended.filter(({ path }) => path.length === 0).map(place));
   return problems.filter((problem) => mended.includes(problem) || !slipped.has(place(problem)));
 }
 

@@ -55,9 +55,9 @@ export class Source {
     return new Source(this.file, this.text, this.document, this.lines, overlaid(source.data, own), { source, own }, null, this.slips);
   }
 
-  /** This source as one that was read after those slips in its text had been put right. */
+  /** This source as one that was read after those slips in its text had been put right, too. */
   withSlips(slips: readonly Problem[]): Source {
-    return new Source(this.file, this.text, this.document, this.lines, this.data, this.below, this.picture, slips);
+    return new Source(this.file, this.text, this.document, this.lines, this.data, this.below, this.picture, [...this.slips, ...slips]);
   }
 
   /** The slips of this file and those below. */
@@ -71,8 +71,8 @@ export class Source {
   }
 
   /**
-   * Reads YAML 1.2 (and so JSON). Throws {@link ScenarioError} with the first syntax error, of which others are mostly
-   * consequences, or with every duplicate key.
+   * Reads YAML 1.2 (and so JSON). Keys that stand twice are slips of what is read. Throws {@link ScenarioError} with the
+   * first syntax error, of which others are mostly consequences, or with all that no scenario has.
    */
   static parse(text: string, file: string): Source {
     const lines = new LineCounter();
@@ -103,10 +103,15 @@ export class Source {
     if (tooDeep !== undefined) throw new ScenarioError(file, [problem([], tooDeep.pos[0], TOO_DEEP)]);
     const broken = firstError(document);
     if (broken !== null) throw new ScenarioError(file, [problem([], broken.offset, broken.message)]);
-    const problems = structureFaults(document).map(({ path, offset, message }) => problem(path, offset, message));
-    if (problems.length > 0) throw new ScenarioError(file, problems);
+    const faults = structureFaults(document);
+    const problems = faults.map(({ path, offset, message, first }) => {
+      const twice = first === undefined ? "" : `, first in line ${lines.linePos(first).line}; keep one of them`;
+      return problem(path, offset, message + twice);
+    });
+    if (faults.some(({ harmless }) => !harmless)) throw new ScenarioError(file, problems);
     try {
-      return new Source(file, text, document, lines, document.toJS({ maxAliasCount: ALIAS_LIMIT }));
+      const data = document.toJS({ maxAliasCount: ALIAS_LIMIT }) as unknown;
+      return new Source(file, text, document, lines, data, null, null, problems.map((one) => ({ ...one, file })));
     } catch (error) {
       if (error instanceof ReferenceError) {
         const message = `more than ${ALIAS_LIMIT} values stand behind aliases (*), of which this is the first; write them out`;

@@ -5,6 +5,10 @@ export interface Fault {
   readonly path: readonly (string | number)[];
   readonly offset: number;
   readonly message: string;
+  /** Whether the rest of the file can be read in spite of it. */
+  readonly harmless: boolean;
+  /** Of a key that stands twice, where it stands first. */
+  readonly first?: number | undefined;
 }
 
 /** Keys in one mapping, or entries in one list, far beyond what a display needs. */
@@ -22,17 +26,18 @@ type Ancestors = readonly (Document | Node | Pair)[];
 export function structureFaults(document: Document): Fault[] {
   const faults: Fault[] = [];
   if (document.directives?.yaml.explicit === true && document.directives.yaml.version !== "1.2") {
-    faults.push({ path: [], offset: 0, message: "the file says that it is of another YAML than 1.2; take its line %YAML out" });
+    const message = "the file says that it is of another YAML than 1.2; take its line %YAML out";
+    faults.push({ path: [], offset: 0, harmless: false, message });
   }
   const anchors = new Set<string>();
-  const note = (node: unknown, path: Ancestors, message: string): void => {
-    faults.push({ path: keysOf([...path, node as Node]), offset: startOf(node) ?? 0, message });
+  const note = (node: unknown, path: Ancestors, message: string, first?: number): void => {
+    faults.push({ path: keysOf([...path, node as Node]), offset: startOf(node) ?? 0, harmless: first !== undefined, first, message });
   };
   const collection = (node: Node & { items: unknown[]; anchor?: string | undefined; tag?: string | undefined }, path: Ancestors): boolean => {
     if (node.anchor !== undefined) anchors.add(node.anchor);
     if (isForeign(node.tag)) note(node, path, `${node.tag} is a tag that means nothing here; take it out`);
     if (path.filter(isCollection).length >= DEPTH_LIMIT) {
-      faults.push({ path: [], offset: startOf(node) ?? 0, message: TOO_DEEP });
+      faults.push({ path: [], offset: startOf(node) ?? 0, harmless: false, message: TOO_DEEP });
       return false;
     }
     const fits = node.items.length <= ENTRIES_LIMIT;
@@ -51,7 +56,7 @@ export function structureFaults(document: Document): Fault[] {
     Seq: (_, node, path) => (collection(node, path) ? undefined : visit.SKIP),
     Map(_, node, path) {
       if (!collection(node, path)) return visit.SKIP;
-      const keys = new Set<string>();
+      const keys = new Map<string, number>();
       for (const pair of node.items) {
         const key = keyText(pair);
         const place = [...path, node, pair];
@@ -64,8 +69,8 @@ export function structureFaults(document: Document): Fault[] {
         }
         // JavaScript would quietly take this key for something else
         if (key === "__proto__") note(pair.key, place, "this cannot be a name; choose another");
-        else if (keys.has(key)) note(pair.key, place, "this key stands twice in one mapping; keep one of them");
-        keys.add(key);
+        else if (keys.has(key)) note(pair.key, place, "this key stands twice in one mapping", keys.get(key));
+        if (!keys.has(key)) keys.set(key, startOf(pair.key) ?? 0);
       }
       return undefined;
     },

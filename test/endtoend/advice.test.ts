@@ -20,6 +20,7 @@ test("following the advice about two boards that are too close lowers the worst 
     unwrapped(stdout),
   );
   expect(advice).not.toBeNull();
+  expect(unwrapped(stdout)).toMatch(/Then one round of north and one round of south end together\. For this echo to vanish they would have to end 1 min 40 s apart\./);
   const [, board, step, ...told] = advice!;
   const text = await readFile(demo("twin-boards"), "utf8");
   const at = text.indexOf("setTo", text.indexOf(`  ${board!}:\n`));

@@ -37,6 +37,11 @@ interface Surroundings {
   readonly env?: Readonly<Record<string, string>>;
 }
 
+/** Messages with each on one line, wherever it was wrapped. */
+export function unfolded(messages: string): string {
+  return messages.startsWith("Usage:") ? messages : messages.replace(/\n {2}(?=\S)/g, " ");
+}
+
 /** Runs any program; a status of −1 means that it did not end by itself. */
 export function program(file: string, args: readonly string[], { cwd, env = {} }: Surroundings = {}): Promise<Outcome> {
   return new Promise((resolve) => {
@@ -51,8 +56,9 @@ export function program(file: string, args: readonly string[], { cwd, env = {} }
 }
 
 /** Runs `lampdrift` with these arguments in a process of its own: for what only a process can show; else see `inprocess.ts`. */
-export function lampdriftProcess(args: readonly string[], surroundings?: Surroundings): Promise<Outcome> {
-  return program(process.execPath, [cli, ...args], surroundings);
+export async function lampdriftProcess(args: readonly string[], surroundings?: Surroundings): Promise<Outcome> {
+  const outcome = await program(process.execPath, [cli, ...args], surroundings);
+  return { ...outcome, stderr: unfolded(outcome.stderr) };
 }
 
 /** An empty directory that is gone after the tests of the file. */

@@ -3,7 +3,12 @@ import { EventEmitter } from "node:events";
 import { Readable, Writable } from "node:stream";
 import { main } from "../../reports/main.js";
 import type { Io } from "../../reports/output/io.js";
-import { project, type Outcome } from "./command.js";
+import { project, unfolded, type Outcome } from "./command.js";
+
+interface Printed extends Outcome {
+  /** Standard error as it was printed, its messages wrapped; in `stderr` each of them stands on one line. */
+  readonly printed: string;
+}
 
 interface Around {
   /** Where relative paths start (default: the project). */
@@ -24,13 +29,13 @@ let before: Promise<unknown> = Promise.resolve();
  * Runs `lampdrift` with these arguments, as the program in `command.ts` does in a process of its own. One at a time, since
  * the working directory belongs to the whole process; tests that wait for each other lose nothing, as there is one thread.
  */
-export function lampdrift(args: readonly string[], around: Around = {}): Promise<Outcome> {
+export function lampdrift(args: readonly string[], around: Around = {}): Promise<Printed> {
   const run = before.then(() => runHere(args, around));
   before = run.catch(() => undefined);
   return run;
 }
 
-async function runHere(args: readonly string[], { cwd = project, input = "", columns, env, keys = new EventEmitter() }: Around): Promise<Outcome> {
+async function runHere(args: readonly string[], { cwd = project, input = "", columns, env, keys = new EventEmitter() }: Around): Promise<Printed> {
   const [stdout, stderr] = [new Sink(columns), new Sink(columns)];
   const io: Io = {
     stdin: Readable.from([Buffer.from(input)]),
@@ -45,7 +50,7 @@ async function runHere(args: readonly string[], { cwd = project, input = "", col
   try {
     const status = await main(args, io);
     if (keys.listenerCount("SIGINT") > 0) throw new Error(`lampdrift ${args.join(" ")} still listens for Ctrl-C after its end`);
-    return { status, stdout: stdout.text, stderr: stderr.text };
+    return { status, stdout: stdout.text, stderr: unfolded(stderr.text), printed: stderr.text };
   } finally {
     process.chdir(home);
   }

@@ -123,6 +123,14 @@ describe("a line in the wrong column is one problem, told at that line, without 
     expect(told).toContain("4 problems in t.yaml");
   });
 
+  test("a key that stands twice hides none of what else is wrong, a line in the wrong column least of all", async () => {
+    const told = await said(TEXT.replace("  mill: {", "  inn: {").replace("    counter: { kind: ring, steps: 2 }\n    outputs:\n      0: inn", "     counter: { kind: ring, steps: 2 }\n    outputs:\n      0: inn"));
+    expect(told).toContain("t.yaml:14:3: houses.inn: this key stands twice in one mapping, first in line 9; keep one of them");
+    expect(told).toContain("t.yaml:21:6: this line begins in column 6; expected column 5");
+    expect(told).toContain('no house is called "mill"');
+    expect(told).toContain("3 problems in t.yaml");
+  });
+
   test("says of which key the line is a part", async () => {
     expect(await said(withRow(19, "    reading: 1 s"))).toContain('t.yaml:20:5: this line begins in column 5; expected column 7, as a part of "timer" in line 17');
     expect(await said(withRow(2, " opening:"))).toContain("t.yaml:3:2: this line begins in column 2; expected column 1, where the keys of the file begin");

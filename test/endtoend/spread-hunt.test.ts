@@ -101,7 +101,14 @@ describe("hunt", () => {
     const [, broken, kept] = /(Promise broken: .*) (Promise kept: .*)$/.exec(unwrapped(stdout))!;
     // 240 s of a nominal 218.34 s: C at +9.92 %
     expect(broken).toMatch(/^Promise broken: every step after the first lasts at most 4 min\. Enough: quay\.c at \+9\.9\d* % \(165 µF\); all else nominal\. Found: /);
-    expect(kept).toMatch(/^Promise kept: no house is dark for more than 20 min at a stretch\. No build that breaks it was found in 300\. .*if one build in \d+ broke it/);
+    expect(kept).toMatch(/^Promise kept: no house is dark for more than 20 min at a stretch\. No build that breaks it was found in 300\. .*if one build in \d+ broke a promise/);
+  });
+
+  test("tells what is kept together, and what that means once", async () => {
+    const { stdout } = await lampdrift(["hunt", demo("tidewater-lane"), "--tries", "3"]);
+    const told = unwrapped(stdout);
+    expect(told).toMatch(/All promises are kept\. No build that breaks one of them was found in 3: - every step .* - 2 to 20 houses are lit at any moment - /);
+    expect(told.split("So few tell little")).toHaveLength(2);
   });
 
   test("says the same whatever the number of threads", async () => {

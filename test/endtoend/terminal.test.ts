@@ -1,41 +1,66 @@
 /** What commands print, as a person reads it: no line wider than the terminal, nothing said twice. */
 import { join } from "node:path";
 import stringWidth from "string-width";
-import { readFile, writeFile } from "node:fs/promises";
+import { cp, readdir, readFile, writeFile } from "node:fs/promises";
 import { describe, expect, it } from "vitest";
-import { LISTED } from "../../reports/commands/listed.js";
-import { demo as fileOf, demos, inTwoHours, scratch } from "./command.js";
+import { LISTED, type CommandName } from "../../reports/commands/listed.js";
+import { readScenario } from "../../sim/scenario/file.js";
+import { demo as fileOf, inTwoHours, project, scratch } from "./command.js";
 import { lampdrift, unwrapped } from "./inprocess.js";
 
 const demo = (name: string): string => `scenarios/${name}.yaml`;
 
-/** The command lines that print for people, each with little to compute: two hours of a demo beside those of another. */
-function linesOf(name: string): (readonly [command: string, ...string[]])[] {
-  const file = `${name}.yaml`;
-  return [
-    ["check", file],
-    ["run", file],
-    ["spread", file, "--builds", "3", "--workers", "1"],
-    ["hunt", file, "--tries", "3"],
-    ["tune", file, "--builds", "1"],
-    ...(name === "twin-boards" ? [["compare", file, "workshop.yaml", "--builds", "2"] as const] : []),
-    ["bill", file, "--spares", "10%"],
-    ["arrange", file, "--tries", "20"],
-    ["fault", file, "--frozen", { "tidewater-lane": "quay", "twin-boards": "north", workshop: "ring" }[name]!],
-  ];
-}
+/** Scenarios that come with the program. */
+const shipped = (await readdir(join(project, "scenarios"))).filter((file) => file.endsWith(".yaml")).sort();
+
+/** How each command is asked for something that people read, with little to compute; null where what it prints is for a program. */
+const ASKED: Readonly<Record<CommandName, ((file: string, board: string) => string[]) | null>> = {
+  new: (file) => ["new", `new-${file}`],
+  check: (file) => ["check", file],
+  run: (file) => ["run", file],
+  report: (file) => ["report", file, "-o", `report-${file}`, "--builds", "0", "--summary"],
+  spread: (file) => ["spread", file, "--builds", "3", "--workers", "1"],
+  hunt: (file) => ["hunt", file, "--tries", "3"],
+  parts: () => ["parts", "--range", "30 s..6 min"],
+  tune: (file) => ["tune", file, "--builds", "1"],
+  compare: (file) => ["compare", file, "workshop.yaml", "--builds", "2"],
+  fit: (file, board) => ["fit", `${board}.csv`, "--scenario", file, "--precision", "1 s"],
+  bill: (file) => ["bill", file, "--spares", "10%"],
+  cards: (file) => ["cards", file, "-o", `cards-${file}`],
+  fault: (file, board) => ["fault", file, "--frozen", board, "--watched", "40 min"],
+  arrange: (file) => ["arrange", file, "--tries", "20"],
+  export: (file) => ["export", file, "--as", "vcd", "-o", `${file}.vcd`],
+  completion: null,
+};
 
 const tooWide = (text: string, width: number): string[] => text.split("\n").filter((line) => stringWidth(line) > width);
 
 const brief = await scratch();
-for (const name of demos) await writeFile(join(brief, `${name}.yaml`), inTwoHours(await readFile(fileOf(name), "utf8")));
+for (const file of shipped) await writeFile(join(brief, file), inTwoHours(await readFile(join(project, "scenarios", file), "utf8")));
+await cp(join(project, "scenarios/salt-stairs.svg"), join(brief, "salt-stairs.svg"));
 
 describe("no line is wider than 80 columns in a pipe", () => {
-  it.each(demos)("%s, every command", async (name) => {
-    for (const line of linesOf(name)) {
-      const { status, stdout, stderr } = await lampdrift(line, { cwd: brief });
-      expect([0, 1], line.join(" ")).toContain(status);
-      expect([...tooWide(stdout, 80), ...tooWide(stderr, 80)], line.join(" ")).toEqual([]);
+  it.each(shipped)("%s, every command", async (file) => {
+    const board = (await readScenario(join(brief, file))).boards[0]!.id;
+    await writeFile(join(brief, `${board}.csv`), `board,time\n${[5, 175.2, 345.1, 514.8, 854.9].map((time) => `${board},${time}\n`).join("")}`);
+    for (const [command, line] of Object.entries(ASKED)) {
+      if (line === null) continue;
+      const { status, stdout, printed } = await lampdrift(line(file, board), { cwd: brief });
+      expect([0, 1], `${command}: ${printed}`).toContain(status);
+      expect(stdout + printed, command).not.toBe("");
+      expect([...tooWide(stdout, 80), ...tooWide(printed, 80)], command).toEqual([]);
+    }
+  });
+
+  it("what is wrong with a file, what is odd in it, and how a command was misused", async () => {
+    const cwd = await scratch();
+    const text = await readFile(fileOf("twin-boards"), "utf8");
+    await writeFile(join(cwd, "odd.yaml"), text.replace("houses:", "houses:\n  chapel: { name: Chapel }"));
+    await writeFile(join(cwd, "bad.yaml"), text.replaceAll("counter:", "countr:").replaceAll("step:", "stp:"));
+    for (const [line, least] of [[["check", "odd.yaml"], 1], [["check", "bad.yaml"], 4], [["spread", "odd.yaml", "--builds", "many"], 1], [["chek"], 1], [[], 20]] as const) {
+      const { printed } = await lampdrift(line, { cwd });
+      expect(printed.split("\n").length, printed).toBeGreaterThan(least);
+      expect(tooWide(printed, 80)).toEqual([]);
     }
   });
 

@@ -241,7 +241,7 @@ promises: [ repeatOnReturn: { after: 940 s, atMost: 99.5 % } ]
   test("is not broken where they cannot, and it is said what that means", async () => {
     const [found] = await hunt(rings(AFTER, { quay: [100, 10, 6], jetty: [133, 1, 5] }), { tries: 100 });
     expect(found!.broken).toBe(false);
-    const rare = Number(/if one build in (\d+) broke it, this search would have found it with 95 %/.exec(found!.sentence)![1]);
+    const rare = Number(/if one build in (\d+) broke a promise, this search would have found it 95 times in 100/.exec(found!.sentence)![1]);
     // what is left to chance: all but nominal parts, corners of two parts (8 at most) and what is aimed at (3 × 1)
     expect(1 - (1 - 1 / rare) ** 99).toBeGreaterThan(0.95);
     expect(1 - (1 - 1 / (rare + 1)) ** (100 - 12)).toBeLessThan(0.95);

@@ -3,7 +3,8 @@ import type { SceneRecord } from "../../sim/engine/record.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { checkPromises, type PromiseResult } from "../../sim/promises/index.js";
 import type { Promised } from "../../sim/model/scenario.js";
-import { onlySide } from "../../sim/promises/text.js";
+import { valueText } from "../../sim/promises/printing.js";
+import { onlySide, promiseText } from "../../sim/promises/text.js";
 import { ratings } from "../../sim/ratings/index.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { fewestScenesInAnyHour, houseFigures, litFigures, repeatShare, sceneFigures, visitFigures, zoneShares } from "../oracle/figures.js";
@@ -313,4 +314,14 @@ promises: [ litHouses: { from: 0 }, litHouses: { to: 22 } ]
   expect(to).toMatchObject({ kept: true, value: 22 });
   expect(from).toMatchObject({ kept: true, value: Array.from({ length: record.scenes.length }, (_, scene) => record.scenes.count(scene)).reduce((least, n) => Math.min(least, n), 99) });
   expect(from!.value).toBeGreaterThanOrEqual(2);
+});
+
+test.each<[Promised, string, string]>([
+  [{ kind: "litHouses", from: 1, to: null }, "at least 1 house is lit at any moment", "1 house"],
+  [{ kind: "litHouses", from: null, to: 1 }, "at most 1 house is lit at any moment", "1 house"],
+  [{ kind: "litHouses", from: 1, to: 4 }, "1 to 4 houses are lit at any moment", "1 house"],
+  [{ kind: "anyHour", atLeast: 1 }, "any hour shows at least 1 different scene", "1 scene"],
+])("of one thing a promise speaks as of one: %j", (promised, text, one) => {
+  expect(promiseText(promised)).toBe(text);
+  expect(valueText(1, null, promised.kind === "litHouses" ? "houses" : "scenes")).toBe(one);
 });

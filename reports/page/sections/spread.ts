@@ -21,7 +21,7 @@ tolerance, and each was simulated.${outcomes(found)}</p>
 ${yieldTable(found)}${stepped ? album.both("step-spread", (facts) => drawStepSpread(album.document, found.boards, promisedSteps(scenario), facts)) : html``}${sources(found)}
 <h3>Key figures over the builds</h3>
 ${table(
-  ["figure", right("5 % below"), right("middle"), right("5 % above")],
+  ["figure", right("1 in 20 below"), right("middle"), right("1 in 20 above")],
   headlines(scenario.visitors).map(({ key, words, unit }) => {
     const range = found.figures[key] ?? null;
     return range === null ? [words, "not defined", "", ""] : [words, ...[range.p05, range.p50, range.p95].map((value) => figureValue(value, unit))];

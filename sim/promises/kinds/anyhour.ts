@@ -1,5 +1,5 @@
 import { firstDullHour } from "../hours.js";
-import { count } from "../printing.js";
+import { several } from "../printing.js";
 import type { PromiseKind } from "./kind.js";
 import { atLeast } from "./limits.js";
 
@@ -7,11 +7,11 @@ import { atLeast } from "./limits.js";
 export const anyHour: PromiseKind<"anyHour"> = {
   unit: "scenes",
   needs: "record",
-  text: (promised) => `any hour shows at least ${count(promised.atLeast)} different scenes`,
+  text: (promised) => `any hour shows at least ${several(promised.atLeast, "different scene")}`,
   limit: (promised) => promised.atLeast,
   judge: (promised, { measures }) => atLeast(promised.atLeast, measures.fewestScenes),
   firstBreak(promised, { measures }) {
     const found = firstDullHour(measures.line, promised.atLeast);
-    return found && { at: found.start, what: `the hour from then on shows ${found.scenes} different scenes` };
+    return found && { at: found.start, what: `the hour from then on shows ${several(found.scenes, "different scene")}` };
   },
 };

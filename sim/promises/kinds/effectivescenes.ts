@@ -1,4 +1,4 @@
-import { count } from "../printing.js";
+import { several } from "../printing.js";
 import type { PromiseKind } from "./kind.js";
 import { atLeast } from "./limits.js";
 
@@ -6,7 +6,7 @@ import { atLeast } from "./limits.js";
 export const effectiveScenes: PromiseKind<"effectiveScenes"> = {
   unit: "scenes",
   needs: "record",
-  text: (promised) => `the picture is as varied as at least ${count(promised.atLeast)} scenes that are all shown equally long`,
+  text: (promised) => `the picture is as varied as at least ${several(promised.atLeast, "scene")} that are all shown equally long`,
   limit: (promised) => promised.atLeast,
   judge: (promised, { measures }) => atLeast(promised.atLeast, measures.effective),
   firstBreak: () => null,

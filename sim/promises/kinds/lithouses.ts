@@ -6,7 +6,10 @@ import { endOf, within } from "./limits.js";
 export const litHouses: PromiseKind<"litHouses"> = {
   unit: "houses",
   needs: "record",
-  text: (promised) => `${range(promised, count)} houses are lit at any moment`,
+  text: (promised) => {
+    const last = promised.to ?? promised.from!;
+    return `${range(promised, count)} ${last === 1 ? "house is" : "houses are"} lit at any moment`;
+  },
   limit: endOf,
   judge(promised, { measures }) {
     let least = Infinity;
