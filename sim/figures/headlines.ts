@@ -40,7 +40,8 @@ export function headlines({ stay, returns }: Visitors): Headline[] {
       of: ({ sameAtRandom }) => sameAtRandom },
     { key: "scenes.changesPerHour", unit: "per hour", words: "scene changes an hour", better: null, of: ({ changesPerHour }) => changesPerHour },
     { key: "scenes.shortestSeconds", unit: "s", words: "shortest scene lasts", better: null, of: ({ shortestSpell }) => toSeconds(shortestSpell) },
-    { key: "scenes.medianSeconds", unit: "s", words: "half of the scenes last at least", better: null, of: ({ medianSpell }) => toSeconds(medianSpell) },
+    { key: "scenes.medianSeconds", unit: "s", words: "half of the scenes last at least", better: null,
+      of: ({ medianSpell }) => toSeconds(medianSpell) },
     { key: "scenes.longestSeconds", unit: "s", words: "longest scene lasts", better: "less", of: ({ spells }) => toSeconds(spells.longest) },
     ...returns.map(
       (delay, i): Headline => ({
