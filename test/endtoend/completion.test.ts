@@ -86,29 +86,28 @@ describe("fish", () => {
 
 describe("zsh", () => {
   const noZsh = missing("zsh");
-  /** A shell on a terminal of its own: Tab is pressed, then a key that tells the line as it stands. */
-  const press = (load: string, line: string): string => `
+  /** A shell on a terminal of its own: for every line Tab is pressed, then a key that tells the line as it stands and empties it. */
+  const press = (load: string, lines: readonly string[]): string => `
 zmodload zsh/zpty
 zpty shell zsh -f -i
-zpty -w shell 'PS1=; ${load}; tell() { print -r -- "<<$BUFFER>>" }; zle -N tell; bindkey "^X" tell; print REA""DY'
+zpty -w shell 'PS1=; ${load}; tell() { print -r -- "<<$BUFFER>>"; BUFFER= }; zle -N tell; bindkey "^X" tell; print REA""DY'
 zpty -r -m shell before '*READY*'
-zpty -w -n shell ${JSON.stringify(line)}$'\\t\\x18'
-zpty -r -m shell after '*>>*'
-print -r -- "$after"
+for line in ${lines.map((line) => JSON.stringify(line)).join(" ")}; do
+  zpty -w -n shell "$line"$'\t\x18'
+  zpty -r -m shell after '*>>*'
+  print -r -- "$after"
+done
 zpty -d shell`;
-  const sourced = "autoload -Uz compinit; compinit -u -D; source ./script.zsh";
-  const found = "fpath=(./functions $fpath); autoload -Uz compinit; compinit -u -D";
 
-  const single = lines.flatMap(([words, candidates]) => (candidates.length === 1 ? [{ load: sourced, words, candidate: candidates[0]! }] : []));
-  test.for<{ readonly load: string; readonly words: readonly string[]; readonly candidate: string }>([
-    ...single,
-    { load: found, words: ["exp"], candidate: "export" },
-    { load: found, words: ["export", "--as", "v"], candidate: "vcd" },
-  ])("$load: $words", async ({ load, words, candidate }, { skip }) => {
+  const single = lines.flatMap(([words, candidates]) => (candidates.length === 1 ? [{ words, candidate: candidates[0]! }] : []));
+  test.for([
+    ["sourced", "autoload -Uz compinit; compinit -u -D; source ./script.zsh"],
+    ["found by its name", "fpath=(./functions $fpath); autoload -Uz compinit; compinit -u -D"],
+  ] as const)("%s, completes every line that has one end", async ([, load], { skip }) => {
     skip(noZsh !== false, String(noZsh));
-    const { status, stdout } = await program("zsh", ["-f", "-c", press(load, typed(words))], { cwd: root, env: { HOME: root, TERM: "dumb" } });
+    const { status, stdout } = await program("zsh", ["-f", "-c", press(load, single.map(({ words }) => typed(words)))], { cwd: root, env: { HOME: root, TERM: "dumb" } });
     expect(status).toBe(0);
-    const line = /<<(.*)>>/.exec(stdout)?.[1]?.trimEnd().replace(/\/$/, "").replaceAll("\\ ", " ");
-    expect(line).toBe(typed([...words.slice(0, -1), candidate]));
+    const told = Array.from(stdout.matchAll(/<<(.*)>>/g), ([, line]) => line!.trimEnd().replace(/\/$/, "").replaceAll("\\ ", " "));
+    expect(told).toEqual(single.map(({ words, candidate }) => typed([...words.slice(0, -1), candidate])));
   });
 });
