@@ -38,14 +38,12 @@ describe("the script of the page", () => {
   });
 });
 
-describe("the library in a browser", () => {
-  test.each(demos)("computes %s as Node does, with nothing but the language", async (name) => {
-    const text = await readFile(demo(name), "utf8");
-    const contents = `import { figures, parseScenario, simulate } from "lampdrift";\nshown = JSON.stringify(figures(simulate(parseScenario(text, "a file"))));`;
-    const script = await bundled({ stdin: { contents, resolveDir: project } });
-    // a context of its own has neither process nor Buffer, files nor timers
-    const context = { text, shown: "" };
-    runInNewContext(script, context);
-    expect(context.shown).toBe(JSON.stringify(figures(simulate(await readScenario(demo(name))))));
-  });
+test("the library in a browser computes the demos as Node does, with nothing but the language", async () => {
+  const contents = `import { figures, parseScenario, simulate } from "lampdrift";\nshown = texts.map((text) => JSON.stringify(figures(simulate(parseScenario(text, "a file")))));`;
+  const script = await bundled({ stdin: { contents, resolveDir: project } });
+  const texts = await Promise.all(demos.map((name) => readFile(demo(name), "utf8")));
+  // a context of its own has neither process nor Buffer, files nor timers
+  const context = { texts, shown: [""] };
+  runInNewContext(script, context);
+  for (const [i, name] of demos.entries()) expect(context.shown[i], name).toBe(JSON.stringify(figures(simulate(await readScenario(demo(name))))));
 });
