@@ -49,7 +49,9 @@ export function comparison(store: Store): HTMLElement {
   }).observe(curves);
   store.watch(shownOf, show);
   store.watch(plannedOf, show);
-  return element("div", { class: "compared" }, element("div", { class: "scroll", tabindex: "0" }, table), curves, key);
+  const folded = element("details", { class: "fold", open: "" }, element("summary", {}, "Key figures, planned and tried"),
+    element("div", { class: "scroll", tabindex: "0" }, table));
+  return element("div", { class: "compared" }, folded, curves, key);
 }
 
 function rowsOf(planned: Computed | null, shown: Computed, trial: boolean): HTMLElement[] {

@@ -9,6 +9,10 @@ import { Drawing } from "../pictures/drawing.js";
 const SIZE = DIAL_MM * MM;
 const MIDDLE = SIZE / 2;
 const KNOB = (KNOB_MM / 2) * MM;
+/** Below the stops the card has words, and the page nothing. */
+const HEIGHT = Math.round(SIZE * 0.87);
+/** So near to the middle a hand says no direction, pixels of the page. */
+const DEAD = 8;
 /** On the screen the dial is smaller than its card, and its step times are to be read all the same. */
 const LABEL = 14;
 /** A turn of the wheel by one notch moves the knob by so many grains of its step time. */
@@ -41,19 +45,22 @@ export class KnobDial {
     const { id } = scenario.boards[b]!;
     const drawing = new Drawing(document, { id: `dial-${b + 1}`, width: SIZE, height: SIZE,
       title: `Knob of ${id}`, description: "The slider beside it says the same." });
+    drawing.svg.setAttribute("viewBox", `0 0 ${SIZE} ${HEIGHT}`);
+    drawing.svg.setAttribute("height", String(HEIGHT));
     this.svg = drawing.svg;
     this.svg.querySelector("rect")!.remove();
-    drawing.add("circle", { cx: MIDDLE, cy: MIDDLE, r: MIDDLE - 1, fill: PAPER });
     this.scale = knobScale(scenario, b);
     const dial = new Dial(drawing, MIDDLE, MIDDLE, LABEL);
     if (this.scale.stallsFrom !== null) dial.hatch(this.scale.stallsFrom, 28.8, 33, "crossed");
     drawScale(drawing, dial, this.scale);
-    this.planned = this.group(() => drawing.path(`M${MIDDLE} ${MIDDLE - 35 * MM}l-7 -13h14z`, { fill: PAPER, stroke: INK, "stroke-width": 1.5 }));
+    // where both are, the full mark stands in the hollow one
+    this.planned = this.group(() => drawing.path(mark(33.8, 12, 22), { fill: PAPER, stroke: INK, "stroke-width": 1.75, "stroke-linejoin": "round" }));
     this.knob = this.group(() => {
       drawing.add("circle", { cx: MIDDLE, cy: MIDDLE, r: KNOB, fill: PAPER, stroke: QUIET, "stroke-width": 1.5 });
-      drawing.path(`M${MIDDLE} ${MIDDLE - 3 * MM}V${MIDDLE - KNOB}`, { stroke: INK, "stroke-width": 4 });
-      dial.pointer(0.5);
+      drawing.path(`M${MIDDLE} ${MIDDLE - 3 * MM}V${MIDDLE - KNOB}`, { stroke: INK, "stroke-width": 5, "stroke-linecap": "round" });
+      drawing.path(mark(35, 7, 13), { fill: INK });
     });
+    this.knob.classList.add("handle");
     // the slider is the same control for whoever does not point
     this.svg.setAttribute("aria-hidden", "true");
     this.svg.classList.add("dial");
@@ -78,11 +85,12 @@ export class KnobDial {
   }
 
   private listen({ to, by }: Turned): void {
-    let angle = 0;
+    let angle: number | null = null;
     let place = 0;
-    const angleOf = ({ clientX, clientY }: PointerEvent): number => {
-      const { left, top, width, height } = this.svg.getBoundingClientRect();
-      return Math.atan2(clientX - left - width / 2, top + height / 2 - clientY);
+    const angleOf = ({ clientX, clientY }: PointerEvent): number | null => {
+      const { left, top, width } = this.svg.getBoundingClientRect();
+      const [x, y] = [clientX - left - width / 2, top + (width * MIDDLE) / SIZE - clientY];
+      return Math.hypot(x, y) < DEAD ? null : Math.atan2(x, y);
     };
     this.svg.addEventListener("pointerdown", (event) => {
       this.svg.setPointerCapture(event.pointerId);
@@ -91,10 +99,11 @@ export class KnobDial {
     });
     this.svg.addEventListener("pointermove", (event) => {
       if (!this.svg.hasPointerCapture(event.pointerId)) return;
-      const next = angleOf(event);
-      // the shorter way round
-      const moved = Math.atan2(Math.sin(next - angle), Math.cos(next - angle));
+      const [before, next] = [angle, angleOf(event)];
       angle = next;
+      if (before === null || next === null) return;
+      // the shorter way round
+      const moved = Math.atan2(Math.sin(next - before), Math.cos(next - before));
       place = Math.min(this.scale.stallsFrom ?? 1, Math.max(0, place + (moved * 180) / Math.PI / TURN));
       to(Math.min(this.scale.most, this.scale.stepAt(place)));
     });
@@ -110,6 +119,11 @@ export class KnobDial {
       { passive: false },
     );
   }
+}
+
+/** A triangle over the middle of the scale whose tip is at a radius in millimetres, pixels wide and high. */
+function mark(tip: number, half: number, high: number): string {
+  return `M${MIDDLE} ${MIDDLE - tip * MM}l${-half} ${-high}h${2 * half}z`;
 }
 
 function turn(group: SVGElement, place: number): void {

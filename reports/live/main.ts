@@ -10,12 +10,15 @@
  *   `knobs.ts`, `text.ts`, `builds.ts`, `sections.ts` (the report below, drawn again where it is on screen).
  *   A panel's root is the element with its name in `data-live`; without script that element is empty and hidden.
  *
+ * `folds.ts` closes on a phone what the page has open for wide screens and paper.
+ *
  * User text goes into the page through text nodes and attributes set from script alone.
  */
 import "./schemas.js";
 import { buildOnOrder } from "./builder.js";
 import { builds } from "./builds.js";
 import { EMBEDDED_ID, type Embedded, type FileText } from "../page/embedded.js";
+import { foldOnPhones } from "./folds.js";
 import { knobs } from "./knobs.js";
 import { keepPhoto, photoInPage } from "./photo.js";
 import { player } from "./player.js";
@@ -42,4 +45,5 @@ function start(): void {
     root.hidden = false;
     panel(root, store);
   }
+  foldOnPhones(document);
 }

@@ -5,6 +5,7 @@ import { SECTIONS } from "../page/sections.js";
 import { PageAlbum, widthFor } from "./album.js";
 import { photoOf, shownOf, type Computed } from "./computed.js";
 import type { Embedded } from "../page/embedded.js";
+import { keepFolds } from "./folds.js";
 import { nodesOf } from "./nodes.js";
 import type { MakePanel } from "./store.js";
 
@@ -43,7 +44,8 @@ export const sections =
 
     const redraw = (element: HTMLElement): void => {
       stale.delete(element);
-      if (shown !== null) fill(element, shown, photoOf(store.state), album, day, version);
+      const now = shown;
+      if (now !== null) keepFolds(element, () => fill(element, now, photoOf(store.state), album, day, version));
     };
     // one a turn, and none while knobs are being turned
     let calm: ReturnType<typeof setTimeout> | undefined;

@@ -32,7 +32,7 @@ export function trial(store: Store): HTMLElement {
     (state) => {
       const tried = isTrial(state);
       bar.classList.toggle("on", tried);
-      document.documentElement.classList.toggle("trial", tried);
+      document.documentElement.classList.toggle("trying", tried);
       back.disabled = !tried;
       copy.disabled = write.disabled = state.settings.size === 0;
     },

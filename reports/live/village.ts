@@ -30,7 +30,7 @@ export function paintSky(to: CanvasRenderingContext2D, width: number, height: nu
   }
   to.globalAlpha = 1;
   const { x, height: up, moon } = discAt(time);
-  const [cx, cy] = [width * (0.06 + 0.88 * x), height * (0.33 - 0.24 * up)];
+  const [cx, cy] = [width * (0.06 + 0.88 * x), height * (0.34 - 0.15 * up)];
   const radius = Math.max(7, Math.min(width, height) * 0.028);
   const halo = to.createRadialGradient(cx, cy, radius * 0.6, cx, cy, radius * 6);
   halo.addColorStop(0, moon ? "rgb(200 215 240 / 0.32)" : "rgb(255 226 170 / 0.34)");

@@ -2,7 +2,7 @@ import type { LeadSentence } from "../verdicts.js";
 import { html, trusted, type Html } from "./html.js";
 import { PHOTO_ID, type Photo } from "../pictures/photo.js";
 import { policyOf, scripts, type Live } from "./live.js";
-import type { Section } from "./section.js";
+import { fold, type Section } from "./section.js";
 import { PANELS_STYLE } from "./panels-style.js";
 import { STYLE } from "./style.js";
 
@@ -39,8 +39,8 @@ ${photo === null ? html`` : photoInPage(photo)}<header class="night"><div class=
 ${live === null ? html`` : html`<section class="player" aria-label="Player" data-live="player" hidden></section>\n`}${
     verdicts.length === 0 ? html`` : first(verdicts)
   }</div></header>
-<nav aria-label="Contents"><ul>
-${live === null ? html`` : PANEL_LINKS}${contents}</ul></nav>
+<nav aria-label="Contents">
+${fold("Contents", html`<ul>\n${live === null ? html`` : PANEL_LINKS}${contents}</ul>\n`)}</nav>
 ${live === null ? html`` : PANELS}<main${live === null ? html`` : html` data-live="sections"`}>
 ${parts}</main>
 ${live === null ? html`` : scripts(live)}</body>

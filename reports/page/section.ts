@@ -99,4 +99,12 @@ export function table(columns: readonly Column[], rows: readonly (readonly (stri
 <tbody>\n${body}</tbody>\n</table></div>\n`;
 }
 
+/**
+ * What is for the builder more than for a committee. It stands open; on a phone its summary is shown, and where script runs
+ * it begins closed there. On paper there is no summary.
+ */
+export function fold(summary: string, body: Html): Html {
+  return html`<details class="fold" open><summary>${summary}</summary>\n${body}</details>\n`;
+}
+
 export const right = (heading: string): Column => ({ heading, right: true });

@@ -115,6 +115,7 @@ button:disabled { opacity: .55; cursor: default; }
 `;
 
 const REPORT = `
+.fold > summary { display: none; }
 nav ul { list-style: none; max-width: none; margin: 1.5rem 0 0; padding: .75rem 0; border: solid var(--line); border-width: 1px 0; display: flex; flex-wrap: wrap; gap: 0 1.25rem; }
 nav a { display: inline-block; padding: .6rem 0; min-height: 44px; color: var(--ink); text-decoration-color: var(--line); }
 /* what is not on screen is neither laid out nor painted: a frame of the player costs half of what it did */
@@ -123,7 +124,12 @@ main > section:not([hidden]) { display: flow-root; contain-intrinsic-size: auto 
 figure { margin: 1rem 0; }
 figure svg { display: block; width: 100%; height: auto; }
 .small { display: none; }
-.stills { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 240px), 1fr)); gap: 1.25rem 1rem; margin: 1rem 0 1.5rem; }
+.stills { --across: 3; display: grid; grid-template-columns: repeat(var(--across), minmax(0, 1fr)); gap: 1.25rem 1rem; margin: 1rem 0 1.5rem; }
+/* no picture stands alone in the last row */
+@media screen and (min-width: 40.01rem) {
+  .stills:has(> :nth-child(4)) { --across: 4; }
+  .stills:has(> :nth-child(5):last-child, > :nth-child(6):last-child, > :nth-child(9):last-child) { --across: 3; }
+}
 .stills figure { margin: 0; }
 .stills svg { border-radius: 6px; }
 figcaption { font-size: .9rem; line-height: 1.4; color: var(--quiet); margin-top: .4rem; }
@@ -139,8 +145,16 @@ th { border-bottom-color: var(--field); font-weight: 600; color: var(--quiet); }
 .meter { display: inline-block; width: 5rem; height: .7rem; border: 1px solid var(--quiet); border-radius: 2px; vertical-align: baseline; margin-right: .3rem; }
 .meter span { display: block; height: 100%; background: var(--bar); }
 .meter.over span { background: repeating-linear-gradient(45deg, var(--ink) 0 3px, var(--paper) 3px 6px); }
+@media screen and (min-width: 40.01rem) and (max-width: 63.99rem) { .player .controls { font-size: .875rem; } .controls > button:not(.third) { flex: 1 1 auto; padding: .35rem .5rem; } }
 @media screen and (max-width: 40rem) {
   h1 { font-size: 1.9rem; }
+  .fold > summary { display: block; min-height: 44px; padding: .6rem 1.75rem .6rem 0; position: relative; border-bottom: 1px solid var(--line); font-weight: 600; cursor: pointer; }
+  .fold > summary::after { content: ""; position: absolute; right: .4rem; top: 1.1rem; width: .55rem; height: .55rem; border: solid var(--accent); border-width: 0 2px 2px 0; transform: rotate(45deg); }
+  .fold[open] > summary { border-color: transparent; }
+  .fold[open] > summary::after { transform: rotate(225deg); top: 1.4rem; }
+  .fold > summary + h3 { display: none; }
+  nav .fold { margin-top: 1rem; }
+  nav ul { margin: 0; padding-top: 0; border-top: 0; }
   .wide { overflow-x: auto; }
   .wide svg { min-width: 800px; }
   .large { display: none; }
@@ -153,7 +167,8 @@ th { border-bottom-color: var(--field); font-weight: 600; color: var(--quiet); }
   .stacked td:not(:first-child)::before { content: attr(data-label) " "; color: var(--quiet); }
   .stacked td:empty { display: none; }
   .frame { padding: 1.25rem 1rem 1.5rem; }
-  .stills { grid-template-columns: repeat(2, 1fr); gap: .75rem; }
+  .stills { --across: 2; gap: .75rem; }
+  .stills > :first-child:nth-last-child(odd) { grid-column: span 2; }
   .when { padding: .5rem .75rem 1.4rem; font-size: .8rem; gap: .2rem .6rem; }
   .clock { font-size: 1.25rem; min-width: 5.4em; }
   .controls > button, .controls > .choice { flex: 1 1 auto; }
@@ -193,7 +208,8 @@ const PRINT = `
   :root { color-scheme: light; ${LIGHT} }
   body { font-size: 9.5pt; line-height: 1.4; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
   main { padding: 0; max-width: none; }
-  nav, .panels, .player, .trial, dialog { display: none !important; }
+  nav, .panels, .player, dialog { display: none !important; }
+  .verdicts .trial { color: ${INK}; font-weight: bold; min-height: 0; }
   .night { background: none; color: var(--ink); ${LIGHT} }
   .frame, .live .frame { display: block; padding: 0; max-width: none; }
   .verdicts { margin-top: 6mm; }
@@ -206,12 +222,16 @@ const PRINT = `
   h3 { margin: 4mm 0 1mm; }
   p, ul, ol { max-width: none; margin: 1.5mm 0; }
   .found li { font-size: 10.5pt; margin-bottom: 1mm; }
-  h2, h3, p:has(+ figure, + .stills) { break-after: avoid; }
-  figure, tr, li { break-inside: avoid; }
+  h2, h3, p:has(+ figure, + .stills, + .scroll, + .fold), thead, tr:first-child { break-after: avoid; }
+  figure, tr, li, p { break-inside: avoid; }
   .scroll { overflow: visible; }
   figure { margin: 2mm 0; }
   figure svg { max-height: 92mm; }
-  .stills { grid-template-columns: repeat(6, 1fr); gap: 3mm; margin: 2mm 0; font-size: 8.5pt; line-height: 1.25; }
+  .stills { --across: 6; gap: 3mm; margin: 2mm 0; font-size: 8.5pt; line-height: 1.25; }
+  .stills:has(> :nth-child(3):last-child) { --across: 4; }
+  .stills:has(> :nth-child(7):last-child) { --across: 7; }
+  .stills:has(> :nth-child(8):last-child) { --across: 8; }
+  .stills:has(> :nth-child(9):last-child) { --across: 9; }
   table { font-size: 7.5pt; line-height: 1.3; }
   th, td, td:first-child { min-width: 0; padding: .35mm 2mm .35mm 0; }
   #limits ul, #assumed { font-size: 8pt; }

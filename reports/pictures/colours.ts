@@ -15,6 +15,13 @@ export const LIT = "#f0e442";
 /** Outline of a dark house on NIGHT. */
 export const DUSK = "#93a4b5";
 
+/** The night that the display lies in: sky from the zenith down, and hills from the farthest to the nearest. */
+export const NIGHT_SKY = ["#0b1526", "#2a405c"] as const;
+export const NIGHT_HILLS = ["#22344a", "#1c2b3e", "#172334", "#121c2b", "#0d1522"] as const;
+/** Names in it, and what stands under them. */
+export const MOONLIGHT = "#eef2f7";
+export const STARLIGHT = "#b9c6d6";
+
 /** Bars of measured shares (Okabe and Ito's blue). */
 export const BAR = "#0072b2";
 
@@ -31,7 +38,10 @@ export function shades(count: number): string[] {
   return Array.from({ length: count }, (_, i) => SHADES[count === 1 ? last : Math.round((i * last) / (count - 1))]!);
 }
 
-/** INK or PAPER, whichever is easier to read on this colour. */
+/** Text on a shade. Not INK and PAPER, which change places on a dark screen, where shades stay as they are. */
+const [ON_PALE, ON_DEEP] = ["#0f1317", "#fefefe"];
+
+/** A dark or a light text, whichever is easier to read on this colour. */
 export function textOn(background: string): string {
-  return contrast(INK, background) >= contrast(PAPER, background) ? INK : PAPER;
+  return contrast(ON_PALE, background) >= contrast(ON_DEEP, background) ? ON_PALE : ON_DEEP;
 }

@@ -3,14 +3,18 @@ import type { Figures } from "../../sim/figures/index.js";
 import { houseNames } from "../../sim/model/housename.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { percent } from "../../sim/units/text.js";
-import { INK, PAPER, QUIET, shades, textOn } from "./colours.js";
-import { Drawing, TEXT_SIZE, titleHeight } from "./drawing.js";
+import { DUSK, INK, MOONLIGHT, NIGHT_HILLS, NIGHT_SKY, PAPER, QUIET, shades, STARLIGHT, textOn } from "./colours.js";
+import { decimal, Drawing, TEXT_SIZE, titleHeight } from "./drawing.js";
 import { houseOutline, houseOutlines } from "./house.js";
 import { HOUSE_SIZE, type Plan } from "./plan.js";
+import { hillsUnder } from "./scenery.js";
+import type { Spot } from "./spots.js";
 import { textWidth } from "./text.js";
 
 const LEGEND_HEIGHT = 36;
 const LEGEND_LINE = 22;
+/** More houses than this have no glow round them. */
+const GLOWING = 60;
 const TITLE = "How much of the open time each house is lit";
 
 interface Shading {
@@ -45,30 +49,68 @@ export function drawDisplay(document: Document, scenario: Scenario, { houses: fo
   });
   drawing.heading(TITLE);
   const moved = plan.spots.map(({ x, y }) => ({ x, y: y + under }));
-  for (const { text, x, y } of plan.headings) drawing.text(x, y + under, text, { bold: true, room: plan.width - 10 });
-
-  const outline = { stroke: INK, "stroke-width": 1.5, "stroke-linejoin": "round" };
+  drawNight(drawing, moved, { top: under, height: plan.height, hilly: plan.headings.length === 0 });
+  for (const { text, x, y } of plan.headings) drawing.text(x + 12, y + under, text, { bold: true, fill: MOONLIGHT, room: plan.width - 22 });
+  if (moved.length <= GLOWING) {
+    moved.forEach(({ x, y }, house) => {
+      const share = found[house]!.litShare;
+      if (share > 0) drawing.add("circle", { cx: x, cy: y, r: HOUSE_SIZE * 1.7, fill: "url(#display-light)", opacity: share, "clip-path": "url(#display-frame)" });
+    });
+  }
+  const outline = { stroke: DUSK, "stroke-width": 1.25, "stroke-linejoin": "round" };
   for (const colour of shade.colours) {
-    const members = moved.filter((_, house) => found[house]!.litShare > 0 && shade.colourOf(found[house]!.litShare) === colour);
-    drawing.path(houseOutlines(members, HOUSE_SIZE), { fill: colour, ...outline });
+    const spots = moved.filter((_, house) => found[house]!.litShare > 0 && shade.colourOf(found[house]!.litShare) === colour);
+    drawing.path(houseOutlines(spots, HOUSE_SIZE), { fill: colour, ...outline });
   }
   const unlit = moved.filter((_, house) => found[house]!.litShare === 0);
-  drawing.path(houseOutlines(unlit, HOUSE_SIZE), { fill: PAPER, ...outline, "stroke-dasharray": "3 2.5" });
+  drawing.path(houseOutlines(unlit, HOUSE_SIZE), { fill: "none", ...outline, "stroke-dasharray": "3 2.5" });
 
   moved.forEach((spot, house) => {
     const share = found[house]!.litShare;
     const label = plan.labels?.[house];
     if (label === undefined) {
-      const fill = share === 0 ? INK : textOn(shade.colourOf(share));
+      const fill = share === 0 ? MOONLIGHT : textOn(shade.colourOf(share));
       drawing.text(spot.x, spot.y + HOUSE_SIZE / 2 - 4, String(house + 1), { anchor: "middle", fill });
     } else {
       const middle = label.x + label.width / 2;
-      drawing.text(middle, label.y + under + 12, names[house]!, { anchor: "middle", room: label.width });
-      drawing.text(middle, label.y + under + 26, percent(share), { anchor: "middle", fill: QUIET, figure: `houses[${house}].litShare` });
+      drawing.text(middle, label.y + under + 12, names[house]!, { anchor: "middle", fill: MOONLIGHT, room: label.width });
+      drawing.text(middle, label.y + under + 26, percent(share), { anchor: "middle", fill: STARLIGHT, figure: `houses[${house}].litShare` });
     }
   });
   drawLegend(drawing, legend, under + plan.height + 8);
   return drawing.svg;
+}
+
+/** The evening that the houses stand in: a sky, and hills where they have places of their own. */
+function drawNight(drawing: Drawing, spots: readonly Spot[], { top, height, hilly }: { readonly top: number; readonly height: number; readonly hilly: boolean }): void {
+  const { width } = drawing;
+  const into = (parent: SVGElement, name: string, attributes: Readonly<Record<string, string | number>>): void => {
+    parent.appendChild(drawing.add(name, attributes));
+  };
+  const light = drawing.add("radialGradient", { id: "display-light" });
+  for (const [offset, opacity] of [[0, 0.9], [0.45, 0.3], [1, 0]] as const) into(light, "stop", { offset, "stop-color": "#ffb14a", "stop-opacity": opacity });
+  const sky = drawing.add("linearGradient", { id: "display-sky", x2: 0, y2: 1 });
+  NIGHT_SKY.forEach((colour, offset) => into(sky, "stop", { offset, "stop-color": colour }));
+  into(drawing.add("clipPath", { id: "display-frame" }), "rect", { y: top, width, height, rx: 10 });
+  drawing.add("rect", { y: top, width, height, rx: 10, fill: "url(#display-sky)" });
+  const feet = spots.map(({ x, y }) => ({ x, y: y - top + HOUSE_SIZE / 2, wall: HOUSE_SIZE }));
+  const hills = hilly ? hillsUnder(feet, width, height) : [];
+  hills.forEach(({ ridge }, i) => {
+    const near = Math.round(((i + 1) / hills.length) * (NIGHT_HILLS.length - 1));
+    const d = hillside(ridge.map(([x, y]) => [x, y + top] as const), width, top + height);
+    drawing.path(d, { fill: NIGHT_HILLS[near]!, "clip-path": "url(#display-frame)" });
+  });
+}
+
+/** A hill with a round ridge, down to the foot of the picture. */
+function hillside(ridge: readonly (readonly [number, number])[], width: number, bottom: number): string {
+  const inside = ridge.map(([x, y]) => [Math.min(width, Math.max(0, x)), y] as const);
+  const round = inside.slice(1).map(([x, y], i) => {
+    const [before, level] = inside[i]!;
+    return `Q${decimal(before)} ${decimal(level)} ${decimal((before + x) / 2)} ${decimal((level + y) / 2)}`;
+  });
+  const foot = decimal(bottom);
+  return `M0 ${foot}V${decimal(inside[0]![1])}${round.join("")}L${decimal(width)} ${decimal(inside.at(-1)![1])}V${foot}z`;
 }
 
 interface Legend {
@@ -99,7 +141,6 @@ function legendOf({ ends, colours }: Shading, width: number): Legend {
 }
 
 function drawLegend(drawing: Drawing, { entries }: Legend, top: number): void {
-  drawing.path(`M0 ${top}h${drawing.width}`, { stroke: QUIET, fill: "none" });
   drawing.text(0, top + 20, "Lit for this share of the open time:", { fill: QUIET });
   for (const { text, colour, x, line } of entries) {
     const y = top + 40 + line * LEGEND_LINE;

@@ -29,11 +29,11 @@ export function drawLitAtOnce(document: Document, { lit: { min, max, shares } }:
   drawing.heading(TITLE);
   drawing.text(0, top - 24, "share of the open time", { fill: QUIET });
   const ticks = y.ticks(5);
-  drawing.path(lines(ticks.map((tick) => [LEFT, y(tick), wide, y(tick)] as const)), { stroke: GUIDE, fill: "none" });
+  drawing.path(lines(ticks.map((tick) => [LEFT, y(tick), right, y(tick)] as const)), { stroke: GUIDE, fill: "none" });
   for (const tick of ticks) drawing.text(LEFT - 8, y(tick) + 4, percent(tick), { anchor: "end", fill: QUIET });
   const width = x.bandwidth();
   drawing.path(bars(counts.map((n) => ({ x: x(n)!, y: y(shares[n]!), width, height: bottom - y(shares[n]!) }))), { fill: BAR, "data-figure": "lit.shares" });
-  drawing.path(`M${LEFT} ${bottom}H${wide}`, { stroke: QUIET, fill: "none" });
+  drawing.path(`M${LEFT} ${bottom}H${right}`, { stroke: QUIET, fill: "none" });
 
   const every = Math.ceil((textWidth(String(max), TEXT_SIZE) + 10) / x.step());
   const roomForValues = x.step() >= textWidth("88.88 %", TEXT_SIZE) + 6;
@@ -42,6 +42,6 @@ export function drawLitAtOnce(document: Document, { lit: { min, max, shares } }:
     if ((n - min) % every === 0) drawing.text(middle, bottom + 16, String(n), { anchor: "middle", fill: QUIET });
     if (roomForValues) drawing.text(middle, y(shares[n]!) - 5, percent(shares[n]!), { anchor: "middle", figure: `lit.shares[${n}]` });
   }
-  drawing.text((LEFT + wide) / 2, bottom + 36, "houses lit at once", { anchor: "middle", fill: QUIET });
+  drawing.text((LEFT + right) / 2, bottom + 36, "houses lit at once", { anchor: "middle", fill: QUIET });
   return drawing.svg;
 }

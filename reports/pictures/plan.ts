@@ -13,6 +13,8 @@ const LINE = 15;
 const NAMED_LIMIT = 60;
 /** How much more a narrow picture may be stretched down than across. */
 const TALLER = 2.5;
+/** Where a row is short, its houses stand so far apart. */
+const ROOMY = 130;
 /** Longer names do not fit beside a house. */
 const LONGEST_NAME = 180;
 
@@ -72,7 +74,8 @@ function arrange(houses: readonly House[], widths: readonly number[] | null, acr
   }
 
   const groups = drawnGroups(houses);
-  const cell = widths === null ? HOUSE_SIZE + 10 : Math.max(HOUSE_SIZE, ...widths) + 12;
+  const homeless = Math.max(1, ...groups.map((group) => group.houses.filter((house) => houses[house]!.at === null).length));
+  const cell = widths === null ? HOUSE_SIZE + 10 : Math.max(Math.max(HOUSE_SIZE, ...widths) + 12, Math.min(ROOMY, across / homeless));
   const columns = Math.max(1, Math.floor(across / cell));
   const rowHeight = HOUSE_SIZE + (widths === null ? 10 : 2 * LINE + 14);
   for (const group of groups) {

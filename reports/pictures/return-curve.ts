@@ -81,7 +81,7 @@ function textBox(text: string, middle: number, baseline: number): Rect {
 }
 
 function echoesInWords(echoes: Figures["repeat"]["echoes"]): string {
-  if (echoes.length === 0) return "No return time stands out.";
+  if (echoes.length === 0) return "There is no echo.";
   const told = echoes.slice(0, 5).map(({ afterSeconds, share }) => `${spokenDuration(afterSeconds)} (${percent(share)})`);
   return `Echoes after ${told.join(", ")}${echoes.length > told.length ? ` and ${echoes.length - told.length} more` : ""}.`;
 }

@@ -126,8 +126,11 @@ function building(x: number, y: number, size: number, grain: number): Building {
   return { x, y, width, wall, roof, chimney: kind !== 3, windows, grain };
 }
 
+/** What a hill is to know of a house on it. */
+type Standing = Pick<Building, "x" | "y" | "wall">;
+
 /** Hills, where there are gaps between the houses from back to front. */
-function hillsUnder(buildings: readonly Building[], width: number, height: number): Hill[] {
+export function hillsUnder(buildings: readonly Standing[], width: number, height: number): Hill[] {
   const order = buildings.map((_, i) => i).sort((a, b) => buildings[a]!.y - buildings[b]!.y);
   const gaps = order
     .slice(1)
@@ -145,7 +148,7 @@ function hillsUnder(buildings: readonly Building[], width: number, height: numbe
 
 const PARTS = 10;
 
-function ridgeOver(buildings: readonly Building[], width: number, number: number): [number, number][] {
+function ridgeOver(buildings: readonly Standing[], width: number, number: number): [number, number][] {
   const middle = buildings.reduce((sum, { y }) => sum + y, 0) / buildings.length;
   const points: [number, number][] = [];
   for (let part = -1; part <= PARTS; part++) {

@@ -38,7 +38,7 @@ export function heightAfterFall(curves: readonly (readonly number[])[], level: n
 }
 
 /** Number of the first point from which a curve does not fall any more. */
-function fallEnd(shares: readonly number[]): number {
+export function fallEnd(shares: readonly number[]): number {
   const rise = shares.findIndex((share, i) => i > 0 && share > shares[i - 1]!);
   return rise < 0 ? shares.length - 1 : rise - 1;
 }
@@ -51,7 +51,7 @@ export function noteFall(drawing: Drawing, { x, y }: SharePlot, curves: readonly
   const [, highest] = y.domain() as [number, number];
   const most = Math.max(...curves.flat());
   if (most <= highest) return;
-  drawing.text(x(0) + 10, y(highest) + 18, `↑ at first, up to ${percent(most)}`, { fill: QUIET, halo: true });
+  drawing.text(x(0) + 10, y(highest) + 18, `at first more: up to ${percent(most)}`, { fill: QUIET, halo: true });
 }
 
 const TICKS = [60, 300, 600, 900, 1800, 3600, 7200];

@@ -61,7 +61,7 @@ export function drawStepSpread(document: Document, boards: Spread["boards"], pro
       { fill: BAR },
     );
     drawing.path(`M${left} ${base}H${right}`, { stroke: QUIET, fill: "none" });
-    const most = `fullest ${percent(fullest / stepsDrawn.length)}`;
+    const most = `tallest: ${percent(fullest / stepsDrawn.length)}`;
     if (narrow) {
       drawing.text(0, base - BARS - 22, board, { bold: true, room: width - textWidth(most, TEXT_SIZE) - 12, halo: true });
       drawing.text(width, base - BARS - 22, most, { anchor: "end", fill: QUIET, halo: true });
@@ -69,7 +69,8 @@ export function drawStepSpread(document: Document, boards: Spread["boards"], pro
       drawing.text(left - 8, base - 22, board, { anchor: "end", bold: true, room: left - 12 });
       drawing.text(left - 8, base - 6, most, { anchor: "end", fill: QUIET, room: left - 12 });
     }
-    const range = `${spokenDuration(step!.p05)} to ${spokenDuration(step!.p95)} in nine of ten builds`;
+    const [least, longest] = [spokenDuration(step!.p05), spokenDuration(step!.p95)];
+    const range = `${least === longest ? least : `${least} to ${longest}`} in nine of ten builds`;
     const middle = x(step!.p50);
     const half = textWidth(range, TEXT_SIZE) / 2;
     drawing.text(Math.min(Math.max(middle, left + half), right - half), base - BARS - 6, range, { anchor: "middle", halo: true });

@@ -74,7 +74,7 @@ export function keepInStep(made: string): void {
     const now = JSON.parse(data as string) as { made: string; problems: string | null };
     if (now.problems !== null) say(`The page is from before; the file now has problems.\n${now.problems}`);
     else if (now.made === made) say("");
-    else if (document.documentElement.classList.contains("trial")) ask();
+    else if (document.documentElement.classList.contains("trying")) ask();
     else reload();
   };
   events.onerror = () => say("Nothing is watched any more: this page stays as it is.");

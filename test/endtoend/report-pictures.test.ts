@@ -179,10 +179,16 @@ describe.skipIf(noBrowser)("reports that are hard to draw, in a browser", () => 
     const page = await chromium.page(400);
     await page.setContent(`<div style="background:#222222"><p style="color:#333333">dim</p></div>
 <svg width="90" height="40"><rect width="90" height="40" fill="#004488"/><path d="M0 0h40v40h-40z" fill="#eeeeee"/>
-<text x="50" y="20" fill="#ffffff">on</text><text x="5" y="20" fill="#dddddd">pale</text></svg>`);
+<text x="50" y="20" fill="#ffffff">on</text><text x="5" y="20" fill="#dddddd">pale</text></svg>
+<svg width="90" height="40"><linearGradient id="sky"><stop offset="0" stop-color="#000000"/><stop offset="1" stop-color="#202020"/></linearGradient>
+<radialGradient id="light"><stop offset="0" stop-color="#ffffff"/><stop offset="1" stop-color="#ffffff" stop-opacity="0"/></radialGradient>
+<rect width="90" height="40" fill="url(#sky)"/><text x="0" y="20" fill="#ffffff">.</text><circle cx="60" cy="20" r="400" opacity="0.5" fill="url(#light)"/>
+<text x="58" y="24" fill="#ffffff">.</text></svg>`);
     expect(await textColours(page)).toEqual([
       { text: "on", colour: "#ffffff", background: "#004488" },
       { text: "pale", colour: "#dddddd", background: "#eeeeee" },
+      { text: ".", colour: "#ffffff", background: "#202020" },
+      { text: ".", colour: "#ffffff", background: "#8f8f8f" },
       { text: "dim", colour: "#333333", background: "#222222" },
     ]);
     await page.close();
@@ -213,6 +219,21 @@ async function textColours(page: Page): Promise<Colours[]> {
       const [red, green, blue, alpha = 1] = css.match(/[\d.]+/g)!.map(Number);
       return alpha === 0 ? "none" : `#${[red!, green!, blue!].map((channel) => channel.toString(16).padStart(2, "0")).join("")}`;
     };
+    const channels = (css: string): number[] => css.match(/[\d.]+/g)!.map(Number).slice(0, 3);
+    /** What a shape lays over what is behind it at a point, and how thickly; of a gradient along a picture its lightest colour. */
+    const paintOf = (shape: SVGGeometryElement, point: DOMPoint): { colour: number[]; cover: number } => {
+      const { fill, opacity } = getComputedStyle(shape);
+      const gradient = document.getElementById(/^url\("#(.+)"\)/.exec(fill)?.[1] ?? "");
+      if (gradient === null) return { colour: channels(fill), cover: Number(opacity) };
+      const stops = [...gradient.children].map((stop) => ({ at: Number(stop.getAttribute("offset")), colour: channels(getComputedStyle(stop).stopColor),
+        cover: Number(getComputedStyle(stop).stopOpacity) }));
+      if (gradient.localName === "linearGradient") return stops.reduce((one, other) => (other.colour[1]! > one.colour[1]! ? other : one));
+      const circle = shape as SVGCircleElement;
+      const out = Math.hypot(point.x - circle.cx.baseVal.value, point.y - circle.cy.baseVal.value) / circle.r.baseVal.value;
+      const next = Math.max(1, stops.findIndex(({ at }) => at >= out));
+      const [from, to] = [stops[next - 1]!, stops[next]!];
+      return { colour: to.colour, cover: Number(opacity) * (from.cover + ((to.cover - from.cover) * (out - from.at)) / (to.at - from.at)) };
+    };
     const note = (element: Element, colour: string, background: string): void => {
       found.set(`${colour} ${background}`, { text: element.textContent.slice(0, 40), colour: hex(colour), background });
     };
@@ -223,13 +244,16 @@ async function textColours(page: Page): Promise<Colours[]> {
         continue;
       }
       const { x, y, width, height } = (text as SVGGraphicsElement).getBBox();
-      const shapes = [...text.parentElement!.children].slice(0, [...text.parentElement!.children].indexOf(text)).reverse();
+      const shapes = [...text.parentElement!.children].slice(0, [...text.parentElement!.children].indexOf(text));
       for (const share of [0.1, 0.5, 0.9]) {
         const point = new DOMPoint(x + width * share, y + height / 2);
-        const behind = shapes.find(
-          (shape) => shape instanceof SVGGeometryElement && getComputedStyle(shape).fill !== "none" && shape.isPointInFill(point),
-        );
-        note(text, style.fill, behind === undefined ? "#ffffff" : hex(getComputedStyle(behind).fill));
+        let behind = [255, 255, 255];
+        for (const shape of shapes) {
+          if (!(shape instanceof SVGGeometryElement) || getComputedStyle(shape).fill === "none" || !shape.isPointInFill(point)) continue;
+          const { colour, cover } = paintOf(shape, point);
+          behind = behind.map((channel, i) => channel + (colour[i]! - channel) * cover);
+        }
+        note(text, style.fill, hex(behind.map((channel) => Math.round(channel)).join(" ")));
       }
     }
     for (const element of document.querySelectorAll("body *:not(svg, svg *)")) {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { BAR, DUSK, INK, LIT, NIGHT, PAPER, QUIET, STEP_DARK, STEP_PALE, shades, textOn } from "../../reports/pictures/colours.js";
+import { BAR, DUSK, INK, LIT, MOONLIGHT, NIGHT, NIGHT_HILLS, NIGHT_SKY, PAPER, QUIET, STARLIGHT, STEP_DARK, STEP_PALE, shades, textOn } from "../../reports/pictures/colours.js";
 import { contrast } from "../../reports/pictures/contrast.js";
 
 describe("contrast ratio", () => {
@@ -37,6 +37,13 @@ describe("the colours in use", () => {
     ["step numbers on the pale strip", INK, STEP_PALE],
   ])("%s reaches 4.5:1", (_what, text, background) => {
     expect(contrast(text, background)).toBeGreaterThanOrEqual(4.5);
+  });
+
+  test("names and shares in the night, and outlines of houses, on its sky and every hill", () => {
+    for (const ground of [...NIGHT_SKY, ...NIGHT_HILLS]) {
+      for (const text of [MOONLIGHT, STARLIGHT]) expect(contrast(text, ground)).toBeGreaterThanOrEqual(4.5);
+      expect(contrast(DUSK, ground)).toBeGreaterThanOrEqual(3);
+    }
   });
 
   test("text on every shade of a house reaches 4.5:1", () => {

@@ -5,7 +5,7 @@ import { amps, celsius, drift, duration, farads, kelvins, ohms, ratio, tempco, v
 import type { Quantity } from "../../../sim/units/quantity.js";
 import { openingInWords, withUnit } from "../../words.js";
 import { html } from "../html.js";
-import { table, type MakeSection } from "../section.js";
+import { fold, table, type MakeSection } from "../section.js";
 import { toSeconds } from "../../../sim/units/time.js";
 
 /** Every value that was used, and where those come from that nobody wrote down. */
@@ -13,14 +13,12 @@ export const assumed: MakeSection = ({ scenario, version }) => ({
   id: "assumed",
   heading: "What was assumed",
   body: html`<p>Computed by lampdrift ${version} from <code>${scenario.file}</code> with the seed “${scenario.seed}”.</p>
-<h3>Values of the scenario</h3>
-${table(["what", "value"], valuesOf(scenario))}
-<h3>Values that the file does not give</h3>
-${
-  scenario.assumptions.length === 0
-    ? html`<p>None.</p>\n`
-    : table(["where", "value", "source"], together(scenario.assumptions))
-}`,
+${fold("Values of the scenario", html`<h3>Values of the scenario</h3>\n${table(["what", "value"], valuesOf(scenario))}`)}${fold(
+    "Values that the file does not give",
+    html`<h3>Values that the file does not give</h3>\n${
+      scenario.assumptions.length === 0 ? html`<p>None.</p>\n` : table(["where", "value", "source"], together(scenario.assumptions))
+    }`,
+  )}`,
 });
 
 /** What was taken for granted in several places with one value from one source stands once. */

@@ -1,3 +1,4 @@
+import type { Figures } from "../../../sim/figures/index.js";
 import { dayBeforeFigures } from "../../../sim/figures/daybefore.js";
 import { timeline } from "../../../sim/figures/timeline.js";
 import { advise } from "../../../sim/planning/advice.js";
@@ -5,17 +6,18 @@ import { boardPairs, type BoardPair } from "../../../sim/planning/pairs.js";
 import { percent, plain, spokenDuration, toTheSecond } from "../../../sim/units/text.js";
 import { drawDayStrip } from "../../pictures/day-strip.js";
 import { drawReturnCurve } from "../../pictures/return-curve.js";
+import { fallEnd } from "../../pictures/share-plot.js";
 import { drawVisitCurve } from "../../pictures/visit-curve.js";
 import { flatReturns, flatStays } from "../../flatcurves.js";
 import { html, type Html } from "../html.js";
-import { right, table, type Album, type MakeSection } from "../section.js";
+import { fold, right, table, type Album, type MakeSection } from "../section.js";
 
 /** How often somebody meets the same scene again: coming back, staying, from day to day. */
 export const repeats: MakeSection = ({ record, figures }, album) => {
   const { echoes } = figures.repeat;
   const echoed =
     echoes.length === 0
-      ? html`<p>No return time up to 3 h stands out.</p>\n`
+      ? html`<p>${noEcho(figures.repeat.curve)}</p>\n`
       : html`<p>Return times at which the same scene is met unusually often: ${echoes
           .map(({ afterSeconds, share }) => `${toTheSecond(afterSeconds)} (${percent(share)})`)
           .join(", ")}.</p>\n`;
@@ -34,13 +36,27 @@ export const repeats: MakeSection = ({ record, figures }, album) => {
   };
 };
 
-/** How alike the days are; where no day repeats any of the one before, a sentence for all of them. */
+/** What a curve without echoes comes to after it has first fallen. */
+function noEcho(curve: Figures["repeat"]["curve"]): string {
+  const points = curve.flatMap(({ afterSeconds, share }) => (share === null ? [] : [{ afterSeconds, share }]));
+  const later = points.slice(fallEnd(points.map(({ share }) => share)));
+  const most = later.reduce((one, other) => (other.share > one.share ? other : one), { afterSeconds: 0, share: 0 });
+  const rare = "At no return time up to 3 h is the same scene met as often as one time in four";
+  const peak = `most often after ${spokenDuration(most.afterSeconds)}, ${percent(most.share)} of the time`;
+  return most.share === 0 ? `${rare}.` : `${rare}; ${peak}.`;
+}
+
+/** How alike the days are; where none repeats any of the one before, or each repeats all of it, a sentence for all of them. */
 function dayByDay(record: Parameters<typeof timeline>[0], album: Album): Html {
   const { firstHourShare, restShare } = dayBeforeFigures(timeline(record));
   if (firstHourShare === null) return html``;
   const days = record.openings.length;
   if (firstHourShare === 0 && (restShare ?? 0) === 0) {
     return html`<p>From day to day: none of the ${days} openings shows, at any time, what the opening before it showed at that time.</p>\n`;
+  }
+  if (firstHourShare === 1 && (restShare ?? 1) === 1) {
+    const same = "every opening after the first shows, at any time, just what the opening before it showed at that time";
+    return html`<p>From day to day: ${same}.</p>\n`;
   }
   const rest = restShare === null ? "" : `, and for ${percent(restShare)} of the rest of the day`;
   const alike =
@@ -63,10 +79,10 @@ export const why: MakeSection = ({ scenario }) => {
     heading: "Why it comes back",
     body: html`<p>The whole picture comes back when every board does. Two boards do so together when some rounds of one last about as long
 as some rounds of the other: the fraction of small numbers nearest to the ratio of their cycles tells after how many.</p>
-${soonest(pairs).map(pairInWords)}${
+${fold("Pair by pair", html`${soonest(pairs).map(pairInWords)}${
       pairs.length <= PAIRS_TOLD
         ? html`` : html`<p>These are the ${PAIRS_TOLD} pairs that come back in step soonest, of ${pairs.length}.</p>\n`
-    }`,
+    }`)}`,
   };
 };
 
@@ -108,6 +124,11 @@ export const advice: MakeSection = ({ record, figures }) => {
   return {
     id: "advice",
     heading: "What would help",
-    body: html`<ul>\n${found.map(({ text }) => html`<li>${text}</li>\n`)}</ul>\n`,
+    body: html`<ul>\n${found.map(({ text }) => html`<li>${withKeys(text)}</li>\n`)}</ul>\n`,
   };
 };
+
+/** A sentence in which keys of the scenario file stand between backticks. */
+function withKeys(text: string): Html[] {
+  return text.split("`").map((part, i) => (i % 2 === 0 ? html`${part}` : html`<code>${part}</code>`));
+}

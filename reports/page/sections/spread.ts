@@ -7,7 +7,7 @@ import { drawStepSpread, type StepPromise } from "../../pictures/step-spread.js"
 import { moverInWords } from "../../movers.js";
 import { counted, figureValue } from "../../words.js";
 import { html, type Html } from "../html.js";
-import { right, table, type Album, type MakeSection } from "../section.js";
+import { fold, right, table, type Album, type MakeSection } from "../section.js";
 
 /** The boards as they will really come out: what holds for parts anywhere inside their tolerances. */
 export const spread: MakeSection = ({ scenario, spread: found }, album) => {
@@ -18,17 +18,25 @@ export const spread: MakeSection = ({ scenario, spread: found }, album) => {
     heading: "As the boards will really come out",
     body: html`<p>No part is just what its marking says. So ${counted(found.builds, "build")} were drawn, every part anywhere inside its
 tolerance, and each was simulated.${outcomes(found)}</p>
-${yieldTable(found)}${stepped ? album.both("step-spread", (facts) => drawStepSpread(album.document, found.boards, promisedSteps(scenario), facts)) : html``}${sources(found)}
-<h3>Key figures over the builds</h3>
+${yieldTable(found)}${stepped ? album.both("step-spread", (facts) => drawStepSpread(album.document, found.boards, promisedSteps(scenario), facts)) : html``}${fold(
+      "Where the spread of the step times comes from",
+      sources(found),
+    )}${fold("Key figures over the builds", keyFigures(scenario, found))}${
+      found.curve === null || found.curve.length === 0 ? html`` : fan(found.curve, found.builds, album)
+    }`,
+  };
+};
+
+function keyFigures(scenario: Scenario, found: Spread): Html {
+  return html`<h3>Key figures over the builds</h3>
 ${table(
   ["figure", right("1 in 20 below"), right("middle"), right("1 in 20 above")],
   headlines(scenario.visitors).map(({ key, words, unit }) => {
     const range = found.figures[key] ?? null;
     return range === null ? [words, "not defined", "", ""] : [words, ...[range.p05, range.p50, range.p95].map((value) => figureValue(value, unit))];
   }),
-)}${found.curve === null || found.curve.length === 0 ? html`` : fan(found.curve, found.builds, album)}`,
-  };
-};
+)}`;
+}
 
 function fan(curve: NonNullable<Spread["curve"]>, builds: number, album: Album): Html {
   return album.both("return-fan", (facts) => drawReturnFan(album.document, curve, builds, facts));

@@ -5,7 +5,7 @@ import type { Rating } from "../../../sim/ratings/index.js";
 import { percent } from "../../../sim/units/text.js";
 import { capitalised, counted, limitInWords, withUnit } from "../../words.js";
 import { html, type Html } from "../html.js";
-import { right, table, type MakeSection } from "../section.js";
+import { fold, right, table, type MakeSection } from "../section.js";
 
 /** What was promised, and whether the nominal build keeps it. */
 export const promises: MakeSection = ({ promises: results, scenario: { opening } }) => {
@@ -56,12 +56,10 @@ export const limits: MakeSection = ({ ratings: rows, notes }) => {
     id: "limits",
     heading: "For the builder: every limit",
     body: html`<p>Within: up to 80 % of the limit; close: up to all of it.</p>
-${limitsTable([...rows].sort((a, b) => b.share - a.share), rows)}<h3>Where the limits come from</h3>
-<ul>
-${sources(rows)}</ul>
-${
-      notes.length === 0 ? html`` : html`<h3>Notes</h3>\n<ul>\n${notes.map(({ where, text }) => html`<li>${where}: ${text}</li>\n`)}</ul>\n`
-    }`,
+${fold(counted(rows.length, "limit"), limitsTable([...rows].sort((a, b) => b.share - a.share), rows))}${fold(
+      "Where the limits come from",
+      html`<h3>Where the limits come from</h3>\n<ul>\n${sources(rows)}</ul>\n`,
+    )}${notes.length === 0 ? html`` : html`<h3>Notes</h3>\n<ul>\n${notes.map(({ where, text }) => html`<li>${where}: ${text}</li>\n`)}</ul>\n`}`,
   };
 };
 
