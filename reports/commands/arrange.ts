@@ -17,7 +17,7 @@ import { tellNext } from "../terminal/next.js";
 import { tell } from "../terminal/tell.js";
 import { switchedBy } from "../pictures/arrangement.js";
 import { counted, figureValue } from "../words.js";
-import { commandWithExample, type MakeCommand, type Surroundings } from "./command.js";
+import { commandWithExample, nameFrom, type MakeCommand, type Surroundings } from "./command.js";
 import { placed } from "./placed.js";
 import { wholeFrom } from "./spread.js";
 
@@ -39,13 +39,13 @@ export const arrangeCommand: MakeCommand = ({ io, finish }) =>
     "lampdrift arrange harbour.yaml --weigh wire=2 --write harbour-arranged.yaml -o out/arranged",
   )
     .argument("<FILE>", "scenario file; its key arrange holds your wishes")
-    .option("--write <NEW.yaml>", "write the scenario with the best arrangement; never overwrites")
+    .option("--write <NEW.yaml>", "write the scenario with the best arrangement; never overwrites", nameFrom)
     .option("--tries <N>", "changes to try", wholeFrom(1, 10_000_000), 10_000)
     .option("--seed <TEXT>", "draws of the search; default: the seed of the scenario")
     .option("--weigh <PART=WEIGHT...>", `how much a part counts, 0 to 100, each 1 unless given: ${PART_NAMES.join(", ")}`)
     .option("--add-board <COUNTER:SIZE>", "what one more board would best take over, such as ring:8, johnson:5, binary:3, lfsr:4")
     .option("--builds <N>", "builds to draw for what an added board buys", wholeFrom(2, 100_000), 100)
-    .option("-o, --out <DIR>", "draw both arrangements into this directory")
+    .option("-o, --out <DIR>", "draw both arrangements into this directory", nameFrom)
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, options: Options) => {
       const { write, tries, seed, weigh = [], addBoard, builds, out, json = false } = options;

@@ -18,7 +18,7 @@ import { tellWarnings } from "../terminal/warnings.js";
 import { tellNext } from "../terminal/next.js";
 import { tell } from "../terminal/tell.js";
 import { counted } from "../words.js";
-import { commandWithExample, type MakeCommand } from "./command.js";
+import { commandWithExample, nameFrom, type MakeCommand } from "./command.js";
 
 interface Options {
   readonly out?: string;
@@ -33,7 +33,7 @@ export const cardsCommand: MakeCommand = ({ io }) =>
     "lampdrift cards harbour.yaml -o out/harbour --dated 2031-05-17",
   )
     .argument("<FILE>", "scenario file")
-    .option("-o, --out <DIR>", "directory to write into (default: out/ and the name of the file)")
+    .option("-o, --out <DIR>", "directory to write into (default: out/ and the name of the file)", nameFrom)
     .option("--dated <DATE>", "date to print on the cards, such as 2031-05-17 (default: none)", dateFrom)
     .option("--since <OLD>", "an earlier state of the scenario file: says which cards the change since then makes stale")
     .action(async (file: string, { out, dated, since }: Options) => {

@@ -20,7 +20,7 @@ import { tell } from "../terminal/tell.js";
 import { betterCell, figuresMean, intervalCell, meanCell } from "../page/compare/difference.js";
 import { promiseCell, promiseRows, ratingsInWords, type Alternative } from "../page/compare/alternative.js";
 import { counted, figureValue } from "../words.js";
-import { commandWithExample, type MakeCommand, type Surroundings } from "./command.js";
+import { commandWithExample, nameFrom, type MakeCommand, type Surroundings } from "./command.js";
 import { wholeFrom } from "./spread.js";
 import { listed } from "../../sim/units/text.js";
 
@@ -43,7 +43,7 @@ export const compareCommand: MakeCommand = ({ io }) =>
   )
     .argument("<FILES...>", "scenario files, the first being what the others are held against")
     .option("--builds <N>", "builds to draw of each", wholeFrom(2, 100_000), 200)
-    .option("-o, --out <DIR>", "write a page with the return curves into this directory")
+    .option("-o, --out <DIR>", "write a page with the return curves into this directory", nameFrom)
     .option("--json", "print one JSON object and nothing else")
     .action(async (files: readonly string[], { builds, out, json = false }: Options) => {
       if (files.length < 2) throw new UsageError("there is one file alone; give at least two scenario files to compare");

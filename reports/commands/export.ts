@@ -10,7 +10,7 @@ import { pourInto } from "../output/io.js";
 import { NewFile } from "../output/newfile.js";
 import { progressBar } from "../output/progress.js";
 import { tell } from "../terminal/tell.js";
-import { commandWithExample, type MakeCommand } from "./command.js";
+import { commandWithExample, nameFrom, type MakeCommand } from "./command.js";
 import { Option } from "commander";
 
 interface Options {
@@ -43,7 +43,7 @@ export const exportCommand: MakeCommand = ({ io }) =>
     )
     .option("--days <A..B>", "openings to write, such as 2 or 1..3; default: all")
     .option("--houses", "with csv: a row for each stretch in which one house is lit or dark")
-    .option("-o, --out <FILE>", "write into this file instead of standard output; writes over an older one")
+    .option("-o, --out <FILE>", "write into this file instead of standard output; writes over an older one", nameFrom)
     .action(async (file: string, { as, days, houses = false, out }: Options) => {
       if (houses && as !== "csv") throw new UsageError("--houses goes with --as csv");
       const scenario = await readScenario(file, io);

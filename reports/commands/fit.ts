@@ -14,7 +14,7 @@ import { table, type TextTable } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
 import { tell } from "../terminal/tell.js";
 import { counted } from "../words.js";
-import { commandWithExample, type MakeCommand } from "./command.js";
+import { commandWithExample, nameFrom, type MakeCommand } from "./command.js";
 
 interface Options {
   readonly scenario?: string;
@@ -31,7 +31,7 @@ export const fitCommand: MakeCommand = ({ io, finish }) =>
   )
     .argument("<LOG.csv>", "stopwatch log; changes may have been missed")
     .option("--scenario <FILE>", "compare with what the parts of this scenario can do")
-    .option("--picture <FILE.svg>", "draw how far each change was from equal steps; writes over an older picture")
+    .option("--picture <FILE.svg>", "draw how far each change was from equal steps; writes over an older picture", nameFrom)
     .option("--precision <TIME>", "say how long to watch until the step time is known to plus or minus this")
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { scenario: plan, picture, precision: wanted, json = false }: Options) => {

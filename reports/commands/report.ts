@@ -30,7 +30,7 @@ import { tellNext } from "../terminal/next.js";
 import { tell } from "../terminal/tell.js";
 import { counted } from "../words.js";
 import { dateFrom } from "./cards.js";
-import { commandWithExample, type MakeCommand } from "./command.js";
+import { commandWithExample, nameFrom, type MakeCommand } from "./command.js";
 import { wholeFrom } from "./spread.js";
 import { isBroken } from "./verdicts.js";
 
@@ -50,7 +50,7 @@ interface Options {
 export const reportCommand: MakeCommand = ({ io, finish }) =>
   commandWithExample("report", "lampdrift report harbour.yaml -o out/harbour")
     .argument("<FILE>", "scenario file")
-    .option("-o, --out <DIR>", "directory to write into (default: out/ and the name of the file)")
+    .option("-o, --out <DIR>", "directory to write into (default: out/ and the name of the file)", nameFrom)
     .option("--day <N>", "opening that the timeline shows", wholeFrom(1, 100_000), 1)
     .option("--builds <N>", "builds to draw from the tolerances; 0 leaves that section out", wholeFrom(0, 100_000), 200)
     .option("--dated <DATE>", "date to print on the report, such as 2031-05-17 (default: none)", dateFrom)

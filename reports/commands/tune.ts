@@ -22,7 +22,7 @@ import { table } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
 import { tell } from "../terminal/tell.js";
 import { counted } from "../words.js";
-import { commandWithExample, type MakeCommand } from "./command.js";
+import { commandWithExample, nameFrom, type MakeCommand } from "./command.js";
 import { withInterrupt } from "./interrupt.js";
 import { placed, type Placed } from "./placed.js";
 import { wholeFrom } from "./spread.js";
@@ -58,8 +58,8 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
     )
     .option("--builds <N>", "builds to try the best settings on", wholeFrom(1, 10_000), 50)
     .option("--workers <N>", "threads to use (default, and at most: one a processor)", wholeFrom(1, 64), availableParallelism())
-    .option("--write <NEW.yaml>", "write the scenario with the best setting; never overwrites")
-    .option("--map <FILE.svg>", "draw the score over the two knobs that matter most; writes over an older picture")
+    .option("--write <NEW.yaml>", "write the scenario with the best setting; never overwrites", nameFrom)
+    .option("--map <FILE.svg>", "draw the score over the two knobs that matter most; writes over an older picture", nameFrom)
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { keep = [], between, builds, workers, write, map, json = false }: Options) => {
       const source = await readSource(file, io);

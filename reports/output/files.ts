@@ -47,7 +47,10 @@ export async function makeDirectory(path: string): Promise<void> {
   if (facts?.isDirectory()) return;
   const parent = dirname(path);
   if (parent !== path) await makeDirectory(parent);
-  await mkdir(path);
+  await mkdir(path).catch(async (error: unknown) => {
+    // another one may have made it in the meantime
+    if (!(await stat(path).catch(() => null))?.isDirectory()) throw error;
+  });
 }
 
 /** Why the file system refused something, in plain words. */

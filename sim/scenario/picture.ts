@@ -42,7 +42,8 @@ export function pictureFacts(bytes: Uint8Array): PictureFacts | string {
 
 /** What is said of a picture with so many bytes. */
 export function tooLarge(size: number): string {
-  const megabytes = (bytes: number): string => `${(bytes / 1e6).toLocaleString("en-GB", { maximumFractionDigits: 2 })} MB`;
+  // rounded up: what is too large never has the very size that is allowed
+  const megabytes = (bytes: number): string => `${Math.ceil(bytes / 1e4) / 100} MB`;
   return `the picture has ${megabytes(size)}; expected at most ${megabytes(PICTURE_LIMIT)}: save it smaller, 2000 pixels across are plenty`;
 }
 

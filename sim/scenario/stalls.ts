@@ -1,5 +1,6 @@
 import { holds } from "../counters/sequence.js";
 import { TIMER_CHIPS } from "../parts/chips.js";
+import { spoken } from "../parts/prose.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import { amps as ampsUnit, duration, ohms, volts as voltsUnit } from "../units/quantities.js";
 import { plain, spokenDuration } from "../units/text.js";
@@ -22,7 +23,7 @@ export function findStalls(scenario: Scenario): Finding[] {
       {
         board: id,
         message:
-          `the timer stalls: ${ampsUnit.format(leak)} through ${plain(ohmsInAll / 1e6, 3)} MΩ drops ` +
+          `the timer stalls: ${spoken(ampsUnit, leak)} through ${plain(ohmsInAll / 1e6, 3)} MΩ drops ` +
           `${plain(leak * ohmsInAll, 3)} V, and at ${voltsUnit.format(scenario.supply.volts)} no more than ` +
           `${plain(scenario.supply.volts / 3, 3)} V may be lost (a leakage of ${plain(most * 1e6, 3)} µA at most). ` +
           "What helps: a shorter timer with divide, or a capacitor of low-leakage or film type; " +

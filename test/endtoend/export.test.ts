@@ -149,7 +149,7 @@ async function named(file: string, names: readonly string[]): Promise<string> {
   return path;
 }
 
-const HOSTILE = ['a "quoted" inn', "mill, lower", "=1+2", "+cmd", "-cmd", "@SUM(A1)", "＝1+2", "＠x", "'quote", "$end $upscope", 'x";y', "\\n"];
+const HOSTILE = ['a "quoted" inn', "mill, lower", "=1+2", "+cmd", "-cmd", "@SUM(A1)", "＝1+2", "＋cmd", "－cmd", "＠x", "'quote", "$end $upscope", 'x";y', "\\n"];
 
 describe("hostile names", () => {
   test("stand in the table as they are, but none begins as a formula does", async () => {
