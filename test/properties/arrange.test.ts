@@ -78,7 +78,7 @@ test("the search finds the best of all 720 arrangements of six houses, in every 
       const found = layoutOf(after.scenario).start;
       expect(costs.rankOf(found)).toBeCloseTo(least, 12);
     }),
-    { numRuns: often(6, 20), seed: 20 },
+    { numRuns: often(4, 20), seed: 20 },
   );
 });
 
@@ -106,7 +106,7 @@ test("the parts are what the figures of the arrangement's own record say", () =>
       const wire = scenario.boards.flatMap(({ at, outputs }) => outputs.flat().map(({ house }) => Math.hypot(at![0] - scenario.houses[house]!.at![0], at![1] - scenario.houses[house]!.at![1])));
       expect(parts.wire).toBeCloseTo(wire.reduce((sum, one) => sum + one, 0), 9);
     }),
-    { numRuns: often(10, 20) },
+    { numRuns: often(8, 20) },
   );
 });
 
@@ -147,7 +147,7 @@ describe("whatever is arranged", () => {
           for (const name of PART_NAMES) expect(after.parts[name], name).toBeLessThanOrEqual(before.parts[name] + 0.011 * scale[name]);
         }
       }),
-      { numRuns: often(10, 25) },
+      { numRuns: often(6, 25) },
     );
   });
 

@@ -186,7 +186,7 @@ describe.each(demos)("single faults of every part of $name, planted in turn", ({
       known.set(JSON.stringify(seen), found);
       return found;
     };
-    const tried = everySo(2, groups, 1);
+    const tried = everySo(4, groups, 1);
     for (const own of tried) {
       const seen: Observation[] = [];
       const light = own.lights[0]!;

@@ -9,7 +9,7 @@ import { possibleFaults } from "../../sim/faults/possible.js";
 import { watchTimes } from "../../sim/faults/telltime.js";
 import { companions, lightedBy, timelessHouses } from "../../sim/faults/unsteady.js";
 import { demoTables } from "./demotables.js";
-import { thorough } from "../thorough.js";
+import { often, thorough } from "../thorough.js";
 import { everySo, mostFaults, some } from "./mostfaults.js";
 
 /**
@@ -94,7 +94,7 @@ describe.each(demoTables)("how long to watch $name", ({ table }) => {
   test("no two groups of a board that wakes anywhere show the same on any two mornings, for the time stated", () => {
     const { scenario, timeless } = table;
     const anywhere = [...timeless].filter((b) => scenario.boards[b]!.counter.powerUp === "anywhere");
-    const mornings = [...Array(12).keys()].map((m) => {
+    const mornings = [...Array(often(8, 16)).keys()].map((m) => {
       const morning = { ...scenario, seed: `morning ${m}` };
       return { lone: new LoneFaults(morning, new TurnShelf()), all: possibleFaults(morning) };
     });
@@ -114,7 +114,7 @@ describe.each(demoTables)("how long to watch $name", ({ table }) => {
         known.set(key, texts);
         return texts;
       };
-      expect(shown([...groups.keys()][0]!, table.healthy.length).size).toBeGreaterThan(5);
+      expect(shown([...groups.keys()][0]!, table.healthy.length).size).toBeGreaterThan(often(3, 5));
       const confused: string[] = [];
       for (const g of groups.keys()) {
         const { until, alike, hidden } = times[g]!;

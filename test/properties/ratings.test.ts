@@ -8,7 +8,7 @@ import { driverPackages } from "../../sim/parts/packages.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { often } from "../thorough.js";
 
-const SETTINGS = { seed: 20240611, numRuns: often(40, 100) };
+const SETTINGS = { seed: 20240611, numRuns: often(20, 100) };
 
 /** A display of boards with whole-second quartz steps, whose currents can be reckoned second by second. */
 interface Plan {

@@ -7,9 +7,12 @@ import { figures } from "../../sim/figures/index.js";
 import { echoes, repeatAfter, repeatCurve, type RepeatPoint } from "../../sim/figures/repeat.js";
 import { repeatWithin, stayCurve, visitFigures } from "../../sim/figures/visit.js";
 import { parseScenario } from "../../sim/scenario/read.js";
-import { randomSpec } from "../oracle/random.js";
 import { toYaml } from "../oracle/spec.js";
+import { often } from "../thorough.js";
 import { anyDays, expectNear, HOUR, lineOf, merged, MINUTE, recordOf, reversed, seeded, type Day } from "./records.js";
+import { randomDisplay } from "./randomdisplays.js";
+
+const RUNS = often(30, 100);
 
 describe("what must hold for any record", () => {
   test("repeats are the same in time run backwards", () => {
@@ -21,7 +24,7 @@ describe("what must hold for any record", () => {
         const wanted = repeatCurve(line);
         repeatCurve(back).forEach(({ share }, i) => expectNear(share, wanted[i]!.share));
       }),
-      seeded(60),
+      seeded(RUNS),
     );
   });
 
@@ -35,7 +38,7 @@ describe("what must hold for any record", () => {
         repeatCurve(fewer).forEach(({ share }, i) => expect(share ?? 0).toBeGreaterThanOrEqual(before[i]!.share ?? 0));
         expect(fewestScenes(fewer, HOUR) ?? 0).toBeLessThanOrEqual(fewestScenes(line, HOUR) ?? 0);
       }),
-      seeded(60),
+      seeded(RUNS),
     );
   });
 
@@ -56,9 +59,9 @@ describe("what must hold for any record", () => {
         const before = stayCurve(line);
         stayCurve(fewer).forEach(({ share }, i) => expect(share ?? 0).toBeGreaterThanOrEqual(before[i]!.share ?? 0));
       }),
-      seeded(60),
+      seeded(RUNS),
     );
-    expect(tried).toBe(60);
+    expect(tried).toBe(RUNS);
   });
 
   test("scenes next to each other shown as one are one spell, which is no repeat", () => {
@@ -87,16 +90,14 @@ describe("what must hold for any record", () => {
           before = share;
         }
       }),
-      seeded(80),
+      seeded(RUNS),
     );
   });
 
-  test.each([3, 8, 21])("a house that is never lit changes nothing (display %i)", (seed) => {
-    const spec = randomSpec(seed);
-    const read = (): ReturnType<typeof figures> => figures(simulate(parseScenario(toYaml(spec), "spec.yaml")));
-    const without = read();
-    spec.houses.push({ id: "ruin" });
-    const { repeat, visit, anyHour, scenes, lit } = read();
+  test.each([8, 21])("a house that is never lit changes nothing (display %i)", (seed) => {
+    const { spec, found: without } = randomDisplay(seed);
+    const more = toYaml({ ...spec, houses: [...spec.houses, { id: "ruin" }] });
+    const { repeat, visit, anyHour, scenes, lit } = figures(simulate(parseScenario(more, "spec.yaml")));
     expect(repeat).toEqual(without.repeat);
     expect(visit).toEqual(without.visit);
     expect(anyHour).toEqual(without.anyHour);

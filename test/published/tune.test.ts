@@ -11,7 +11,7 @@ import { worstEcho } from "../../sim/figures/repeat.js";
 import { parseKeep, tune } from "../../sim/tune/index.js";
 import { withSteps } from "../../sim/knob/settings.js";
 import { boardTimes } from "../../sim/timers/boardtimes.js";
-import { often } from "../thorough.js";
+import { often, thorough } from "../thorough.js";
 
 vi.setConfig({ testTimeout: 60_000 });
 
@@ -74,8 +74,8 @@ function scoreOf(scenario: Scenario): number {
 describe("two equal rings: the best setting is within 2 % of the best of all, by simulating every setting", () => {
   test.each<[what: string, steps: number, kept: number, from: number, to: number]>([
     ["eight steps, one knob at 100 s", 8, 100, 80, 160],
-    ["ten steps, one knob at 120 s", 10, 120, 100, 180],
     ["four steps, one knob at 90 s", 4, 90, 90, 150],
+    ...(thorough ? [["ten steps, one knob at 120 s", 10, 120, 100, 180] as [string, number, number, number, number]] : []),
   ])("%s", async (_, steps, kept, from, to) => {
     const scenario = rings([{ id: "a", steps, set: kept }, { id: "b", steps, set: kept }], { from, to });
     const { settings } = await tune(scenario, { keep: parseKeep(["a"], scenario), builds: 1 });
@@ -87,8 +87,8 @@ describe("two equal rings: the best setting is within 2 % of the best of all, by
   });
 
   test.each<[what: string, steps: number, from: number, to: number]>([
-    ["six steps, both knobs from 100 s to 116 s", 6, 100, 116],
-    ["eight steps, both knobs from 150 s to 166 s", 8, 150, 166],
+    ["six steps, both knobs from 100 s to 112 s", 6, 100, 112],
+    ...(thorough ? [["eight steps, both knobs from 150 s to 166 s", 8, 150, 166] as [string, number, number, number]] : []),
   ])("%s", async (_, steps, from, to) => {
     const scenario = rings([{ id: "a", steps, set: from }, { id: "b", steps, set: from }], { from, to });
     const { settings } = await tune(scenario, { keep: new Map(), builds: 1 });
@@ -99,7 +99,7 @@ describe("two equal rings: the best setting is within 2 % of the best of all, by
   });
 });
 
-const CASES = Array.from({ length: often(4, 20) }, (_, i) => {
+const CASES = Array.from({ length: often(2, 20) }, (_, i) => {
   // steps, ranges and stays strewn by multiples of irrational numbers
   const part = (root: number): number => ((i + 1) * Math.sqrt(root)) % 1;
   const from = 2 * Math.round(35 + 20 * part(2));
@@ -137,7 +137,7 @@ describe("the closed form", () => {
     ["a board and one on its carry", "q: { timer: { kind: quartz, step: 61.7 }, counter: { kind: ring, steps: 3 }, outputs: { 0: a, 1: b } }\n  r: { timer: { kind: carry, from: q }, counter: { kind: ring, steps: 4 }, outputs: { 0: c, 1: d } }"],
     ["two boards with clocks of their own", "q: { timer: { kind: quartz, step: 61.7 }, counter: { kind: ring, steps: 3 }, outputs: { 0: a, 1: b } }\n  r: { timer: { kind: quartz, step: 83.31 }, counter: { kind: johnson, stages: 2 }, outputs: { 0: c, 1: d } }"],
   ])("is what long simulations show: %s", (_, boards) => {
-    const scenario = parseScenario(`lampdrift: 1\ntitle: T\nopening: { overnight: on, run: 150 }\nhouses: { a: , b: , c: , d: }\nboards:\n  ${boards}\n`, "t.yaml");
+    const scenario = parseScenario(`lampdrift: 1\ntitle: T\nopening: { overnight: on, run: ${boards.includes("shuffle") ? 150 : 40} }\nhouses: { a: , b: , c: , d: }\nboards:\n  ${boards}\n`, "t.yaml");
     const times = Array.from({ length: 60 }, (_, i) => 60 + 37 * i);
     const closed = new ClosedForm(scenario, [], times).curve([]);
     const line = timeline(simulate(scenario));
