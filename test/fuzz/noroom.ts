@@ -1,7 +1,8 @@
 /**
  * A program that runs every command that writes where nothing can be written, and prints how each ended as JSON:
- * `node noroom.js DIRECTORY full|limited|readonly`. The directory stands on a small file system of its own (full), on one that
- * turns read-only by the command in the environment variable READONLY, or files may not grow (limited; the signal for that is ignored).
+ * `node noroom.js DIRECTORY readonly full|limited`. It may not be written into (readonly): made so, and undone again, by the shell
+ * commands in the environment variables READONLY and READWRITE; it stands on a small file system of its own that is full, or files
+ * may not grow (limited; the signal for that is ignored).
  */
 import { execFileSync } from "node:child_process";
 import { mkdir, open, readdir, readFile, rm, writeFile } from "node:fs/promises";
@@ -10,7 +11,7 @@ import { writeFolder, type Making } from "../../reports/output/folder.js";
 import { run } from "./verdict.js";
 import { GIVEN, WRITERS, type Writer } from "./writers.js";
 
-const [directory, how] = process.argv.slice(2) as [string, string];
+const [directory, ...ways] = process.argv.slice(2) as [string, ...string[]];
 
 /** Fills the file system to the last byte but for some room that is no room for what is to be written. */
 async function fill(path: string, room: number): Promise<void> {
@@ -36,22 +37,31 @@ async function before({ args, before }: Writer): Promise<void> {
 const contents = async (): Promise<string> =>
   JSON.stringify(await Promise.all((await readdir("out")).sort().map(async (name) => [name, await readFile(join("out", name), "utf8")])));
 
+function shell(name: "READONLY" | "READWRITE"): void {
+  execFileSync("sh", ["-c", process.env[name]!]);
+}
+
 process.chdir(directory);
 for (const [name, text] of Object.entries(GIVEN)) await writeFile(name, text);
-if (how === "limited") execFileSync("prlimit", ["--pid", String(process.pid), "--fsize=512"]);
-const told: Record<string, unknown>[] = [];
-for (const [name, writer] of Object.entries(WRITERS)) {
+const told: Record<string, unknown[]> = {};
+for (const how of ways) {
+  if (how === "limited") execFileSync("prlimit", ["--pid", String(process.pid), "--fsize=512"]);
+  told[how] = [];
+  for (const [name, writer] of Object.entries(WRITERS)) told[how].push({ name, ...(await tryWriting(writer, how)) });
+}
+process.stdout.write(JSON.stringify(told));
+
+/** How a command ends, and whether what was there stays. */
+async function tryWriting(writer: Writer, how: string): Promise<Record<string, unknown>> {
   await before(writer);
   const old = await contents();
   // of a folder a few files find room
   if (how === "full") await fill("filler", writer.before === "made" ? 8192 : 0);
-  if (how === "readonly") execFileSync("sh", ["-c", process.env["READONLY"]!]);
+  if (how === "readonly") shell("READONLY");
   const { status, stdout, stderr } = await run({ args: writer.args, files: {} }, directory);
   const stays = (await contents()) === old;
-  told.push({ name, status, stdout, stderr, stays });
-  // one command is enough to see that nothing is written where nothing may be
-  if (how === "readonly") break;
+  if (how === "readonly") shell("READWRITE");
   await rm("filler", { force: true });
   await rm("out", { recursive: true });
+  return { status, stdout, stderr, stays };
 }
-process.stdout.write(JSON.stringify(told));
