@@ -148,7 +148,7 @@ const has = (groups: readonly Pick<FaultGroup, "faults">[], fault: PossibleFault
 
 describe.each(demos)("single faults of every part of $name, planted in turn", ({ table }) => {
   const { scenario, slowestCycle, groups } = table;
-  const faults = everySo(3, mostFaults(scenario), 2);
+  const faults = everySo(5, mostFaults(scenario), 2);
 
   test("watched for a round and looked at as suggested, its group is the first", () => {
     for (const fault of faults) {
@@ -209,7 +209,7 @@ test("what is seen in a whole round speaks for the fault wherever the boards wak
     const { scenario, rounds, healthy } = table;
     const round = Math.min(healthy.length, Math.max(...rounds));
     let tried = 0;
-    for (const fault of everySo(2, mostFaults({ ...scenario, seed: "another morning" }), 0)) {
+    for (const fault of everySo(4, mostFaults({ ...scenario, seed: "another morning" }), 0)) {
       // nobody can foretell when a loose joint opens
       if (fault.kind === "restarts") continue;
       for (const display of some(fault.displays)) {
@@ -220,6 +220,6 @@ test("what is seen in a whole round speaks for the fault wherever the boards wak
         tried++;
       }
     }
-    expect(tried).toBeGreaterThan(20);
+    expect(tried).toBeGreaterThan(10);
   }
 });

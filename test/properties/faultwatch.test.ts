@@ -94,7 +94,7 @@ describe.each(demoTables)("how long to watch $name", ({ table }) => {
   test("no two groups of a board that wakes anywhere show the same on any two mornings, for the time stated", () => {
     const { scenario, timeless } = table;
     const anywhere = [...timeless].filter((b) => scenario.boards[b]!.counter.powerUp === "anywhere");
-    const mornings = [...Array(often(8, 16)).keys()].map((m) => {
+    const mornings = [...Array(often(6, 16)).keys()].map((m) => {
       const morning = { ...scenario, seed: `morning ${m}` };
       return { lone: new LoneFaults(morning, new TurnShelf()), all: possibleFaults(morning) };
     });
@@ -114,7 +114,7 @@ describe.each(demoTables)("how long to watch $name", ({ table }) => {
         known.set(key, texts);
         return texts;
       };
-      expect(shown([...groups.keys()][0]!, table.healthy.length).size).toBeGreaterThan(often(3, 5));
+      expect(shown([...groups.keys()][0]!, table.healthy.length).size).toBeGreaterThan(often(2, 5));
       const confused: string[] = [];
       for (const g of groups.keys()) {
         const { until, alike, hidden } = times[g]!;
