@@ -1,6 +1,6 @@
 /** The look of the panels that only a running page has: knobs, scenario text, builds. */
 export const PANELS_STYLE = `
-.knobs { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 14rem), 1fr)); gap: 1rem; margin: 1rem 0; align-items: start; }
+.knobs { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 17rem), 1fr)); gap: 1rem; margin: 1rem 0; align-items: start; }
 .knob { max-width: 26rem; display: flex; flex-direction: column; gap: .25rem; padding: .75rem; border: 1px solid var(--line); border-radius: .5rem; }
 .knob.turned { border-color: currentColor; box-shadow: 0 0 0 1px currentColor; }
 .knob h3, .knob p { margin: 0; }
@@ -42,7 +42,7 @@ progress { width: 100%; max-width: 20rem; height: 1rem; }
   html.trying { scroll-padding-top: 6rem; }
   html.trying .trial { padding: .25rem .5rem; border-width: 0 0 2px; border-radius: 0; margin: 0 -1rem; }
   html.trying .trial > p { margin: 0 0 .25rem; font-size: .8rem; line-height: 1.3; white-space: nowrap; text-overflow: ellipsis; overflow: hidden; }
-  .knob .dial { max-width: 16rem; }
+  .knob .dial { max-width: 17rem; }
   html.trying .trial .controls { flex-wrap: nowrap; }
   html.trying .trial .controls > button { min-width: 0; padding: .15rem .3rem; font-size: .8rem; line-height: 1.2; }
 }
