@@ -1,12 +1,14 @@
 /** Every figure on the page against figures.json and what `check --json` prints: as it is written, and as the page works it out. */
-import { readFile } from "node:fs/promises";
+import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { JSDOM } from "jsdom";
 import { describe, expect, test, vi } from "vitest";
 import { browser, noBrowser, widen } from "./browser.js";
-import { demo, demos } from "./command.js";
+import { demo, demos, scratch } from "./command.js";
 import { demoPages } from "./demopages.js";
+import { thorough } from "../thorough.js";
 import { lampdrift } from "./inprocess.js";
+import { dayFaults, spellsOf, spreadFaults, stillFaults, timelineFaults, type SpreadTold } from "./page-pictures.js";
 import { alongAxis, at, barsOf, cornersOf, figuresOn, numbersIn, secondsOf, tells, tokensOf, upAxis, type PageFigures } from "./page-figures.js";
 
 vi.setConfig({ testTimeout: 60_000 });
@@ -16,8 +18,8 @@ const pages = await demoPages();
 type Demo = (typeof demos)[number];
 
 interface Printed {
-  readonly boards: readonly unknown[];
-  readonly houses: readonly { readonly litShare: number }[];
+  readonly boards: readonly { readonly id: string; readonly pulses: number }[];
+  readonly houses: readonly { readonly id: string; readonly name: string; readonly litShare: number }[];
   readonly lit: { readonly min: number; readonly max: number; readonly shares: readonly number[] };
   readonly repeat: { readonly curve: readonly Point[]; readonly echoes: readonly Point[] };
   readonly visit: { readonly repeatCurve: readonly Point[] };
@@ -32,9 +34,11 @@ interface Point {
 }
 
 async function printed(name: Demo): Promise<Printed> {
-  const figures = JSON.parse(await readFile(join(await pages.report(name), "figures.json"), "utf8")) as Printed;
+  const folder = await pages.report(name);
+  const figures = JSON.parse(await readFile(join(folder, "figures.json"), "utf8")) as Printed;
+  const names = (await readFile(join(folder, "houses.csv"), "utf8")).trim().split(/\r?\n/).slice(1).map((line) => line.split(",")[1]!);
   const { ratings } = JSON.parse((await lampdrift(["check", demo(name), "--json"])).stdout) as Printed;
-  return { ...figures, ratings };
+  return { ...figures, ratings, houses: figures.houses.map((house, i) => ({ ...house, name: names[i]! })) };
 }
 
 /** Columns of the tables, and the keys that they tell. */
@@ -115,9 +119,27 @@ describe.each(demos)("every figure of %s", (name) => {
   test("on its page is one of those that are printed", async () => {
     const whole = await readFile(join(await pages.report(name), "index.html"), "utf8");
     // neither its looks nor its script say a figure
-    const found = figuresOn(new JSDOM(whole.replaceAll(/<(style|script)\b[^]*?<\/\1>/g, "")).window.document);
+    const { document } = new JSDOM(whole.replaceAll(/<(style|script)\b[^]*?<\/\1>/g, "")).window;
+    const found = figuresOn(document);
     const told = await printed(name);
     expect(faultsOf(found, told)).toEqual([]);
+    // its pictures against the record, and its tables of builds against as many drawn again
+    const spells = spellsOf((await lampdrift(["export", demo(name), "--as", "csv"])).stdout);
+    const hours = Math.max(...spells.map(({ until }) => until));
+    const whole1 = document.querySelector("svg[aria-labelledby^=timeline-1]")!;
+    const hour1 = document.querySelector("svg[aria-labelledby^=timeline-hour-1]")!;
+    expect(stillFaults(document, told, spells)).toEqual([]);
+    expect(timelineFaults(whole1, told, spells, hours)).toEqual([]);
+    expect(timelineFaults(hour1, told, spells, 3600)).toEqual([]);
+    const later = spells.map((spell) => ({ ...spell, from: spell.from + 30, until: spell.until + 30 }));
+    expect(timelineFaults(hour1, told, later, 3600).length).toBeGreaterThan(5);
+    expect(stillFaults(document, told, spells.map((spell) => ({ ...spell, houses: spell.houses.slice(1) }))).length).toBeGreaterThan(3);
+    if (name === "twin-boards" || thorough) {
+      const drawn = JSON.parse((await lampdrift(["spread", demo(name), "--builds", "20", "--workers", "1", "--json"])).stdout) as SpreadTold;
+      expect(spreadFaults(document, drawn)).toEqual([]);
+      const worse = { ...drawn, boards: drawn.boards.map((board) => ({ ...board, step: { ...board.step, p95: board.step.p95 * 1.02 } })) };
+      expect(spreadFaults(document, worse).length).toBe(drawn.boards.length);
+    }
     // all of them are there
     const figures = new Set([...found.texts, ...found.rows, ...found.drawn].map(({ figure }) => figure));
     for (let house = 0; house < told.houses.length; house++) {
@@ -134,6 +156,22 @@ describe.each(demos)("every figure of %s", (name) => {
     const curved = { ...told, repeat: { ...told.repeat, curve: returns }, visit: { ...told.visit, repeatCurve: stays } };
     expect(faultsOf(found, curved).length).toBeGreaterThan(10);
   });
+});
+
+test("when a day repeats the day before, strip and sentence tell what the record has", async () => {
+  const folder = await scratch();
+  const board = (step: string, house: string): string => `{ timer: { kind: quartz, step: ${step}, jitter: 1 % }, counter: { kind: ring, steps: 3 }, outputs: { 0: ${house} } }`;
+  await writeFile(join(folder, "plan.yaml"), `lampdrift: 1
+title: Two sheds
+opening: { from: "10:00", until: "13:00", run: 4 }
+houses: { shed: , barn: }
+boards: { yard: ${board("61 s", "shed")}, lane: ${board("83 s", "barn")} }
+`);
+  expect((await lampdrift(["report", "plan.yaml", "-o", "out", "--builds", "0"], { cwd: folder })).stderr).toMatch(/^wrote /);
+  const { document } = new JSDOM((await readFile(join(folder, "out/index.html"), "utf8")).replaceAll(/<(style|script)\b[^]*?<\/\1>/g, "")).window;
+  const spells = spellsOf((await lampdrift(["export", "plan.yaml", "--as", "csv"], { cwd: folder })).stdout);
+  expect(dayFaults(document, spells, 3)).toEqual([]);
+  expect(dayFaults(document, spells.map((spell) => ({ ...spell, houses: spell.opening === 2 ? [] : spell.houses })), 3).length).toBeGreaterThan(2);
 });
 
 test.skipIf(noBrowser !== false)("what the page itself works out and draws for a phone are the same figures", async () => {

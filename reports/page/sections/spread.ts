@@ -35,6 +35,7 @@ ${table(
     const range = found.figures[key] ?? null;
     return range === null ? [words, "not defined", "", ""] : [words, ...[range.p05, range.p50, range.p95].map((value) => figureValue(value, unit))];
   }),
+  (i) => `spread.${headlines(scenario.visitors)[i]!.key}`,
 )}`;
 }
 
