@@ -12,12 +12,18 @@ export class Growing<T extends Float64Array | Int32Array> {
   }
 
   push(value: number): void {
-    if (this.length === this.array.length) {
-      const larger = this.make(2 * this.length);
+    if (this.length === this.array.length) this.room(1);
+    this.array[this.length++] = value;
+  }
+
+  /** The array with room for so many values behind the last; who puts some there says so by `length`. */
+  room(values: number): T {
+    if (this.length + values > this.array.length) {
+      const larger = this.make(2 * this.length + values);
       larger.set(this.array);
       this.array = larger;
     }
-    this.array[this.length++] = value;
+    return this.array;
   }
 
   /** The values so far, without copying. */

@@ -2,6 +2,7 @@ import type { OpenHours } from "./calendar.js";
 import { growingDoubles, growingInts, type Growing } from "./growing.js";
 import type { OpeningRecord } from "./record.js";
 import type { SceneTaker } from "./run.js";
+import type { Slice } from "./slice.js";
 import type { Micros } from "../units/time.js";
 
 /** Writes down what a run shows: a spell wherever a scene differs from the one before it in its opening. */
@@ -30,6 +31,24 @@ export class Recorder implements SceneTaker {
     this.shown = scene;
     this.start.push(t);
     this.scene.push(scene);
+  }
+
+  /** The scenes of a slice, one after the other. */
+  lookAll({ time, scene, count }: Slice): void {
+    const starts = this.start.room(count);
+    const scenes = this.scene.room(count);
+    let length = this.start.length;
+    let shown = this.shown;
+    for (let i = 0; i < count; i++) {
+      const next = scene[i]!;
+      if (next === shown) continue;
+      starts[length] = time[i]!;
+      scenes[length++] = next;
+      shown = next;
+    }
+    this.start.length = length;
+    this.scene.length = length;
+    this.shown = shown;
   }
 
   close({ from, until }: OpenHours): void {

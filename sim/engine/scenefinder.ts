@@ -1,4 +1,5 @@
 import type { Scenes } from "./sceneset.js";
+import type { Slice } from "./slice.js";
 
 /**
  * Tells the number of the scene that all boards show together. Scenes are numbered in order of first appearance. Boards
@@ -7,8 +8,12 @@ import type { Scenes } from "./sceneset.js";
 export interface SceneFinder {
   /** Board b is at this step from now on. */
   move(b: number, step: number): void;
+  /** Board b is at its next step from now on. */
+  pulse(b: number): void;
   /** Number of the scene now shown. */
   scene(): number;
+  /** Sends boards on as the pulses of a slice say, and puts into it the scene behind each instant. */
+  follow(slice: Slice): void;
   /** The scenes found so far. */
   found(): Scenes;
 }

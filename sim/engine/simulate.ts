@@ -36,6 +36,9 @@ export interface Disorder {
   readonly restarts?: Restarts;
 }
 
+/** A build may go a little faster than the nominal one, and a list that is one too short is copied as a whole. */
+const SPELLS_PER_PULSE = 1.02;
+
 const NO_RESTARTS: Restarts = { board: 0, moments: [] };
 
 /**
@@ -82,10 +85,10 @@ export function simulator(
   const apart =
     supply.glitches === 0 && boards.every(({ timer }) => timer.kind !== "carry") && wiring.every(({ sequence }) => !sequence.shuffled);
   return ({ build = NOMINAL, trace = false } = {}) => {
-    const recorder = new Recorder(expected + hours.length);
+    const recorder = new Recorder(Math.ceil(SPELLS_PER_PULSE * expected) + hours.length);
     const parts: RunParts = { ...runParts(scenario, build, { wiring, still, wakes, restarts }), hours, finder: finderFor(expected), recorder };
     const book = trace ? new TraceBook(expected + 2 * boards.length * hours.length) : null;
-    const run = apart && restarts.moments.length === 0 && book === null ? new FlatRun(parts) : new GeneralRun(parts, book?.note ?? null);
+    const run = apart && restarts.moments.length === 0 && book === null ? new FlatRun(parts, recorder) : new GeneralRun(parts, book?.note ?? null);
     run.go();
     return {
       scenario,

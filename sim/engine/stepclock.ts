@@ -2,7 +2,7 @@ import type { Room } from "../model/scenario.js";
 import { truncatedNormal } from "../random/normal.js";
 import type { Stream } from "../random/streams.js";
 import { times, type Clockwork } from "../timers/clockwork.js";
-import { temperature, warmth } from "../timers/room.js";
+import { temperature } from "../timers/room.js";
 import { DOUBT, WarmCurve } from "../timers/warmcurve.js";
 import { HOUR, type Micros, SECOND, type Seconds } from "../units/time.js";
 
@@ -71,39 +71,49 @@ export class StepClock {
   }
 
   /**
-   * Writes down the ends of the steps to come, up to the first that is not before `off` or as many as fit, and returns
-   * how many; at t the counter has come to `step`, and `fresh` marks switch-on. The same as step after step.
+   * Writes down the ends of the steps to come, from place `from` of a list up to place `to` or the first that is not before
+   * `off`, and returns the place behind the last; at t the counter has come to `step`, and `fresh` marks switch-on. The same as
+   * step after step.
    */
-  ahead(ends: Float64Array, t: Micros, off: Micros, { steps, holds }: Rhythm, step: number, fresh: boolean): number {
+  ahead(ends: Float64Array, from: number, to: number, t: Micros, off: Micros, { steps, holds }: Rhythm, step: number, fresh: boolean): number {
     let end = t;
     let at = step;
-    let count = 0;
-    while (count < ends.length && end < off) {
-      end += this.step(end, holds === null ? 1 : holds[at]!, fresh && count === 0);
-      ends[count++] = end;
+    let place = from;
+    const even = holds === null && this.divide === 1 && !this.constant;
+    while (place < to && end < off) {
+      end += this.step(end, holds === null ? 1 : holds[at]!, fresh && place === from);
+      ends[place++] = end;
       if (++at === steps) at = 0;
+      while (even && place < to && end < off) {
+        end += this.period(end, 1, false);
+        ends[place++] = end;
+      }
     }
-    return count;
+    return place;
   }
 
   private period(t: Micros, hold: number, fresh: boolean): number {
     const growth = this.drift === 0 ? 1 : 1 + (this.drift * (this.poweredBefore + t - this.onSince)) / HOUR;
     const wobble = this.jitter === 0 ? 1 : 1 + this.jitter * truncatedNormal(this.jitterStream, JITTER_LIMIT);
-    if (this.warm) return this.warmPeriod(t, growth, wobble, hold, fresh);
-    return micros((fresh ? this.first : this.steady) * growth * wobble * hold);
+    if (this.curve !== null && !fresh) {
+      const whole = this.read(this.curve, t, growth * wobble * hold);
+      if (whole > 0) return whole;
+    }
+    return micros((this.warm ? this.warmPeriod(t, fresh) : fresh ? this.first : this.steady) * growth * wobble * hold);
   }
 
-  private warmPeriod(t: Micros, growth: number, wobble: number, hold: number, fresh: boolean): number {
-    if (this.curve !== null && !fresh) {
-      const near = this.curve.period(warmth(this.room, t)) * growth * wobble * hold * SECOND + 0.5;
-      const whole = Math.floor(near);
-      const doubt = DOUBT * growth * wobble * hold;
-      // further from the next half microsecond than the curve may be off, the formula rounds to the same
-      if (near - whole > doubt && near - whole < 1 - doubt && whole >= 1) return whole;
-    }
+  /** Whole microseconds, by the curve, of a period that starts at t and is longer by a factor; 0 where rounding is in doubt. */
+  private read(curve: WarmCurve, t: Micros, factor: number): number {
+    const near = curve.period(t) * factor + 0.5;
+    const whole = Math.floor(near);
+    // further from the next half microsecond than the curve may be off, the formula rounds to the same
+    const doubt = DOUBT * factor;
+    return near - whole > doubt && near - whole < 1 - doubt && whole >= 1 ? whole : 0;
+  }
+
+  private warmPeriod(t: Micros, fresh: boolean): Seconds {
     const theta = temperature(this.room, t);
-    const seconds = fresh ? this.clockwork.firstPeriod(theta) : this.clockwork.period(theta);
-    return micros(seconds * growth * wobble * hold);
+    return fresh ? this.clockwork.firstPeriod(theta) : this.clockwork.period(theta);
   }
 }
 

@@ -68,20 +68,25 @@ test("a step is the formula's to the last microsecond, at every time of day", ()
   );
 });
 
-test("where there is a curve, it is within a thousandth of a microsecond of the formula", () => {
+test("where there is a curve, it is within a thousandth of a microsecond of the formula at any time of 300 years", () => {
   let curves = 0;
+  const moment = fc.record({ day: fc.oneof(fc.integer({ min: 0, max: 40 }), fc.integer({ min: 0, max: 109_000 })), time: fc.integer({ min: 0, max: DAY - 1 }) });
   fc.assert(
-    fc.property(works, room, fc.double({ min: -1, max: 1, noNaN: true }), (timer, around, x) => {
+    fc.property(works, room, fc.array(moment, { minLength: 5, maxLength: 5 }), (timer, around, moments) => {
       const curve = WarmCurve.of(timer, around);
       if (curve === null) return;
-      curves++;
-      const seconds = timer.period(around.mean + around.swing * x);
-      expect(Math.abs(curve.period(x) - seconds)).toBeLessThan(1e-9);
+      for (const { day, time } of moments) {
+        const t = day * DAY + time;
+        const found = curve.period(t);
+        if (Number.isNaN(found)) continue;
+        curves++;
+        expect(Math.abs(found - timer.period(warmthAt(around, t)) * 1e6)).toBeLessThan(1e-3);
+      }
     }),
     { numRuns: often(150, 300) },
   );
-  // long steps, strong coefficients and timers close to stalling go by the formula
-  expect(curves).toBeGreaterThan(often(25, 50));
+  // timers close to stalling go by the formula, and where rounding of the time of day makes too much of a difference
+  expect(curves).toBeGreaterThan(often(250, 500));
 });
 
 test("a timer close to stalling has no bound and no curve", () => {
