@@ -27,6 +27,11 @@ const COMMANDS: Readonly<Record<CommandName, () => Promise<MakeCommand>>> = {
   completion: async () => (await import("./commands/completion.js")).completionCommand,
 };
 
+/** The way in, below the list of commands. */
+const BEGIN = `
+Begin with "lampdrift new my.yaml", change that file, and let "check" read it.
+"lampdrift COMMAND --help" tells the options of a command, with an example.`;
+
 /**
  * Runs the command line and returns the exit status: 0 done, 1 a promise broken or a rating over, 2 bad input or
  * usage, 3 a fault of the program itself. Results go to standard output, messages to standard error.
@@ -48,6 +53,7 @@ export async function main(args: readonly string[], io: Io): Promise<number> {
     .helpOption("-h, --help", "print this help")
     .helpCommand(false)
     .showSuggestionAfterError()
+    .addHelpText("after", BEGIN)
     .configureHelp({ showGlobalOptions: false, subcommandTerm: (command) => listedTerm(command.name()) });
   // commander takes the first word that is no option for the command; the others are there for the help only
   const words = args[0] === "help" ? [...args.slice(1, 2), "--help"] : args;
@@ -62,7 +68,9 @@ export async function main(args: readonly string[], io: Io): Promise<number> {
       getOutHelpWidth: () => widthOf(stdout),
       getErrHelpWidth: () => widthOf(stderr),
       outputError: (text) => {
-        misused = `lampdrift: ${text.replace(/^error: /, "").trimEnd()}`;
+        const what = text.replace(/^error: /, "").replace(/^required option '(.+)' not specified/, "the option $1 is missing");
+        const which = command === program ? "" : `${command.name()} `;
+        misused = `lampdrift: ${what.trimEnd()}\n"lampdrift ${which}--help" shows the options and an example.`;
       },
     });
   }

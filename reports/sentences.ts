@@ -35,9 +35,13 @@ export function fiveSentences(figures: Figures, scenario: Scenario): string[] {
     visit.repeatShare === null
       ? `What a visitor sees who stays ${stay} is not defined: no opening is so long.`
       : `A visitor who stays ${stay} sees ${plain(visit.distinctScenes!, 3)} different ` +
-        `${visit.distinctScenes === 1 ? "scene" : "scenes"} on average, and ${percent(visit.repeatShare)} of such visitors see a scene ` +
-          "come back before they leave.",
+        `${visit.distinctScenes === 1 ? "scene" : "scenes"} on average, and ${comingBackInWords(visit.repeatShare)}.`,
   ];
+}
+
+function comingBackInWords(share: number): string {
+  if (share === 0) return "never sees a scene come back before leaving";
+  return `${percent(share)} of such visitors see a scene come back before they leave`;
 }
 
 /** Return times after which the same scene is never met are told together. */

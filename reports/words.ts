@@ -104,11 +104,14 @@ export function limitInWords({ value, limit, unit, share }: Pick<Rating, "value"
   return `${least ? "at least " : ""}${withUnit(limit, unit)}`;
 }
 
+/** What is shorter than this nobody sees, seconds. Judgement, no source. */
+const SEEN = 0.1;
+
 /** Value of a headline figure in words; whole numbers in full. */
 export function figureValue(value: number, unit: FigureUnit): string {
   switch (unit) {
     case "s":
-      return spokenDuration(value);
+      return value > 0 && value < SEEN ? `< ${SEEN} s` : spokenDuration(value);
     case "share":
       return percent(value);
     case "per hour":

@@ -160,7 +160,7 @@ function asText(alternatives: readonly Alternative[], differences: readonly Diff
     "",
     table(
       ["figure", "better is", ...letters.map((letter) => `>${letter}`),
-        ...letters.slice(1).map((letter) => `>${letter} less ${first.letter}, likely range`)],
+        ...letters.slice(1).map((letter) => `>${letter} minus ${first.letter}, likely range`)],
       differences.map((difference) => [
         difference.words,
         betterCell(difference),

@@ -81,7 +81,7 @@ export const faultCommand: MakeCommand = ({ io }) =>
 /** Said where nobody gave the time for which the display was watched. */
 function notWatched(slowestCycle: number): string {
   return (
-    "For how long one watched is not known. What has no time of its own is ranked as if seen throughout the first " +
+    "For how long one watched is not known. All that is given without a time is ranked as if seen throughout the first " +
     `${spokenDuration(toSeconds(slowestCycle))} after switch-on; --watched "40 min" says how long it was.`
   );
 }

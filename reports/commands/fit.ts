@@ -83,7 +83,7 @@ const LIKELY = "Likely range: of all logs as long as this one, 95 of 100 give a 
 
 function boardsTable(boards: readonly FittedBoard[]): TextTable {
   return table(
-    ["board", ">rows", ">missed", ">step", ">likely range", ">jitter", ">at most", ">reading error", ">drift an hour", ">between"],
+    ["board", ">rows", ">missed", ">step", ">likely range", ">jitter", ">at most", ">reading error", ">drift an hour"],
     boards.map((board) => [
       board.id,
       String(board.observations),
@@ -93,15 +93,15 @@ function boardsTable(boards: readonly FittedBoard[]): TextTable {
       board.jitterLow === 0 ? "not seen" : percent(board.jitterSeconds / board.stepSeconds),
       percent(board.jitterHigh / board.stepSeconds),
       spokenDuration(board.readingSeconds),
-      ...driftCells(board),
+      driftCell(board),
     ]),
   );
 }
 
-function driftCells({ driftPerHour, driftLow, driftHigh }: FittedBoard): string[] {
-  if (driftPerHour === null || driftLow === null || driftHigh === null) return ["too few rows", ""];
+function driftCell({ driftPerHour, driftLow, driftHigh }: FittedBoard): string {
+  if (driftPerHour === null || driftLow === null || driftHigh === null) return "too few rows";
   const seen = driftLow > 0 || driftHigh < 0;
-  return [seen ? signed(driftPerHour) : "not seen", `${signed(driftLow)} and ${signed(driftHigh)}`];
+  return `${seen ? signed(driftPerHour) : "not seen"} (${signed(driftLow)} to ${signed(driftHigh)})`;
 }
 
 function signed(share: number): string {

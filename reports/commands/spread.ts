@@ -63,7 +63,7 @@ function nextAfter(file: string, { promises }: Spread): string {
 function spreadAsText(scenario: Scenario, found: Spread, asked: number): Block[] {
   const done = found.partial ? `${counted(found.builds, "build")} of ${asked}: ended early, a ` +
     "partial result" : counted(found.builds, "build");
-  const quantileColumns = [">least", ">1 in 20 below", ">middle", ">1 in 20 above", ">most"];
+  const quantileColumns = [">least", ">low", ">middle", ">high", ">most"];
   return [
     done,
     ...(found.stalled === 0 ? [] : [`A timer stalls in ${counted(found.stalled, "build")}; they keep no promise.`]),
@@ -105,8 +105,7 @@ function spreadAsText(scenario: Scenario, found: Spread, asked: number): Block[]
 }
 
 /** What the columns of quantiles say, in words. */
-const COLUMNS = "1 in 20 below: of 20 builds one comes out below this, and 1 in 20 above likewise; middle: half of them come out on " +
-  "either side.";
+const COLUMNS = "Low: of 20 builds one comes out below this; high: one above this; middle: as many above as below.";
 
 /** What the likely range says, in words. */
 const LIKELY = "Likely range: of all builds that could be soldered, so many keep it; such a range is right 19 times in 20.";

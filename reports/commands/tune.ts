@@ -223,7 +223,7 @@ function adviceText({ id, stepSeconds, betterSeconds, score, betterScore }: Meas
   return (
     `Board ${id} has no knob here; if its step could be changed, ${spokenDuration(betterSeconds)} instead of ` +
       `${spokenDuration(stepSeconds)} ` +
-    `would bring the mean from ${fine(score)} to ${fine(betterScore)} (by the closed form).`
+    `would bring the mean from ${fine(score)} to ${fine(betterScore)} (worked out from step times alone).`
   );
 }
 

@@ -17,7 +17,7 @@ import { displayOffSeconds } from "../timers/switchoff.js";
 const TOLD_CHANGES = 20;
 
 const HOW = [
-  "  watch HOUSE TIME   what the house does for so long from switch-on: watch HOUSE 12 min",
+  "  watch HOUSE TIME   what the house does for so long from switch-on",
   "  board BOARD TIME   whether its houses change",
   "  list               the faults that it may be, with their numbers",
   "  guess NUMBER       the fault is this one",
@@ -60,22 +60,27 @@ export class Drill {
         `${spokenDuration(displayOffSeconds(scenario))} before it was switched on. Its boards, with the houses that each lights:`,
       ...lights,
       "Type one of these:",
-      ...HOW,
+      ...this.how(),
     ].join("\n");
+  }
+
+  private how(): string[] {
+    return [...HOW, `Such as: watch ${this.table.scenario.houses[0]!.id} 12 min`];
   }
 
   /** The answer to one line. */
   answer(line: string): string {
-    const asked = line.slice(0, 200).trim().replace(/^quit$/, "give up").split(/\s+/);
+    const asked = line.slice(0, 200).replaceAll('"', "").trim().replace(/^quit$/, "give up").split(/\s+/);
     const [word = "", name = ""] = asked;
     if (word === "") return "";
     if (word === "list" && asked.length === 1) return this.list();
+    if (/^(help|\?)$/.test(word) && asked.length === 1) return ["Type one of these:", ...this.how()].join("\n");
     if (word === "give" && name === "up" && asked.length === 2) return this.giveUp();
     if (word === "guess" && asked.length === 2) return this.guess(name);
     // a house may be named by several words, and a time has a number first: "watch Three Gulls Inn 12 min"
     const [, of = "", time] = /^\S+\s+(.*?)(?:\s+(-?\d\S*(?:\s.*)?))?$/.exec(asked.join(" ")) ?? [];
     if ((word === "watch" || word === "board") && of !== "") return this.look(word, of, time ?? "");
-    return ["not understood; type one of these:", ...HOW].join("\n");
+    return ["not understood; type one of these:", ...this.how()].join("\n");
   }
 
   /** Ends the drill and tells the fault. */

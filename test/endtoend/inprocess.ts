@@ -50,7 +50,9 @@ async function runHere(args: readonly string[], { cwd = project, input = "", col
   try {
     const status = await main(args, io);
     if (keys.listenerCount("SIGINT") > 0) throw new Error(`lampdrift ${args.join(" ")} still listens for Ctrl-C after its end`);
-    return { status, stdout: stdout.text, stderr: unfolded(stderr.text), printed: stderr.text };
+    const outcome = { status, stdout: stdout.text, stderr: unfolded(stderr.text) };
+    // not among what is compared where an outcome is
+    return Object.defineProperty(outcome, "printed", { value: stderr.text }) as Printed;
   } finally {
     process.chdir(home);
   }

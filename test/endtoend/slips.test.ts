@@ -282,6 +282,13 @@ describe("fault and the drill take names, and ask what a bare number means", () 
     expect(unwrapped(stdout)).toContain('7 minutes or seconds? Write "7 min" or "7 s"');
   });
 
+  test("the drill tells again what to type, and takes a name in quotes", async () => {
+    const { stdout } = await lampdrift(["fault", tidewater, "--drill", "x"], { input: 'help\nwatch "Three Gulls Inn" 12 min\n' });
+    expect(stdout.split("Such as: watch bakery 12 min")).toHaveLength(3);
+    expect(stdout).toContain("Three Gulls Inn: ");
+    expect(stdout).not.toContain("not understood");
+  });
+
   test.each([["--watched", "40"], ["--lit-at", "inn@12"]])("%s %s", async (option, value) => {
     const { status, stdout, stderr } = await lampdrift(["fault", tidewater, "--dark", "bakery", option, value]);
     expect({ status, stdout }).toEqual({ status: 2, stdout: "" });

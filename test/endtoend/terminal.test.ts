@@ -150,6 +150,20 @@ describe("words", () => {
     expect((await lampdrift(["-v"])).stdout).toMatch(/^\d+\.\d+\.\d+\n$/);
   });
 
+  it("whoever types a command wrongly is told where its options and an example are", async () => {
+    const told = async (...words: string[]): Promise<string> => unwrapped((await lampdrift(words)).stderr);
+    expect(await told("export", demo("twin-boards"))).toBe('lampdrift: the option --as <FORMAT> is missing "lampdrift export --help" shows the options and an example.');
+    expect(await told("chek")).toContain('(Did you mean check?) "lampdrift --help" shows the options and an example.');
+    expect((await lampdrift(["--help"])).stdout).toContain('Begin with "lampdrift new my.yaml"');
+  });
+
+  it("what is too short to be seen is called that, and an interval has the digits that mean something", async () => {
+    const { stdout } = await lampdrift(["spread", demo("tidewater-lane"), "--builds", "2", "--workers", "1"], { cwd: project });
+    expect(stdout).not.toMatch(/\dµs|\d µs/);
+    expect(unwrapped(stdout)).toContain("Low: of 20 builds one comes out below this; high: one above this; middle: as many above as below.");
+    expect(stdout).toMatch(/^board +nominal +least +low +middle +high +most$/m);
+  });
+
   it("a rating with a least value says so, the others do not", async () => {
     const { stdout } = await lampdrift(["check", demo("tidewater-lane")], { columns: 160 });
     expect(stdout).toMatch(/timer RA, least value .* at least 1 kΩ/);

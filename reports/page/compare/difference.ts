@@ -1,4 +1,6 @@
 import type { Difference } from "../../../sim/compare/index.js";
+import type { FigureUnit } from "../../../sim/figures/headlines.js";
+import { percent, plain, spokenDuration } from "../../../sim/units/text.js";
 import { counted, figureValue } from "../../words.js";
 
 /** Which way a figure is better, in a word. */
@@ -21,7 +23,21 @@ export function intervalCell({ unit, values, againstFirst }: Difference, alterna
   // what rounding leaves of no difference at all
   const nothing = against.high - against.low < 1e-9 * Math.abs(values[0] ?? 0) || (against.low === 0 && against.high === 0);
   if (nothing && !against.distinct) return "none";
-  return `${figureValue(against.low, unit)} to ${figureValue(against.high, unit)}`;
+  const [low, high] = [changeValue(against.low, unit), changeValue(against.high, unit)];
+  return low === high ? low : `${low} to ${high}`;
+}
+
+/** By how much a figure is another, to the digits that an interval leaves a meaning. */
+function changeValue(value: number, unit: FigureUnit): string {
+  switch (unit) {
+    case "s":
+      return Math.abs(value) < 0.1 ? `${plain(value, 1)} s` : spokenDuration(value);
+    case "share":
+      return Math.abs(value) < 1e-4 ? "0 %" : percent(value);
+    case "per hour":
+    case "":
+      return plain(value, Math.abs(value) < 100 ? 2 : 3);
+  }
 }
 
 /** What the marks and intervals of a table of figures mean. */

@@ -55,7 +55,7 @@ function figures({ alternatives: all, differences, builds }: CompareInput): Sect
     id: "figures",
     heading: "Figures",
     body: html`<p>Parts come out anywhere inside their tolerances; boards of the same name have the same draws. ${figuresMean(builds, first!)}</p>
-${table(["figure", "better is", ...all.map(({ letter }) => right(letter)), ...others.map((letter) => right(`${letter} less ${first!}`))], rows)}`,
+${table(["figure", "better is", ...all.map(({ letter }) => right(letter)), ...others.map((letter) => right(`${letter} minus ${first!}`))], rows)}`,
   };
 }
 
