@@ -57,6 +57,7 @@ function said(text: string): { readonly value: number; readonly within: number }
   if (sides !== null) return sides[1] === "<" ? { value: 5e-5, within: 5e-5 } : { value: 0.9995, within: 5e-4 };
   const share = /^([\d.]+) %$/.exec(text);
   if (share !== null) return { value: Number(share[1]) / 100, within: Number(share[1]) < 1 ? 5.01e-5 : 5.01e-4 };
+  if (text === "< 0.1 s") return { value: 0.05, within: 0.05 };
   const two = /^(\d+) (d|h|min)(?: (\d+) (h|min|s))?$/.exec(text);
   if (two !== null) {
     const [, large = "", unit = "", small = "0"] = two;
