@@ -2,13 +2,15 @@
 import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
-import { describe, expect, test, vi } from "vitest";
+import { afterAll, describe, expect, test, vi } from "vitest";
 import { parseDocument } from "yaml";
 import { browser, complaintsOf, noBrowser } from "./browser.js";
 import { briefly, demo, scratch, type demos } from "./command.js";
 import { lampdrift, unwrapped } from "./inprocess.js";
 
 vi.setConfig({ testTimeout: 60_000 });
+
+type Demo = (typeof demos)[number];
 
 const home = await scratch();
 const chromium = browser();
@@ -28,7 +30,22 @@ async function pageOf(name: string, text: string): Promise<{ page: Page; complai
   return { page, complaints };
 }
 
-const demoText = async (name: (typeof demos)[number]): Promise<string> => briefly(await readFile(demo(name), "utf8"));
+const opened = new Map<Demo, ReturnType<typeof pageOf>>();
+/** The page of two days of a demo, one for all tests, with nothing tried on it. */
+async function planned(name: Demo): Promise<{ page: Page; complaints: readonly string[]; text: string }> {
+  const text = await demoText(name);
+  const before = opened.get(name);
+  if (before === undefined) opened.set(name, pageOf(name, text));
+  const { page, complaints } = await opened.get(name)!;
+  const back = page.getByRole("button", { name: "Back to plan" });
+  if (await back.isEnabled()) await back.click();
+  return { page, complaints, text };
+}
+afterAll(async () => {
+  for (const { page } of await Promise.all(opened.values())) await page.close();
+});
+
+const demoText = async (name: Demo): Promise<string> => briefly(await readFile(demo(name), "utf8"));
 
 /** What a command says of a text, as a file called plan.yaml. */
 async function told(args: readonly string[], text: string): Promise<{ stdout: string; stderr: string }> {
@@ -96,8 +113,7 @@ async function problemsOf(page: Page): Promise<string[]> {
 
 describe.skipIf(noBrowser !== false)("knobs", () => {
   test("the page shows what `run` computes of the file with these settings: three boards, five settings", async () => {
-    const text = await demoText("tidewater-lane");
-    const { page, complaints } = await pageOf("knobs", text);
+    const { page, complaints, text } = await planned("tidewater-lane");
     for (const [quay, village, hill] of [[200, 130, 220], [120, 100, 300], [171, 131, 221], [268, 233, 160], [150, 150, 200]] as const) {
       await turnTo(page, "quay", quay);
       await turnTo(page, "village", village);
@@ -128,11 +144,10 @@ describe.skipIf(noBrowser !== false)("knobs", () => {
     expect(Object.values(await triedFigures(page)).every((value) => value === null)).toBe(true);
     expect(await slider.inputValue()).toBe("170");
     expect(complaints).toEqual([]);
-    await page.close();
   });
 
   test("dial, wheel, keys and typing turn the same knob; what cannot be set is said", async () => {
-    const { page, complaints } = await pageOf("dial", await demoText("twin-boards"));
+    const { page, complaints } = await planned("twin-boards");
     const slider = page.getByRole("slider", { name: /^Step time of/ }).first();
     const board = (await slider.getAttribute("aria-label"))!.replace("Step time of ", "");
     const group = page.getByRole("group", { name: `Board ${board}`, exact: true });
@@ -162,7 +177,6 @@ describe.skipIf(noBrowser !== false)("knobs", () => {
     await expect.poll(now).toBe(most);
     expect(await group.locator("[role=alert]").textContent()).toBe("");
     expect(complaints).toEqual([]);
-    await page.close();
   });
 
   test("a measured and a quartz board have a step time to try", async () => {
@@ -185,8 +199,7 @@ boards:
 
 describe.skipIf(noBrowser !== false)("the scenario text", () => {
   test("edited, the page shows what `run` computes of it; with slips, what `check` says of them", async () => {
-    const text = await demoText("twin-boards");
-    const { page, complaints } = await pageOf("text", text);
+    const { page, complaints, text } = await planned("twin-boards");
     const area = page.getByRole("textbox", { name: "Scenario" });
     expect(await area.inputValue()).toBe(text);
     const other = text.replace(/run: \d+/, "run: 4").replace("setTo: 100 s", "setTo: 1 min 45 s");
@@ -218,36 +231,6 @@ describe.skipIf(noBrowser !== false)("the scenario text", () => {
     await page.getByRole("button", { name: "Bring my edits back" }).click();
     expect(await area.inputValue()).toContain("boards: [");
     expect(complaints).toEqual([]);
-    await page.close();
-  });
-
-  test("known keys at the cursor; files are opened, a variant with its base, and saved as they stand", async () => {
-    const text = await demoText("twin-boards");
-    const { page, complaints } = await pageOf("files", text);
-    const area = page.getByRole("textbox", { name: "Scenario" });
-    await area.evaluate((field: HTMLTextAreaElement) => {
-      field.focus();
-      const at = field.value.indexOf("kind: astable");
-      field.setSelectionRange(at, at);
-    });
-    await expect.poll(() => page.locator(".known").textContent()).toMatch(/^Known keys here: kind, ra, rb, c, trimmer/);
-
-    const variant = "# only the hours differ\nbase: other/harbour.yaml\nopening: { run: 3 }\n";
-    await page.locator("input[type=file]").setInputFiles([
-      { name: "variant.yaml", mimeType: "application/yaml", buffer: Buffer.from(variant) },
-      { name: "harbour.yaml", mimeType: "application/yaml", buffer: Buffer.from(text) },
-    ]);
-    await expect.poll(() => area.inputValue()).toBe(variant);
-    expect(await page.getByRole("list", { name: "Problems" }).count()).toBe(0);
-    await expect.poll(() => page.locator("#found .size").textContent()).toContain("3 openings");
-    await page.locator("input[type=file]").setInputFiles([{ name: "alone.yaml", mimeType: "application/yaml", buffer: Buffer.from(variant) }]);
-    await expect.poll(() => page.getByRole("list", { name: "Problems" }).textContent()).toContain("alone.yaml:2:7: base: found \"other/harbour.yaml\"; open this file together with");
-    const [saved] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as a file" }).click()]);
-    expect(saved.suggestedFilename()).toBe("alone.yaml");
-    await saved.saveAs(join(home, "saved.yaml"));
-    expect(await readFile(join(home, "saved.yaml"), "utf8")).toBe(variant);
-    expect(complaints).toEqual([]);
-    await page.close();
   });
 
   test("names that are markup stay names", async () => {
@@ -273,8 +256,7 @@ promises: [{ zoneLit: { zone: yard, atLeast: 90 % } }]
 
 describe.skipIf(noBrowser !== false)("houses in the picture", () => {
   test("dragged, a house has another place in the text; comments and all other lines stay", async () => {
-    const text = await demoText("tidewater-lane");
-    const { page, complaints } = await pageOf("drag", text);
+    const { page, complaints, text } = await planned("tidewater-lane");
     const canvas = page.getByRole("img", { name: "Display" });
     await canvas.scrollIntoViewIfNeeded();
     const { x, y, width, height } = (await canvas.boundingBox())!;
@@ -311,14 +293,12 @@ describe.skipIf(noBrowser !== false)("houses in the picture", () => {
     const back = place((await area.inputValue()).split("\n"));
     expect(Math.hypot(back[0]! - place(before)[0]!, back[1]! - place(before)[1]!)).toBeLessThan(4);
     expect(complaints).toEqual([]);
-    await page.close();
   });
 });
 
 describe.skipIf(noBrowser !== false)("builds in the page", () => {
   test("are those of `spread`, of what is tried", async () => {
-    const text = (await demoText("twin-boards")).replace(/run: \d+/, "run: 2");
-    const { page, complaints } = await pageOf("builds", text);
+    const { page, complaints, text } = await planned("twin-boards");
     const slider = page.getByRole("slider", { name: /^Step time of/ }).first();
     const board = (await slider.getAttribute("aria-label"))!.replace("Step time of ", "");
     const step = Number(await slider.inputValue()) + 5;
@@ -336,6 +316,35 @@ describe.skipIf(noBrowser !== false)("builds in the page", () => {
     ]);
     expect(await page.locator(".builds svg").count()).toBe(2);
     expect(complaints).toEqual([]);
-    await page.close();
+  });
+});
+
+// what is opened is the plan from then on
+describe.skipIf(noBrowser !== false)("files", () => {
+  test("known keys at the cursor; files are opened, a variant with its base, and saved as they stand", async () => {
+    const { page, complaints, text } = await planned("twin-boards");
+    const area = page.getByRole("textbox", { name: "Scenario" });
+    await area.evaluate((field: HTMLTextAreaElement) => {
+      field.focus();
+      const at = field.value.indexOf("kind: astable");
+      field.setSelectionRange(at, at);
+    });
+    await expect.poll(() => page.locator(".known").textContent()).toMatch(/^Known keys here: kind, ra, rb, c, trimmer/);
+
+    const variant = "# only the hours differ\nbase: other/harbour.yaml\nopening: { run: 3 }\n";
+    await page.locator("input[type=file]").setInputFiles([
+      { name: "variant.yaml", mimeType: "application/yaml", buffer: Buffer.from(variant) },
+      { name: "harbour.yaml", mimeType: "application/yaml", buffer: Buffer.from(text) },
+    ]);
+    await expect.poll(() => area.inputValue()).toBe(variant);
+    expect(await page.getByRole("list", { name: "Problems" }).count()).toBe(0);
+    await expect.poll(() => page.locator("#found .size").textContent()).toContain("3 openings");
+    await page.locator("input[type=file]").setInputFiles([{ name: "alone.yaml", mimeType: "application/yaml", buffer: Buffer.from(variant) }]);
+    await expect.poll(() => page.getByRole("list", { name: "Problems" }).textContent()).toContain("alone.yaml:2:7: base: found \"other/harbour.yaml\"; open this file together with");
+    const [saved] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as a file" }).click()]);
+    expect(saved.suggestedFilename()).toBe("alone.yaml");
+    await saved.saveAs(join(home, "saved.yaml"));
+    expect(await readFile(join(home, "saved.yaml"), "utf8")).toBe(variant);
+    expect(complaints).toEqual([]);
   });
 });

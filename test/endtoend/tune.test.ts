@@ -268,7 +268,7 @@ boards:
   });
 
   test("tells in one sentence what the score is, and sets promises and present setting beside it", async () => {
-    const { stdout } = await lampdrift(["tune", twin, "--keep", "south", "--builds", "2"], { columns: 160 });
+    const { stdout } = await lampdrift(["tune", twin, "--builds", "2"], { columns: 160 });
     expect(unwrapped(stdout)).toContain("Score: how often the same scene is met again, mean over return times from 1 min to 3 h");
     expect(stdout).toMatch(/\nnow +1 min 40 s/);
     expect(stdout).toMatch(/whoever comes back after 13 min 20 s .* 2 of 2 .* 0 of 2\n/);
