@@ -2,6 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { instantText } from "../../sim/engine/instant.js";
 import { expectedPulses } from "../../sim/engine/limits.js";
+import { dayBeforeFigures } from "../../sim/figures/daybefore.js";
 import { parseScenario, ratingNotes, simulate, type Build, type Scenario } from "../../sim/index.js";
 import type { AstableTimer } from "../../sim/model/scenario.js";
 import { evidenceOf } from "../../sim/promises/evidence.js";
@@ -9,6 +10,7 @@ import { valueText } from "../../sim/promises/printing.js";
 import { NOMINAL } from "../../sim/timers/build.js";
 import { clockwork, type Clockwork } from "../../sim/timers/clockwork.js";
 import { WarmCurve } from "../../sim/timers/warmcurve.js";
+import { lineOf, MINUTE, type Day } from "../properties/records.js";
 
 const read = (text: string): Scenario => parseScenario(`{ lampdrift: 1, title: By hand, ${text} }`, "by-hand.yaml");
 const built = (deviations: Readonly<Record<string, number>>): Build => ({ number: 1, deviations: new Map(Object.entries(deviations)) });
@@ -132,4 +134,12 @@ test("of a run that stands exactly at the limit of pulses, and has too many scen
   const scenario = read(`opening: { from: "10:00", until: "11:20", run: 10 }, houses: { ${houses.map((house) => `${house}: `).join(", ")} },
     boards: { a: ${counter(houses.slice(0, 10))}, b: ${counter(houses.slice(10))} }`);
   expect(() => expectedPulses(scenario)).toThrow(/would need about 40,000,000 clock pulses, and with up to 1,048,576 scenes of 20 houses about/);
+});
+
+test("how alike days are in their first hour, later, and in all", () => {
+  // scene 0 for an hour and then scene 1; the next day scene 0 for 45 min, scene 1 for 45 min, then scene 0 for 30 min:
+  // alike for 45 of the first 60 minutes, and from the 60th to the 90th of the other 60
+  const spells = (...minutes: number[]): Day["spells"] => minutes.map((length, i) => ({ scene: i % 2, length: length * MINUTE }));
+  const line = lineOf([{ gap: 0, spells: spells(60, 60) }, { gap: 22 * 60 * MINUTE, spells: spells(45, 45, 30) }]);
+  expect(dayBeforeFigures(line)).toEqual({ firstHourShare: 45 / 60, restShare: 30 / 60, share: 75 / 120 });
 });
