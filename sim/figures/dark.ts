@@ -9,45 +9,52 @@ export interface DarkSpell {
   readonly length: Micros;
 }
 
-/** Calls `visit` for every dark spell of every house, cut at opening and closing, in order of the spells' ends. */
-function eachDarkSpell(record: SceneRecord, visit: (house: number, start: Micros, end: Micros) => void): void {
-  const { spellStart, spellScene, scenes } = record;
-  const { masks, words } = scenes;
-  const houses = record.scenario.houses.length;
-  const darkSince = new Float64Array(houses);
-  for (const { first, end, from, until } of record.openings) {
-    darkSince.fill(from);
-    for (let i = first + 1; i < end; i++) {
-      const start = spellStart[i]!;
-      const before = spellScene[i - 1]! * words;
-      const after = spellScene[i]! * words;
-      for (let w = 0; w < words; w++) {
-        const was = masks[before + w]!;
-        const is = masks[after + w]!;
-        for (let dark = was & ~is; dark !== 0; dark &= dark - 1) darkSince[32 * w + lowestBit(dark)] = start;
-        for (let lit = is & ~was; lit !== 0; lit &= lit - 1) {
-          const house = 32 * w + lowestBit(lit);
-          visit(house, darkSince[house]!, start);
-        }
-      }
-    }
-    for (let house = 0; house < houses; house++) {
-      if (!scenes.isLit(spellScene[end - 1]!, house)) visit(house, darkSince[house]!, until);
-    }
-  }
-}
-
 /** The longest time for which any house stays dark, in microseconds; 0 where none ever is. */
 export function longestDark(record: SceneRecord): number {
   return longestDarkSpell(record)?.length ?? 0;
 }
 
-/** The longest dark spell of any house, the one that begins first where several are as long; null where none is dark. */
+/**
+ * The longest dark spell of any house, cut at opening and closing; the one that begins first where several are as long, null where
+ * none is dark. Looks at the houses that change from scene to scene, without asking beforehand which way: that nobody
+ * could foresee, and a processor that guesses wrongly loses more time than the difference takes.
+ */
 export function longestDarkSpell(record: SceneRecord): DarkSpell | null {
-  let longest: DarkSpell | null = null as DarkSpell | null;
-  eachDarkSpell(record, (house, start, end) => {
-    const length = end - start;
-    if (longest === null || length > longest.length || (length === longest.length && start < longest.start)) longest = { house, start, length };
-  });
-  return longest;
+  const { spellStart, spellScene, scenes } = record;
+  const { masks, words } = scenes;
+  const houses = record.scenario.houses.length;
+  /** Since when each house has been as it is. */
+  const since = new Float64Array(houses);
+  let longest: DarkSpell = { house: 0, start: Infinity, length: 0 };
+  const end = (house: number, start: Micros, length: Micros): void => {
+    if (length > longest.length || start < longest.start) longest = { house, start, length };
+  };
+  for (const { first, end: behind, from, until } of record.openings) {
+    since.fill(from);
+    let least = Math.max(longest.length, 1);
+    for (let i = first + 1; i < behind; i++) {
+      const start = spellStart[i]!;
+      const before = spellScene[i - 1]! * words;
+      const after = spellScene[i]! * words;
+      for (let w = 0; w < words; w++) {
+        const is = masks[after + w]!;
+        for (let changed = masks[before + w]! ^ is; changed !== 0; changed &= changed - 1) {
+          const bit = lowestBit(changed);
+          const house = 32 * w + bit;
+          // 0 for a house that goes dark
+          const length = ((is >>> bit) & 1) * (start - since[house]!);
+          if (length >= least) {
+            end(house, since[house]!, length);
+            least = longest.length;
+          }
+          since[house] = start;
+        }
+      }
+    }
+    for (let house = 0; house < houses; house++) {
+      const length = until - since[house]!;
+      if (length >= longest.length && !scenes.isLit(spellScene[behind - 1]!, house)) end(house, since[house]!, length);
+    }
+  }
+  return longest.length === 0 ? null : longest;
 }

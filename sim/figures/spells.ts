@@ -9,36 +9,35 @@ export interface SpellRange {
   readonly longest: number;
 }
 
-/** Calls `visit` with the number, start and length of every spell, and whether closing cut it short. */
-function eachLength(record: SceneRecord, visit: (spell: number, start: Micros, length: Micros, cut: boolean) => void): void {
-  const { spellStart } = record;
-  for (const { first, end, until } of record.openings) {
-    for (let i = first; i < end; i++) {
-      const cut = i + 1 === end;
-      visit(i, spellStart[i]!, (cut ? until : spellStart[i + 1]!) - spellStart[i]!, cut);
-    }
-  }
-}
-
 /** The shortest and the longest spell. The last spell of an opening counts as cut short by closing. */
-export function spellRange(record: SceneRecord): SpellRange {
+export function spellRange({ spellStart, openings }: SceneRecord): SpellRange {
   let shortestWhole = Infinity;
   let longest = 0;
-  eachLength(record, (_spell, _start, length, cut) => {
-    if (!cut && length < shortestWhole) shortestWhole = length;
-    if (length > longest) longest = length;
-  });
+  for (const { first, end, until } of openings) {
+    let start = spellStart[first]!;
+    for (let i = first + 1; i < end; i++) {
+      const length = spellStart[i]! - start;
+      start = spellStart[i]!;
+      if (length < shortestWhole) shortestWhole = length;
+      if (length > longest) longest = length;
+    }
+    longest = Math.max(longest, until - start);
+  }
   return { shortestWhole: Number.isFinite(shortestWhole) ? shortestWhole : null, longest };
 }
 
 /** The first spell with a length that `breaks`; null where there is none. */
 export function firstSpell(
-  record: SceneRecord,
+  { spellStart, spellScene, openings }: SceneRecord,
   breaks: (length: Micros, cut: boolean) => boolean,
 ): { start: Micros; length: Micros; scene: number } | null {
-  let found: { start: Micros; length: Micros; scene: number } | null = null;
-  eachLength(record, (spell, start, length, cut) => {
-    if (found === null && breaks(length, cut)) found = { start, length, scene: record.spellScene[spell]! };
-  });
-  return found;
+  for (const { first, end, until } of openings) {
+    for (let i = first; i < end; i++) {
+      const cut = i + 1 === end;
+      const start = spellStart[i]!;
+      const length = (cut ? until : spellStart[i + 1]!) - start;
+      if (breaks(length, cut)) return { start, length, scene: spellScene[i]! };
+    }
+  }
+  return null;
 }

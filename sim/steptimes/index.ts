@@ -143,22 +143,34 @@ function extremePeriod(
 }
 
 const CELLS = 8;
+/** To how many kelvin the place of an extreme is found. */
+const FINE = 1e-6;
 
 /**
  * Where f is highest between two arguments. Opposed temperature coefficients can put the extreme inside the range,
- * so the best of a few samples is refined by trisection between its neighbours.
+ * so the best of a few samples is refined by trisection between its neighbours; not where it is an end towards which f rises,
+ * as it nearly always is.
  */
 function highest(f: (x: number) => number, low: number, high: number): number {
   const at = (i: number): number => low + ((high - low) * i) / CELLS;
   let best = 0;
-  for (let i = 1; i <= CELLS; i++) if (f(at(i)) > f(at(best))) best = i;
+  let most = f(low);
+  for (let i = 1; i <= CELLS; i++) {
+    const value = f(at(i));
+    if (value > most) {
+      best = i;
+      most = value;
+    }
+  }
+  if (best === 0 && f(low + FINE) < most) return low;
+  if (best === CELLS && f(high - FINE) < most) return at(CELLS);
   let left = at(Math.max(0, best - 1));
   let right = at(Math.min(CELLS, best + 1));
-  while (right - left > 1e-6) {
+  while (right - left > FINE) {
     const third = (right - left) / 3;
     if (f(left + third) < f(right - third)) left += third;
     else right -= third;
   }
   const middle = (left + right) / 2;
-  return f(middle) > f(at(best)) ? middle : at(best);
+  return f(middle) > most ? middle : at(best);
 }
