@@ -173,6 +173,17 @@ test("one row that was noted late or early is found, whatever the timer, and cos
   expect(found).toBeGreaterThanOrEqual(0.96 * SLIPS);
 });
 
+test("two rows that were noted late are two, and not the one between them", () => {
+  const noted = Array.from({ length: 40 }, (_, row) => 100 * row + 0.2 * Math.sin(7 * row) + (row === 12 || row === 14 ? 11 : 0));
+  const { slips } = fitted(["board,time", ...noted.map((t) => `quay,${(t + 5).toFixed(2)}`), ""].join("\n"));
+  expect(slips.map(({ line }) => line)).toEqual([14, 16]);
+});
+
+test("a log is as fine as the finest of its rows: whole seconds among them are seconds without tenths", () => {
+  expect(parseLog("board,time\nquay,0\nquay,40.12\nquay,80.2\n", "log.csv")[0]!.grain).toBeCloseTo(0.01, 12);
+  expect(parseLog("board,time\nquay,0\nquay,40\nquay,80\n", "log.csv")[0]!.grain).toBe(1);
+});
+
 describe("two boards under one name", () => {
   const rowsOf = (text: string): string[] => text.trim().split("\n").slice(1);
   const timeOf = (row: string): number => Number(row.split(",")[1]);

@@ -103,6 +103,15 @@ describe("either of two parts is enough", () => {
   });
 });
 
+describe("either of two parts is enough, by nearly as much of their tolerance", () => {
+  // 1.05 times nominal, of ±20 % each: RB at +5.25 %, C at +5 %
+  test("the hunt names the one that needs less", async () => {
+    const parts = { rb: "1M ±20 %", c: "{ value: 100 uF, tolerance: ±20 %, leakage: 0 }" };
+    const [quarry] = await hunt(planted(parts, `step: { to: ${1.05 * nominal} }`), { tries: 200 });
+    expect(quarry!.build).toEqual({ "one.c": expect.closeTo(0.25, 6) as number });
+  });
+});
+
 describe("a promise about what is seen", () => {
   // house b stays dark through the first step after switch-on: (ln 3·(RA + RB) + ln 2·RB)·C; 8 % more is 0.4 of ±20 %
   const first = (Math.log(3) * 1.1e6 + Math.LN2 * 1e6) * 1e-4;

@@ -296,6 +296,8 @@ describe("timers", () => {
     expect(row(rows, "timer RA + RB")).toMatchObject({ limit: 3.4e6, verdict: "over" });
     // from memory: RA at 1 k or more
     expect(row(rows, "timer RA, least value")).toMatchObject({ limit: 1000, verdict: "close" });
+    // and the resistor may have a fifth less than is printed on it
+    expect(row(rate(astable("ra: 1.2k 20 %, rb: 10k, c: 1 uF, chip: bipolar")), "timer RA, least value")).toMatchObject({ value: 960, verdict: "over" });
     // NE555: 4.5 to 16 V (Diodes DS35112 rev 4)
     expect(row(rows, "timer supply")).toMatchObject({ limit: 4.5, share: 0.9, verdict: "close" });
     // TLC555: 2-15 V (SLFS043C p. 1)

@@ -68,6 +68,16 @@ describe("how long to switch off", () => {
     expect(quayAfter(360, 2 / 3)).toBeLessThan(0.98 * quayAfter(0, 0));
   });
 
+  test("behind a divider the same volts matter less: one first high time stands against whole periods", () => {
+    // R1·C 44 s, divided by 4: the first high time from what is left, and three periods of ln 2·(R1 + R2)·C
+    const [r1, r2, farads] = [200e3, 100e3, 220e-6];
+    const first = (off: number): number =>
+      r1 * farads * Math.log((12 - 8 * Math.exp(-off / (r1 * farads))) / 4) + 3 * Math.LN2 * (r1 + r2) * farads;
+    expect(offSeconds(scenarioOf(["kind: astable, ra: 100k, rb: 100k, c: 220 uF, divide: 4"]), 0)).toBe(120);
+    expect(first(120)).toBeGreaterThanOrEqual(0.98 * first(Infinity));
+    expect(first(90)).toBeLessThan(0.98 * first(Infinity));
+  });
+
   test("ten seconds with a diode, for a quick timer and for controllers; a display waits for the slowest", () => {
     const scenario = scenarioOf([
       `${QUAY}, discharge: diode`,
