@@ -76,6 +76,7 @@ test("a moment in words counts the openings of whole weeks, and leaves out fract
   expect(at(1, 9, 0, 0)).toBe("opening 1 (Tue) at 09:00");
   expect(at(6, 16, 59, 59.99)).toBe("opening 3 (Sun) at 16:59:59");
   expect(at(8, 10, 15, 20)).toBe("opening 4 (Tue) at 10:15:20");
+  expect(at(15, 16, 0, 0)).toBe("opening 7 (Tue) at 16:00");
   expect(at(17, 12, 0, 0.5)).toBe("opening 8 (Thu) at 12:00");
 });
 
