@@ -1,15 +1,12 @@
 /** A list of numbers in a typed array that doubles when it is full. */
 export class Growing<T extends Float64Array | Int32Array> {
   length = 0;
-  private array: T;
 
-  /** `expected`: how many values are likely to come, so that the array need not grow. */
+  /** `array`: what is written over, and given up where it is too short. */
   constructor(
     private readonly make: (length: number) => T,
-    expected: number,
-  ) {
-    this.array = make(expected + 16);
-  }
+    private array: T,
+  ) {}
 
   push(value: number): void {
     if (this.length === this.array.length) this.room(1);
@@ -32,7 +29,14 @@ export class Growing<T extends Float64Array | Int32Array> {
   }
 }
 
-export const growingDoubles = (expected: number): Growing<Float64Array> =>
-  new Growing((length) => new Float64Array(length), expected);
-export const growingInts = (expected: number): Growing<Int32Array> =>
-  new Growing((length) => new Int32Array(length), expected);
+const doubles = (length: number): Float64Array => new Float64Array(length);
+const ints = (length: number): Int32Array => new Int32Array(length);
+
+/** `expected`: how many values are likely to come, so that the array need not grow; `over`: values that are written over instead. */
+export function growingDoubles(expected: number, over?: Float64Array): Growing<Float64Array> {
+  return new Growing(doubles, over === undefined ? doubles(expected + 16) : new Float64Array(over.buffer));
+}
+
+export function growingInts(expected: number, over?: Int32Array): Growing<Int32Array> {
+  return new Growing(ints, over === undefined ? ints(expected + 16) : new Int32Array(over.buffer));
+}

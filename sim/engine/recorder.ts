@@ -1,6 +1,6 @@
 import type { OpenHours } from "./calendar.js";
 import { growingDoubles, growingInts, type Growing } from "./growing.js";
-import type { OpeningRecord } from "./record.js";
+import type { OpeningRecord, SceneRecord } from "./record.js";
 import type { SceneTaker } from "./run.js";
 import type { Slice } from "./slice.js";
 import type { Micros } from "../units/time.js";
@@ -14,10 +14,10 @@ export class Recorder implements SceneTaker {
   /** Scene of the running spell, −1 before the first of an opening. */
   private shown = -1;
 
-  /** `expected`: how many spells are likely to come. */
-  constructor(expected: number) {
-    this.start = growingDoubles(expected);
-    this.scene = growingInts(expected);
+  /** `expected`: how many spells are likely to come; `over`: a record that is written over. */
+  constructor(expected: number, over?: SceneRecord) {
+    this.start = growingDoubles(expected, over?.spellStart);
+    this.scene = growingInts(expected, over?.spellScene);
   }
 
   open(): void {

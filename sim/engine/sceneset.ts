@@ -5,6 +5,7 @@
 export class Scenes {
   /** 32-bit words of one scene. */
   readonly words: number;
+  private counts: Int32Array | undefined;
 
   constructor(
     /** Number of houses of the display. */
@@ -43,11 +44,20 @@ export class Scenes {
     return ((this.masks[scene * this.words + (house >> 5)]! >> (house & 31)) & 1) === 1;
   }
 
-  /** Number of houses lit in a scene. */
+  /** Number of houses lit in a scene. All scenes are counted when the first is asked for. */
   count(scene: number): number {
-    let count = 0;
-    for (let i = scene * this.words; i < (scene + 1) * this.words; i++) count += bitCount(this.masks[i]!);
-    return count;
+    return (this.counts ??= this.counted())[scene]!;
+  }
+
+  private counted(): Int32Array {
+    const { words, masks } = this;
+    const counts = new Int32Array(this.length);
+    for (let scene = 0, at = 0; scene < counts.length; scene++) {
+      let count = 0;
+      for (const end = at + words; at < end; at++) count += bitCount(masks[at]!);
+      counts[scene] = count;
+    }
+    return counts;
   }
 
   /** Whether a scene has a house lit that is in a mask of one scene's length. */

@@ -22,6 +22,11 @@ export interface SimulateOptions {
   readonly build?: Build;
   /** Record every move of every counter too (memory: 16 bytes a pulse). */
   readonly trace?: boolean;
+  /**
+   * A record that nobody will look at again: its lists are written over. Saves memory that would have to be cleared away, where
+   * many builds are looked at one after the other.
+   */
+  readonly over?: SceneRecord | undefined;
 }
 
 /** What is out of order on a display. */
@@ -84,8 +89,8 @@ export function simulator(
   const finderFor = sceneFinders(houses.length, wiring);
   const apart =
     supply.glitches === 0 && boards.every(({ timer }) => timer.kind !== "carry") && wiring.every(({ sequence }) => !sequence.shuffled);
-  return ({ build = NOMINAL, trace = false } = {}) => {
-    const recorder = new Recorder(Math.ceil(SPELLS_PER_PULSE * expected) + hours.length);
+  return ({ build = NOMINAL, trace = false, over } = {}) => {
+    const recorder = new Recorder(Math.ceil(SPELLS_PER_PULSE * expected) + hours.length, over);
     const parts: RunParts = { ...runParts(scenario, build, { wiring, still, wakes, restarts }), hours, finder: finderFor(expected), recorder };
     const book = trace ? new TraceBook(expected + 2 * boards.length * hours.length) : null;
     const run = apart && restarts.moments.length === 0 && book === null ? new FlatRun(parts, recorder) : new GeneralRun(parts, book?.note ?? null);

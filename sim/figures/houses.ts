@@ -1,6 +1,6 @@
-import { eachSpell, type SceneRecord } from "../engine/record.js";
-import { Scenes } from "../engine/sceneset.js";
-import { type Micros, type Seconds, toSeconds } from "../units/time.js";
+import type { SceneRecord } from "../engine/record.js";
+import { lowestBit, Scenes } from "../engine/sceneset.js";
+import { type Seconds, toSeconds } from "../units/time.js";
 import type { Totals } from "./totals.js";
 
 /** For how long and how often a house is lit. */
@@ -16,55 +16,49 @@ export interface HouseFigures {
 }
 
 /** Figures of every house, in one pass over the spells and the houses that change with each. */
-export function houseFigures(record: SceneRecord, { open }: Totals): HouseFigures[] {
-  const { scenes, scenario } = record;
+export function houseFigures({ scenes, scenario, openings, spellStart, spellScene }: SceneRecord, { open }: Totals): HouseFigures[] {
   const houses = scenario.houses.length;
+  const { masks, words } = scenes;
+  /** Since when each house has been as it is. */
   const since = new Float64Array(houses);
-  const lit = new Uint8Array(houses);
   const lightings = new Float64Array(houses);
   const litTime = new Float64Array(houses);
-  const longestDark = new Float64Array(houses);
-  const longestLit = new Float64Array(houses);
-  const end = (house: number, t: Micros): void => {
-    const length = t - since[house]!;
-    if (lit[house] === 1) {
-      litTime[house]! += length;
-      if (length > longestLit[house]!) longestLit[house] = length;
-    } else if (length > longestDark[house]!) {
-      longestDark[house] = length;
-    }
-    since[house] = t;
-  };
-  const changed = new Int32Array(houses);
-  let before = -1;
-  let current = -1;
-  const close = (): void => {
-    for (let house = 0; house < houses; house++) end(house, record.openings[current]!.until);
-  };
-  eachSpell(record, (scene, start, _end, opening) => {
-    if (opening !== current) {
-      if (current >= 0) close();
-      current = opening;
-      for (let house = 0; house < houses; house++) lit[house] = scenes.isLit(scene, house) ? 1 : 0;
-      since.fill(start);
-    } else {
-      const count = scenes.changed(before, scene, changed);
-      for (let i = 0; i < count; i++) {
-        const house = changed[i]!;
-        end(house, start);
-        lit[house]! ^= 1;
-        lightings[house]! += lit[house]!;
+  /** The longest stretches, dark and lit, of each house side by side. */
+  const longest = new Float64Array(2 * houses);
+  for (const { first, end, from, until } of openings) {
+    since.fill(from);
+    for (let i = first + 1; i < end; i++) {
+      const start = spellStart[i]!;
+      const before = spellScene[i - 1]! * words;
+      const after = spellScene[i]! * words;
+      for (let w = 0; w < words; w++) {
+        const was = masks[before + w]!;
+        for (let changed = was ^ masks[after + w]!; changed !== 0; changed &= changed - 1) {
+          const bit = lowestBit(changed);
+          const house = 32 * w + bit;
+          // 1 for a house that was lit; nobody could foresee which, so that sums are quicker than asking
+          const lit = (was >>> bit) & 1;
+          const length = start - since[house]!;
+          since[house] = start;
+          litTime[house]! += lit * length;
+          lightings[house]! += 1 - lit;
+          if (length > longest[2 * house + lit]!) longest[2 * house + lit] = length;
+        }
       }
     }
-    before = scene;
-  });
-  close();
+    for (let house = 0; house < houses; house++) {
+      const lit = scenes.isLit(spellScene[end - 1]!, house) ? 1 : 0;
+      const length = until - since[house]!;
+      litTime[house]! += lit * length;
+      if (length > longest[2 * house + lit]!) longest[2 * house + lit] = length;
+    }
+  }
   return scenario.houses.map(({ id }, house) => ({
     id,
     litShare: litTime[house]! / open,
     lightings: lightings[house]!,
-    longestDarkSeconds: toSeconds(longestDark[house]!),
-    longestLitSeconds: toSeconds(longestLit[house]!),
+    longestDarkSeconds: toSeconds(longest[2 * house]!),
+    longestLitSeconds: toSeconds(longest[2 * house + 1]!),
   }));
 }
 
@@ -104,7 +98,7 @@ export function litFigures(record: SceneRecord, sums: Totals): LitFigures {
   const { scenario, scenes } = record;
   const { open, sceneTime } = sums;
   const time = new Float64Array(scenario.houses.length + 1);
-  sceneTime.forEach((shown, scene) => (time[scenes.count(scene)]! += shown));
+  for (let scene = 0; scene < sceneTime.length; scene++) time[scenes.count(scene)]! += sceneTime[scene]!;
   const shares = Array.from(time, (t) => t / open);
   const shown = shares.flatMap((share, n) => (share > 0 ? [n] : []));
   return {
@@ -117,5 +111,7 @@ export function litFigures(record: SceneRecord, sums: Totals): LitFigures {
 
 /** Number of houses lit at once, mean over the open time. */
 export function meanLit({ scenes }: SceneRecord, { open, sceneTime }: Totals): number {
-  return sceneTime.reduce((sum, time, scene) => sum + scenes.count(scene) * time, 0) / open;
+  let sum = 0;
+  for (let scene = 0; scene < sceneTime.length; scene++) sum += scenes.count(scene) * sceneTime[scene]!;
+  return sum / open;
 }

@@ -11,7 +11,8 @@ import type { Evidence } from "./kinds/kind.js";
 
 /**
  * Looks at builds of a scenario, one after the other, with what these promises need to know. What all builds share is
- * worked out once. Looking at what can be seen throws RunTooLongError for a build that is too long to simulate.
+ * worked out once. What is seen of a build is gone when the next one is looked at, whose record is written over it. Looking at what can be
+ * seen throws RunTooLongError for a build that is too long to simulate.
  */
 export function evidenceOf(scenario: Scenario, promises: readonly Promised[]): (build: Build) => Evidence {
   const steps = stepTimes(scenario);
@@ -20,11 +21,12 @@ export function evidenceOf(scenario: Scenario, promises: readonly Promised[]): (
   const traced = promises.some((promised) => kindOf(promised).needs === "trace");
   const ratingsHold = traced && ratingsHoldAnyway(scenario);
   const trace = traced && !ratingsHold;
+  let last: SceneRecord | undefined;
   return (build) => {
     const boards = steps(build);
     return gathered(boards, build, ratingsHold, () => {
       refuseWildBuild(scenario, boards, build.number);
-      return run({ build, trace });
+      return (last = run({ build, trace, over: last }));
     });
   };
 }

