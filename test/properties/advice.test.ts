@@ -291,7 +291,7 @@ describe("sentences", () => {
         "The scene changes 35.8 times an hour; half of the scenes last 1 min 40 s or more, the longest 1 min 40 s.",
         "Of 6 houses 1 is lit at all times.",
         "A visitor who comes back meets the same scene 100 % of the time after 10 min and 50.1 % of the time after 10 min 50 s; by pure chance it would be 16.7 %.",
-        "A visitor who stays 5 min sees 4 different scenes on average, and 0 % of such visitors see a scene come back before they leave.",
+        "A visitor who stays 5 min sees 4 different scenes on average, and never sees a scene come back before leaving.",
         "There are 17 return times up to 3 h at which the same scene is met unusually often, most of all 10 min with 100 %.",
       ].join("\n"),
     );
@@ -305,7 +305,7 @@ describe("sentences", () => {
         "The scene never changes while the display is open.",
         "Of 2 houses 1 is lit at all times. Never lit: h0x1.",
         "A visitor who comes back meets the same scene 100 % of the time after 10 min; by pure chance it would be 100 %.",
-        "A visitor who stays 5 min sees 1 different scene on average, and 0 % of such visitors see a scene come back before they leave.",
+        "A visitor who stays 5 min sees 1 different scene on average, and never sees a scene come back before leaving.",
       ].join("\n"),
     );
   });
