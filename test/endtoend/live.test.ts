@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { source as axeSource } from "axe-core";
 import type { Page } from "playwright-core";
 import { afterAll, describe, expect, test, vi } from "vitest";
-import { browser, complaintsOf, noBrowser } from "./browser.js";
+import { browser, complaintsOf, noBrowser, widen } from "./browser.js";
 import { demo } from "./command.js";
 import { demoPages } from "./demopages.js";
 import { lampdrift } from "./inprocess.js";
@@ -22,8 +22,8 @@ interface Opened {
 }
 
 /** The demo's page, of all its days or of two, as somebody sees it who asked for less motion: it does not begin to play. */
-async function opened(days: "all" | "two", hash = "", { width = 1000 } = {}): Promise<Opened> {
-  const page = await chromium.page(width);
+async function opened(days: "all" | "two", hash = ""): Promise<Opened> {
+  const page = await chromium.page(1000);
   // this page alone: others of its context may be served
   const network = await page.context().newCDPSession(page);
   await network.send("Network.enable");
@@ -39,13 +39,21 @@ async function opened(days: "all" | "two", hash = "", { width = 1000 } = {}): Pr
   return { page, complaints, requests };
 }
 
-const all: Opened[] = [];
+const whole: Opened[] = [];
 /** One for all questions that leave it as it was. */
 async function shared(): Promise<Opened> {
-  if (all.length === 0) all.push(await opened("all"));
-  return all[0]!;
+  if (whole.length === 0) whole.push(await opened("all"));
+  return whole[0]!;
 }
-afterAll(() => all[0]?.page.close());
+const brief: Opened[] = [];
+/** One of two days, opened at a moment of the second, for all that is done to it one after the other. */
+async function used(): Promise<Opened> {
+  if (brief.length === 0) brief.push(await opened("two", "#t=14:30:05&opening=2"));
+  return brief[0]!;
+}
+afterAll(async () => {
+  for (const { page } of [...whole, ...brief]) await page.close();
+});
 
 /** What a reader without eyes is told of an element. */
 function description(page: Page): Promise<string> {
@@ -135,17 +143,18 @@ describe.skipIf(noBrowser !== false)("the page that runs", () => {
   });
 
   test("a link opens it at a moment", async () => {
-    const { page, complaints } = await opened("two", "#t=14:30:05&opening=2");
+    const { page, complaints } = await used();
     const row = (await record()).find(({ opening, from, until }) => opening === 2 && from <= 52_205 && until > 52_205)!;
     expect((await description(page)).split(", ").length).toBe(row.houses.length);
     expect(await page.getByRole("slider", { name: "Time of day" }).inputValue()).toBe("52205");
     expect(await page.getByRole("combobox", { name: "Opening" }).inputValue()).toBe("1");
     expect(complaints).toEqual([]);
-    await page.close();
   });
 
   test("is walked through with keys alone", async () => {
-    const { page, complaints } = await opened("two");
+    const { page, complaints } = await used();
+    await page.getByRole("combobox", { name: "Opening" }).selectOption({ index: 0 });
+    await page.evaluate(() => (document.activeElement as HTMLElement).blur());
     const names: string[] = [];
     for (let i = 0; i < 120; i++) {
       await page.keyboard.press("Tab");
@@ -167,6 +176,7 @@ describe.skipIf(noBrowser !== false)("the page that runs", () => {
     await page.getByRole("img", { name: "Display" }).focus();
     const rows = (await record()).filter(({ opening }) => opening === 1);
     const time = async (): Promise<number> => Number(await page.getByRole("slider", { name: "Time of day" }).inputValue());
+    await page.keyboard.press("Home");
     await page.keyboard.press("ArrowRight");
     expect(await time()).toBeCloseTo(rows[1]!.from, 3);
     await page.keyboard.press("End");
@@ -186,11 +196,11 @@ describe.skipIf(noBrowser !== false)("the page that runs", () => {
     await page.keyboard.press(" ");
     await page.getByRole("button", { name: "Play" }).waitFor();
     expect(complaints).toEqual([]);
-    await page.close();
   });
 
   test("lines are numbered, and the bad one is marked where it is seen", async () => {
-    const { page } = await opened("two", "", { width: 360 });
+    const { page } = await used();
+    await widen(page, 360);
     const area = page.getByRole("textbox", { name: "Scenario" });
     const text = await area.inputValue();
     const bad = text.split("\n").findIndex((line) => line.includes("kind: ring")) + 1;
@@ -210,11 +220,11 @@ describe.skipIf(noBrowser !== false)("the page that runs", () => {
     expect(seen.x + seen.width).toBeLessThanOrEqual((await area.boundingBox())!.x);
     expect(seen.y).toBeGreaterThan(field.y);
     expect(seen.y).toBeLessThan(field.y + field.height);
-    await page.close();
   });
 
   test("axe finds nothing to mend: in the light, in the dark, on a phone", async () => {
-    const { page } = await opened("two");
+    const { page } = await used();
+    await widen(page, 1000);
     await page.evaluate(axeSource);
     // with something tried, and something wrong in the text
     await page.getByRole("slider", { name: "Step time of quay" }).press("ArrowUp");
@@ -236,6 +246,5 @@ describe.skipIf(noBrowser !== false)("the page that runs", () => {
     await page.setViewportSize({ width: 360, height: 900 });
     expect(await violations(null)).toEqual([]);
     expect(await tooWide()).toBeLessThanOrEqual(0);
-    await page.close();
   });
 });
