@@ -7,6 +7,7 @@ import { LISTED, type CommandName } from "../../reports/commands/listed.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import { demo as fileOf, inTwoHours, project, scratch } from "./command.js";
 import { lampdrift, unwrapped } from "./inprocess.js";
+import { thorough } from "../thorough.js";
 
 const demo = (name: string): string => `scenarios/${name}.yaml`;
 
@@ -33,6 +34,9 @@ const ASKED: Readonly<Record<CommandName, ((file: string, board: string) => stri
   completion: null,
 };
 
+/** These draw a good deal, and print where it is. */
+const DRAWING = new Set(["report", "cards"]);
+
 const tooWide = (text: string, width: number): string[] => text.split("\n").filter((line) => stringWidth(line) > width);
 
 const brief = await scratch();
@@ -44,7 +48,7 @@ describe("no line is wider than 80 columns in a pipe", () => {
     const board = (await readScenario(join(brief, file))).boards[0]!.id;
     await writeFile(join(brief, `${board}.csv`), `board,time\n${[5, 175.2, 345.1, 514.8, 854.9].map((time) => `${board},${time}\n`).join("")}`);
     for (const [command, line] of Object.entries(ASKED)) {
-      if (line === null) continue;
+      if (line === null || (DRAWING.has(command) && file !== shipped[0] && !thorough)) continue;
       const { status, stdout, printed } = await lampdrift(line(file, board), { cwd: brief });
       expect([0, 1], `${command}: ${printed}`).toContain(status);
       expect(stdout + printed, command).not.toBe("");
