@@ -4,9 +4,12 @@ import { instantText } from "../../sim/engine/instant.js";
 import { expectedPulses } from "../../sim/engine/limits.js";
 import { dayBeforeFigures } from "../../sim/figures/daybefore.js";
 import { parseScenario, ratingNotes, simulate, type Build, type Scenario } from "../../sim/index.js";
-import type { AstableTimer } from "../../sim/model/scenario.js";
+import type { AstableTimer, Promised } from "../../sim/model/scenario.js";
 import { evidenceOf } from "../../sim/promises/evidence.js";
+import { litHouses } from "../../sim/promises/kinds/lithouses.js";
 import { valueText } from "../../sim/promises/printing.js";
+import { saidOnce } from "../../sim/ratings/once.js";
+import { atLeast, atMost } from "../../sim/ratings/rating.js";
 import { NOMINAL } from "../../sim/timers/build.js";
 import { clockwork, type Clockwork } from "../../sim/timers/clockwork.js";
 import { WarmCurve } from "../../sim/timers/warmcurve.js";
@@ -22,22 +25,24 @@ describe("the curve of a timer in a warm room", () => {
     ({ period, most: (_: number, reach: number) => most(reach) }) as unknown as Clockwork;
 
   // interpolation of degree n is off by 4·M·ρ^−n/(ρ − 1) at most, M the bound in the ellipse of ρ (Trefethen, theorem 8.2, from
-  // memory), which lies in the disc of (ρ + 1/ρ)/2 swings; with n = 5, rounding of 2^−44·M besides, that is to be below 1e-9 s
-  test.each([8, 32, 128, 512, 2048])("is there where the bound holds in the ellipse of %d swings, and not a hundredth beyond", (rho) => {
-    const radius = (10 * (rho + 1 / rho)) / 2;
-    const largest = 1e-9 / ((4 * rho ** -5) / (rho - 1) + 2 ** -44);
+  // memory), whose half axes are (ρ ± 1/ρ)/2 quarters of an hour, π/48 of a day's circle each; |cos(a + ib)| ≤ cosh b. With n = 5,
+  // rounding of 2^−44·M besides, that is to be below half of 1e-9 s
+  test.each([32, 64, 96, 128, 160, 192, 224])("is there where the bound holds in the ellipse of %d quarters, and not a hundredth beyond", (rho) => {
+    const radius = 10 * Math.cosh(((Math.PI / 48) * (rho - 1 / rho)) / 2);
+    const largest = 0.5e-9 / ((4 * rho ** -5) / (rho - 1) + 2 ** -44);
     const curve = (most: number): WarmCurve | null => WarmCurve.of(works(() => 1, (reach) => (reach <= radius * (1 + 1e-12) ? most : Infinity)), room);
     expect(curve(0.99 * largest)).not.toBeNull();
     expect(curve(1.01 * largest)).toBeNull();
   });
 
-  test("goes through every polynomial of degree 5", () => {
-    const period = (theta: number): number => {
-      const x = (theta - 20) / 10;
-      return 7 - 3 * x + 5 * x ** 2 + 2 * x ** 3 - 4 * x ** 4 + 6 * x ** 5;
-    };
-    const curve = WarmCurve.of(works(period, () => 1), room)!;
-    for (const x of [-1, -0.83, -0.4, 0, 0.21, 0.5, 0.77, 1]) expect(curve.period(x)).toBeCloseTo(period(20 + 10 * x), 12);
+  test("goes through every polynomial of degree 5 in the time of one half hour", () => {
+    const micros = (u: number): number => 700 - 300 * u + 500 * u ** 2 + 200 * u ** 3 - 400 * u ** 4 + 600 * u ** 5;
+    const day = 24 * 60 * MINUTE;
+    // before noon the temperature falls from midnight on, and tells the time; the half hour from 5:30
+    const middle = 5.75 * 60 * MINUTE;
+    const timeAt = (theta: number): number => (Math.acos((theta - 20) / 10) / (2 * Math.PI)) * day;
+    const curve = WarmCurve.of(works((theta) => micros((timeAt(theta) - middle) / (15 * MINUTE)) / 1e6, () => 1), room)!;
+    for (const u of [-1, -0.83, -0.4, 0, 0.21, 0.5, 0.77]) expect(curve.period(9 * day + middle + u * 15 * MINUTE)).toBeCloseTo(micros(u), 6);
   });
 });
 
@@ -143,4 +148,41 @@ test("how alike days are in their first hour, later, and in all", () => {
   const spells = (...minutes: number[]): Day["spells"] => minutes.map((length, i) => ({ scene: i % 2, length: length * MINUTE }));
   const line = lineOf([{ gap: 0, spells: spells(60, 60) }, { gap: 22 * 60 * MINUTE, spells: spells(45, 45, 30) }]);
   expect(dayBeforeFigures(line)).toEqual({ firstHourShare: 45 / 60, restShare: 30 / 60, share: 75 / 120 });
+});
+
+test("of a least value the share is how many times too small it is, below one, too", () => {
+  const row = { what: "", where: "", unit: "V", source: "", advice: "more" };
+  expect([0.5, 0.25, 2].map((value) => atLeast({ ...row, value, limit: 1 }).share)).toEqual([2, 4, 0.5]);
+  expect([0.5, 2].map((limit) => atMost({ ...row, value: 1, limit }).share)).toEqual([2, 0.5]);
+});
+
+test("a counter that may wake up outside its cycle is told of with its gate, and no other", () => {
+  const told = (counter: string): boolean => {
+    const scenario = read(`opening: { from: "10:00", until: "11:00", run: 1 }, houses: { a: },
+      boards: { q: { timer: { kind: quartz, step: 60 s }, counter: { ${counter} }, outputs: { 0: a } } }`);
+    return ratingNotes(scenario, simulate(scenario, { trace: true })).some(({ text }) => text.startsWith("Without a reset the counter may wake up"));
+  };
+  expect(["kind: johnson, stages: 4, powerUp: anywhere", "kind: lfsr, bits: 4, powerUp: anywhere"].map(told)).toEqual([true, true]);
+  // of two stages every state is in the cycle; a ring of one chip and a binary counter have no others
+  expect(["kind: johnson, stages: 4", "kind: johnson, stages: 2, powerUp: anywhere", "kind: ring, steps: 4, powerUp: anywhere", "kind: binary, bits: 3, powerUp: anywhere"].map(told))
+    .toEqual([false, false, false, false]);
+});
+
+test("notes that differ in a number are one: up to four numbers in a row, of more the least and the most", () => {
+  const told = (...numbers: number[]): string => {
+    const [note, ...others] = saidOnce(numbers.map((n, i) => ({ where: `b${i}`, text: `takes ${n} mA.` })));
+    expect(others).toEqual([]);
+    return `${note!.where} ${note!.text}`;
+  };
+  expect(told(7, 3, 5, 4)).toBe("b0, b1, b2 and b3 takes 7, 3, 5 and 4 mA.");
+  expect(told(7, 3, 5, 4, 6)).toBe("b0, b1, b2, b3 and b4 takes 3 to 7 mA.");
+  expect(told(7, 7, 7, 7, 7)).toBe("b0, b1, b2, b3 and b4 takes 7 mA.");
+});
+
+test("a promise about houses lit is first broken by the first spell, where that is wrong already", () => {
+  const scenario = read(`opening: { from: "10:00", until: "11:00", run: 1 }, houses: { a: , b: }, promises: [litHouses: { to: 1 }, litHouses: { to: 2 }],
+    boards: { q: { timer: { kind: quartz, step: 60 s }, counter: { kind: ring, steps: 2 }, outputs: { 0: [a, b], 1: a } } }`);
+  const look = evidenceOf(scenario, scenario.promises)(NOMINAL);
+  const breaks = scenario.promises.map((promised) => litHouses.firstBreak(promised as Promised & { kind: "litHouses" }, look));
+  expect(breaks).toEqual([{ at: 10 * 3600e6, what: "lit: a, b" }, null]);
 });
