@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { sequence } from "../../sim/counters/sequence.js";
 import { netlist } from "../../sim/netlist/index.js";
-import { johnsonWayBack } from "../../sim/parts/selfstart.js";
+import { JOHNSON_GATE, johnsonWayBack } from "../../sim/parts/selfstart.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { Bench } from "../oracle/logic.js";
 import { often } from "../thorough.js";
@@ -72,6 +72,33 @@ describe("a counter built from the wires of its card", () => {
       }),
       { seed: 82, numRuns: often(12, 30) },
     );
+  });
+
+  test("a Johnson counter's gate is one that leads back in the fewest steps, of all pairs of stages", () => {
+    /** The most steps from any pattern into the cycle of 2·n; Infinity where some pattern never comes there. */
+    const wayBack = (n: number, i: number, j: number): number => {
+      const on = (state: number, stage: number): boolean => ((state >> (stage - 1)) & 1) === 1;
+      const next = (state: number): number => {
+        const enters = !on(state, n) && (on(state, 1) || (!on(state, i) && !on(state, j)));
+        return ((state << 1) % 2 ** n) + Number(enters);
+      };
+      const steps = new Map<number, number>();
+      for (let state = 0; !steps.has(state); state = next(state)) steps.set(state, 0);
+      if (steps.size !== 2 * n) return Infinity;
+      for (let start = 0; start < 2 ** n; start++) {
+        const way = [start];
+        while (!steps.has(way.at(-1)!)) if (way.push(next(way.at(-1)!)) > 2 ** n) return Infinity;
+        const known = steps.get(way.at(-1)!)!;
+        way.forEach((state, k) => steps.set(state, known + way.length - 1 - k));
+      }
+      return Math.max(...steps.values());
+    };
+    for (let n = 3; n <= often(10, 12); n++) {
+      const stages = Array.from({ length: n - 2 }, (_, k) => k + 2);
+      const least = Math.min(...stages.flatMap((i) => stages.map((j) => (j < i ? Infinity : wayBack(n, i, j)))));
+      expect(wayBack(n, ...JOHNSON_GATE[n]!), `${n} stages`).toBe(least);
+      expect(johnsonWayBack(n), `${n} stages`).toBe(least);
+    }
   });
 
   test("a shift register whose stages all wake up empty starts at the next step; a stuck one would stay dark", () => {

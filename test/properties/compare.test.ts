@@ -135,6 +135,13 @@ describe("alternatives", () => {
     for (const { againstFirst } of differences) expect(againstFirst[1]?.mean).toBe(0);
   });
 
+  test("are asked about the visitors of the first, whatever their own are", async () => {
+    const other = twoBoards("visitors");
+    const visitors = { ...other.visitors, stay: 3 * other.visitors.stay };
+    const { differences } = await compareAlternatives([twoBoards("visitors"), { ...other, visitors }], options);
+    for (const { figure, againstFirst } of differences) expect(againstFirst[1]?.mean, figure).toBe(0);
+  });
+
   test("values are means over the builds, as simulating each of them gives them", async () => {
     const [a, b] = [twoBoards("means"), twoBoards("means", "quay", "ra: 220k 5 %")];
     const { differences } = await compareAlternatives([a, b], options);
