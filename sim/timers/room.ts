@@ -7,6 +7,6 @@ export function temperature(room: Room, t: Micros): number {
 }
 
 /** Where the temperature is in its swing at time t (µs): 1 at its highest, −1 at its lowest. */
-export function warmth({ warmest }: Room, t: Micros): number {
+function warmth({ warmest }: Room, t: Micros): number {
   return Math.cos((2 * Math.PI * (t - warmest)) / DAY);
 }
