@@ -31,7 +31,7 @@ describe("refused with what would do", () => {
     for (const empty of ["", "  "]) {
       const { status, stdout, stderr } = await lampdrift(into(name, empty), { cwd });
       expect({ status, stdout }).toEqual({ status: 2, stdout: "" });
-      expect(stderr).toMatch(/^lampdrift: .*'\s*' is invalid.* The name is empty; give one\.\n$/);
+      expect(stderr).toMatch(/^lampdrift: .*'\s*' is invalid.* The name is empty; give one\.\n/);
     }
     expect(await listing(cwd)).toEqual(before);
   });
