@@ -34,8 +34,10 @@ export function fiveSentences(figures: Figures, scenario: Scenario): string[] {
       : `${returningInWords(returns, never)}; by pure chance it would be ${percent(scenes.sameAtRandom)}.`,
     visit.repeatShare === null
       ? `What a visitor sees who stays ${stay} is not defined: no opening is so long.`
-      : `A visitor who stays ${stay} sees ${plain(visit.distinctScenes!, 3)} different ` +
-        `${visit.distinctScenes === 1 ? "scene" : "scenes"} on average, and ${comingBackInWords(visit.repeatShare)}.`,
+      : visit.distinctScenes === 1
+        ? `A visitor who stays ${stay} sees one and the same scene.`
+        : `A visitor who stays ${stay} sees ${plain(visit.distinctScenes!, 3)} different scenes on average, and ` +
+          `${comingBackInWords(visit.repeatShare)}.`,
   ];
 }
 

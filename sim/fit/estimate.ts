@@ -66,10 +66,13 @@ export function estimateTimer(intervals: readonly Interval[], grain: number): Ti
   };
   const step = coefficient(0);
   const variance = mixture(even, (fit) => fit.variance);
-  const jitter = positive(
-    (x) => mixture(even, (fit) => 1 - chiSquaredBelow((fit.squares.dof * fit.variance * fit.share) / (x * x), fit.squares.dof)),
-    Math.sqrt(variance),
-  );
+  const jitterAt = (weights: readonly Weighed[], p: number): number => {
+    const below = (x: number): number =>
+      mixture(weights, (fit) => 1 - chiSquaredBelow((fit.squares.dof * fit.variance * fit.share) / (x * x), fit.squares.dof));
+    return positive(below, p, Math.sqrt(variance));
+  };
+  // each end by the weights that are cautious there: where both noises matter, even ones leave out the truth too often
+  const jitter = { value: jitterAt(even, 0.5), low: jitterAt(weighed(fits, -LEAN), 0.025), high: jitterAt(leaning, 0.975) };
   const readingAlone = fitAt(intervals, columns, seconds, 0, grain).logLikelihood;
   const telling = 2 * (Math.max(...fits.map(({ logLikelihood }) => logLikelihood)) - readingAlone) > TELLING;
   const drift = drifting ? coefficient(1) : null;
@@ -141,10 +144,9 @@ function estimateFrom(below: (x: number) => number, middle: number, width: numbe
   return { value: at(0.5), low: at(0.025), high: at(0.975) };
 }
 
-/** Quantiles of something positive, looked for on a logarithmic scale. */
-function positive(below: (x: number) => number, near: number): Estimate {
-  const at = (p: number): number => Math.exp(quantileOf((x) => below(Math.exp(x)), p, Math.log(near), 1));
-  return { value: at(0.5), low: at(0.025), high: at(0.975) };
+/** A quantile of something positive, looked for on a logarithmic scale. */
+function positive(below: (x: number) => number, p: number, near: number): number {
+  return Math.exp(quantileOf((x) => below(Math.exp(x)), p, Math.log(near), 1));
 }
 
 /** Mean moment of the log, each step counted alike. */

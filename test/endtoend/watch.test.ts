@@ -8,7 +8,7 @@ import { Readable, Writable } from "node:stream";
 import { afterEach, describe, expect, test } from "vitest";
 import { main } from "../../reports/main.js";
 import { browser, complaintsOf, noBrowser } from "./browser.js";
-import { cli, scratch } from "./command.js";
+import { cli, scratch, unfolded } from "./command.js";
 import { lampdrift } from "./inprocess.js";
 
 const root = await scratch();
@@ -43,12 +43,12 @@ class Heard extends EventEmitter {
     this.emit("more");
   }
 
-  /** What was said since the last call, once it has in it what is waited for. */
+  /** What was said since the last call, each message on one line, once it has in it what is waited for. */
   async until(what: string): Promise<string> {
     while (!this.text.includes(what)) await once(this, "more");
     const { text: said } = this;
     this.text = "";
-    return said;
+    return unfolded(said);
   }
 }
 
