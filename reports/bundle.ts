@@ -28,6 +28,13 @@ const onlyReadingYaml: Plugin = {
       const names = namesIn(await readFile(path, "utf8"));
       return { contents: `export const ${names.map((name) => `${name} = () => ({})`).join(", ")};` };
     });
+    // its errors are told by their place and in words of our own, and nobody changes values while they are read
+    bundler.onLoad({ filter: /yaml.browser.dist.errors\.js$/ }, async ({ path }) => {
+      const own = await readFile(path, "utf8");
+      return { contents: own.replace(/^const prettifyError = [^]*?\n\};$/m, "const prettifyError = () => () => undefined;") };
+    });
+    const nobodys = "export const applyReviver = () => undefined;";
+    bundler.onLoad({ filter: /yaml.browser.dist.doc.applyReviver\.js$/ }, () => ({ contents: nobodys }));
     bundler.onLoad({ filter: /yaml.browser.dist.schema.yaml-1\.1.\w+\.js$/ }, async ({ path }) => {
       const own = await readFile(path, "utf8");
       // a mapping looks for merge keys whatever its version

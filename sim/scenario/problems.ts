@@ -1,5 +1,5 @@
 import { InputError } from "../errors.js";
-import { distance } from "fastest-levenshtein";
+import { wordSlips } from "./wordslips.js";
 
 /** One thing wrong in a scenario file. */
 export interface Problem {
@@ -56,23 +56,15 @@ export function pathText(path: readonly (string | number)[]): string {
 
 /** The known word nearest to the one found, if any is near enough to be meant. */
 export function nearest(found: string, known: readonly string[]): string | undefined {
-  let best: string | undefined;
-  let least = Infinity;
-  for (const word of known) {
-    const far = slipsBetween(found.toLowerCase(), word.toLowerCase());
-    if (far < least) [best, least] = [word, far];
-  }
   // of a short word more than a third must be right
-  const near = least <= Math.max(1, Math.ceil(found.length / 3)) && 3 * least < 2 * found.length;
-  return near ? best : undefined;
-}
-
-/** Slips of the keyboard from one word to another: a letter too many, too few or another, or two that changed places. */
-function slipsBetween(a: string, b: string): number {
-  const far = distance(a, b);
-  if (far !== 2 || a.length !== b.length) return far;
-  const at = Array.from(a).findIndex((letter, i) => letter !== b[i]);
-  return a[at] === b[at + 1] && a[at + 1] === b[at] && a.slice(at + 2) === b.slice(at + 2) ? 1 : far;
+  let most = Math.min(Math.max(1, Math.ceil(found.length / 3)), Math.ceil((2 * found.length) / 3) - 1);
+  let best: string | undefined;
+  for (const word of known) {
+    if (Math.abs(word.length - found.length) > most) continue;
+    const far = wordSlips(found.toLowerCase(), word.toLowerCase());
+    if (far <= most) [best, most] = [word, far - 1];
+  }
+  return best;
 }
 
 /** "did you mean …?" and the whole list, for a word that is not known. */
