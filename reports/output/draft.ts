@@ -1,4 +1,3 @@
-import { randomBytes } from "node:crypto";
 import { readdir, rm } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 
@@ -12,6 +11,8 @@ export async function draftBeside(path: string): Promise<string> {
     const maker = DRAFT.exec(name)?.[1];
     if (maker !== undefined && isGone(Number(maker))) await rm(join(folder, name), { force: true });
   }
+  // loaded here, since it takes longer than all else that a command loads that writes nothing
+  const { randomBytes } = await import("node:crypto");
   return join(folder, `.${basename(path)}.${process.pid}-${randomBytes(6).toString("hex")}.part`);
 }
 

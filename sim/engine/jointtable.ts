@@ -72,11 +72,11 @@ export class JointTable implements SceneFinder {
 
   private firstMet(): number {
     const { words, patternAt, masks, disjoint } = this.plan;
-    const { mask } = this;
-    mask.fill(0);
-    for (const at of this.step) {
-      const from = patternAt[at]! * words;
-      for (let w = 0; w < words; w++) mask[w]! |= masks[from + w]!;
+    const { mask, step } = this;
+    for (let w = 0; w < words; w++) {
+      let lit = 0;
+      for (let b = 0; b < step.length; b++) lit |= masks[patternAt[step[b]!]! * words + w]!;
+      mask[w] = lit;
     }
     const scene = disjoint ? this.book.add(mask) : this.book.find(mask, hashOf(mask));
     this.table[this.joint] = scene + 1;
