@@ -90,8 +90,9 @@ export const builds =
     );
     store.watch(shownOf, (shown) => {
       if (drawn === null || shown === drawn) return;
+      const stopped = worker === null ? "" : "Stopped, since the display has changed: draw the builds again.";
       end();
-      said.textContent = rows.length === 0 ? "" : "These builds were drawn before the last change; draw them again.";
+      said.textContent = rows.length === 0 ? stopped : "These builds were drawn before the last change; draw them again.";
       show();
     });
   };

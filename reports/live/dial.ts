@@ -11,8 +11,10 @@ const MIDDLE = SIZE / 2;
 const KNOB = (KNOB_MM / 2) * MM;
 /** Below the stops the card has words, and the page nothing. */
 const HEIGHT = Math.round(SIZE * 0.87);
-/** So near to the middle a hand says no direction, pixels of the page. */
-const DEAD = 8;
+/** So near to the middle a hand says no direction, in radii of the knob … */
+const DEAD = 0.2;
+/** … and so near it has hold of the knob. */
+const GRASP = 1.4;
 /** On the screen the dial is smaller than its card, and its step times are to be read all the same. */
 const LABEL = 14;
 /** A turn of the wheel by one notch moves the knob by so many grains of its step time. */
@@ -60,7 +62,7 @@ export class KnobDial {
       drawing.path(`M${MIDDLE} ${MIDDLE - 3 * MM}V${MIDDLE - KNOB}`, { stroke: INK, "stroke-width": 5, "stroke-linecap": "round" });
       drawing.path(mark(35, 7, 13), { fill: INK });
     });
-    this.knob.classList.add("handle");
+    this.knob.classList.add("knobmark");
     // the slider is the same control for whoever does not point
     this.svg.setAttribute("aria-hidden", "true");
     this.svg.classList.add("dial");
@@ -87,16 +89,26 @@ export class KnobDial {
   private listen({ to, by }: Turned): void {
     let angle: number | null = null;
     let place = 0;
-    const angleOf = ({ clientX, clientY }: PointerEvent): number | null => {
+    let start = 0;
+    /** From the middle of the knob, whose radius is 1, rightward and upward. */
+    const from = ({ clientX, clientY }: PointerEvent | Touch): [number, number] => {
       const { left, top, width } = this.svg.getBoundingClientRect();
-      const [x, y] = [clientX - left - width / 2, top + (width * MIDDLE) / SIZE - clientY];
+      const radius = (width * KNOB) / SIZE;
+      return [(clientX - left - width / 2) / radius, (top + (width * MIDDLE) / SIZE - clientY) / radius];
+    };
+    const angleOf = (event: PointerEvent): number | null => {
+      const [x, y] = from(event);
       return Math.hypot(x, y) < DEAD ? null : Math.atan2(x, y);
     };
+    // a finger on the knob turns it in any direction; over the scale, a finger that moves down or up scrolls the page
+    this.svg.addEventListener("touchstart", (event) => Math.hypot(...from(event.touches[0]!)) < GRASP && event.preventDefault(), { passive: false });
     this.svg.addEventListener("pointerdown", (event) => {
       this.svg.setPointerCapture(event.pointerId);
       angle = angleOf(event);
-      place = this.place;
+      start = place = this.place;
     });
+    // the finger meant to scroll after all
+    this.svg.addEventListener("pointercancel", () => this.place !== start && to(this.scale.stepAt(start)));
     this.svg.addEventListener("pointermove", (event) => {
       if (!this.svg.hasPointerCapture(event.pointerId)) return;
       const [before, next] = [angle, angleOf(event)];

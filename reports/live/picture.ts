@@ -42,6 +42,7 @@ export class NightPicture {
   private carried: { readonly house: number; readonly by: readonly [number, number] } | null = null;
   private readonly glow = makeGlow();
   private readonly land = document.createElement("canvas");
+  /** The land under the sky of `skyTime`. */
   private readonly sky = document.createElement("canvas");
   private skyTime = NaN;
   private stale = true;
@@ -122,11 +123,14 @@ export class NightPicture {
     const { width, height, buildings } = this.scenery;
     if (this.photo === null) {
       const time = skyTimeOf(this.seen);
-      if (time !== this.skyTime) paintSky(this.sky.getContext("2d")!, width, height, time);
+      if (time !== this.skyTime) {
+        const sky = this.sky.getContext("2d")!;
+        paintSky(sky, width, height, time);
+        sky.drawImage(this.land, 0, 0, width, height);
+      }
       this.skyTime = time;
-      to.drawImage(this.sky, 0, 0, width, height);
     }
-    to.drawImage(this.land, 0, 0, width, height);
+    to.drawImage(this.photo === null ? this.sky : this.land, 0, 0, width, height);
     for (let house = 0; house < buildings.length; house++) {
       const level = this.levels[house]!;
       const building = buildings[house]!;

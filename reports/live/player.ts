@@ -18,12 +18,21 @@ import { SECOND, toMicros, toSeconds } from "../../sim/units/time.js";
 const SPEEDS = [1, 10, 60, 120, 300, 600, 1000, 2000];
 /** A longer pause between two pictures is none of the display's time: the page was out of sight. */
 const LONGEST_FRAME = 0.25;
+/** While it plays, words and boards follow the picture so often, milliseconds: whoever reads them needs no more. */
+const WORDS_EVERY = 50;
+
+/** A scene, and of which run. */
+interface Scene {
+  readonly of: Computed;
+  readonly scene: number;
+  readonly lit: readonly number[];
+}
 
 /** The display as a moving picture, with everything that moves it. */
 export const player: MakePanel = (root, store) => {
   // ---- what it consists of ----
   const canvas = element("canvas", { role: "img", "aria-label": "Display", "aria-describedby": "display-lit", tabindex: "0" });
-  const lit = element("p", { id: "display-lit", class: "unseen" });
+  const lit = element("p", { id: "display-lit", hidden: "" });
   const clock = element("span", { class: "clock" });
   const day = element("span", { class: "day" });
   const count = element("span", { class: "count" });
@@ -165,26 +174,33 @@ export const player: MakePanel = (root, store) => {
   const showLight = (): void => {
     if (shown !== null) line.showLight(shown.record, store.state.opening, pickedNumber(shown, store.state));
   };
-  /** The scene that is told and painted, and of which run. */
-  let told: { readonly of: Computed; readonly scene: number; readonly lit: readonly number[] } | null = null;
+  /** The scenes that are painted and told, and when that was told. */
+  let painted: Scene | null = null;
+  let told: Scene | null = null;
+  let toldAt = 0;
   const showMoment = (): void => {
     if (shown === null) return;
     const at = within(shown.record, moment());
     const scene = sceneAt(shown.record, at);
+    if (painted?.of !== shown || painted.scene !== scene) painted = { of: shown, scene, lit: shown.record.scenes.lit(scene) };
+    picture.see({ lit: painted.lit, time: at.time, names: store.state.names, picked: pickedNumber(shown, store.state) });
+    wake();
+    if (!store.state.playing || performance.now() - toldAt >= WORDS_EVERY) tell(shown, at, painted);
+  };
+  const tell = ({ record, scenario }: Computed, at: Moment, scene: Scene): void => {
+    toldAt = performance.now();
     slider.value = String(toSeconds(at.time));
     const text = clockText(at.time);
     if (clock.textContent !== text) {
       clock.textContent = text;
       slider.setAttribute("aria-valuetext", text);
     }
-    if (told?.of !== shown || told.scene !== scene) {
-      told = { of: shown, scene, lit: shown.record.scenes.lit(scene) };
-      lit.textContent = litText(shown.record, at);
-      count.textContent = `${told.lit.length} of ${shown.scenario.houses.length} lit`;
+    if (told !== scene) {
+      told = scene;
+      lit.textContent = litText(record, at);
+      count.textContent = `${scene.lit.length} of ${scenario.houses.length} lit`;
     }
-    boards.at(instantOf(shown.record, at), store.state.playing);
-    picture.see({ lit: told.lit, time: at.time, names: store.state.names, picked: pickedNumber(shown, store.state) });
-    wake();
+    boards.at(instantOf(record, at), store.state.playing);
   };
   // ---- time passes ----
   let before: number | null = null;
@@ -219,15 +235,15 @@ export const player: MakePanel = (root, store) => {
   // ---- following the state ----
   /** Houses on hills, or on the photo as soon as that is loaded. */
   let ground: Photo | null = null;
-  let painted: Painted | null = null;
+  let loaded: Painted | null = null;
   const showGround = (): void => {
     const photo = photoOf(store.state);
     if (photo !== ground) {
       ground = photo;
-      painted = null;
+      loaded = null;
       if (photo !== null) void load(photo);
     }
-    if (shown !== null) picture.show(shown.scenario.houses, painted);
+    if (shown !== null) picture.show(shown.scenario.houses, loaded);
     wake();
   };
   const load = async (photo: Photo): Promise<void> => {
@@ -240,7 +256,7 @@ export const player: MakePanel = (root, store) => {
       return;
     }
     if (ground !== photo) return;
-    painted = { image, width: photo.width, height: photo.height };
+    loaded = { image, width: photo.width, height: photo.height };
     showGround();
   };
   store.watch(photoOf, showGround);

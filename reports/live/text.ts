@@ -52,11 +52,12 @@ export const text: MakePanel = (root, store) => {
   area.addEventListener("change", flush);
   area.addEventListener("scroll", () => (numbers.scrollTop = area.scrollTop));
   const showKnown = (): void => {
-    const keys = document.activeElement === area ? knownKeys(area.value, area.selectionStart) : [];
+    // what vanished as the cursor leaves would move the button below that is being pressed
+    if (document.activeElement !== area) return;
+    const keys = knownKeys(area.value, area.selectionStart);
     known.textContent = keys.length === 0 ? "" : `Known keys here: ${keys.join(", ")}`;
   };
   document.addEventListener("selectionchange", showKnown);
-  area.addEventListener("blur", showKnown);
 
   // ---- files ----
   const openAll = async (files: readonly File[]): Promise<void> => {

@@ -4,10 +4,8 @@ export const PANELS_STYLE = `
 .knob { max-width: 26rem; display: flex; flex-direction: column; gap: .25rem; padding: .75rem; border: 1px solid var(--line); border-radius: .5rem; }
 .knob.turned { border-color: currentColor; box-shadow: 0 0 0 1px currentColor; }
 .knob h3, .knob p { margin: 0; }
-/* a finger that means to scroll does so over the scale; the knob itself is turned in any direction */
 .knob .dial { width: 100%; max-width: 19rem; height: auto; margin: 0 auto; touch-action: pan-y; cursor: grab; }
-.knob .handle { touch-action: none; }
-.knob .handle path:last-child { fill: var(--accent); }
+.knobmark path:last-child { fill: var(--accent); }
 .knob .dial:active { cursor: grabbing; }
 .knob input { width: 100%; min-height: 44px; font: inherit; }
 .knob input[type=text] { padding: 0 .5rem; }

@@ -86,7 +86,7 @@ const PLAYER = `
 .controls .choice { display: grid; gap: .1rem; font-size: .8rem; color: var(--quiet); max-width: 100%; }
 .light-words, .status { margin: .75rem 0 0; color: var(--quiet); max-width: none; }
 .status { color: #eef2f7; min-height: 1.55em; }
-.boards { list-style: none; margin: .5rem 0 0; padding: 0; max-width: none; display: grid; gap: .35rem 1.5rem; grid-template-columns: repeat(auto-fill, minmax(min(100%, 19rem), 1fr)); font-size: .8rem; }
+.boards { list-style: none; align-content: start; margin: .5rem 0 0; padding: 0; max-width: none; display: grid; gap: .35rem 1.5rem; grid-template-columns: repeat(auto-fill, minmax(min(100%, 19rem), 1fr)); font-size: .8rem; }
 .boards li { display: grid; grid-template-columns: 5.5rem 1fr; gap: 0 .6rem; align-items: center; }
 .boards b { overflow: hidden; text-overflow: ellipsis; white-space: nowrap; }
 .boards .cells { display: flex; gap: 2px; }

@@ -167,6 +167,26 @@ describe.skipIf(noBrowser !== false)("knobs", () => {
     await page.mouse.move(x + width * 0.8, y + height * 0.25, { steps: 4 });
     await page.mouse.up();
     await expect.poll(now).toBeGreaterThan(start + 2 * grain);
+    // a finger that goes down over the scale scrolls, one that is on the knob turns it
+    const touch = await page.context().newCDPSession(page);
+    const swipe = async (across: number, down: number): Promise<void> => {
+      const dial = (await group.locator("svg.dial").boundingBox())!;
+      const at = (i: number): { x: number; y: number }[] => [{ x: dial.x + dial.width * across, y: dial.y + dial.width * down + 8 * i }];
+      await touch.send("Input.dispatchTouchEvent", { type: "touchStart", touchPoints: at(0) });
+      for (const i of [1, 2, 3, 4, 5, 6]) await touch.send("Input.dispatchTouchEvent", { type: "touchMove", touchPoints: at(i) });
+      await touch.send("Input.dispatchTouchEvent", { type: "touchEnd", touchPoints: [] });
+    };
+    const turned = await now();
+    await swipe(0.15, 0.5);
+    await page.waitForTimeout(200);
+    expect(await now()).toBe(turned);
+    await swipe(0.57, 0.5);
+    await expect.poll(now).not.toBe(turned);
+    // on paper it says that this is not the plan
+    await page.emulateMedia({ media: "print" });
+    expect(await page.locator("#found h2").isVisible()).toBe(true);
+    expect(await page.locator(".verdicts .trial").innerText()).toBe("This is what is being tried out, not the plan.");
+    await page.emulateMedia({ media: null });
     const field = page.getByRole("textbox", { name: `Type a step time for ${board}`, exact: true });
     await field.fill("for ever");
     await field.press("Enter");
@@ -330,6 +350,11 @@ describe.skipIf(noBrowser !== false)("files", () => {
       field.setSelectionRange(at, at);
     });
     await expect.poll(() => page.locator(".known").textContent()).toMatch(/^Known keys here: kind, ra, rb, c, trimmer/);
+    // a button below is still there when the finger that presses it has left the text
+    const below = (): Promise<number> => area.evaluate((field) => document.querySelector(".builds")!.getBoundingClientRect().y - field.getBoundingClientRect().y);
+    const before = await below();
+    await area.blur();
+    expect(await below()).toBe(before);
 
     const variant = "# only the hours differ\nbase: other/harbour.yaml\nopening: { run: 3 }\n";
     await page.locator("input[type=file]").setInputFiles([

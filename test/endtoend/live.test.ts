@@ -244,7 +244,17 @@ describe.skipIf(noBrowser !== false)("the page that runs", () => {
     expect(await violations(["color-contrast", "link-in-text-block"])).toEqual([]);
     await page.emulateMedia({ colorScheme: "light" });
     await page.setViewportSize({ width: 360, height: 900 });
+    // what is for the builder is folded up on a phone
+    await expect.poll(() => page.locator("details.fold[open]").count()).toBe(0);
+    expect(await page.locator("#limits table").isVisible()).toBe(false);
     expect(await violations(null)).toEqual([]);
+    await page.locator("#limits summary").first().click();
+    expect(await page.locator("#limits table").isVisible()).toBe(true);
+    // all of it is on paper
+    await page.evaluate(() => dispatchEvent(new Event("beforeprint")));
+    expect(await page.locator("details.fold:not([open])").count()).toBe(0);
+    await page.evaluate(() => dispatchEvent(new Event("afterprint")));
+    expect(await page.locator("details.fold[open]").count()).toBe(1);
     expect(await tooWide()).toBeLessThanOrEqual(0);
   });
 });
