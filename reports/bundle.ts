@@ -1,7 +1,6 @@
 import { copyFile, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { join, relative } from "node:path";
 import { build, type BuildOptions, type Plugin } from "esbuild";
-import { withoutUncalled } from "./uncalled.js";
 
 /**
  * `npm run build`: the page's script as one file, and the command in the few files that each of its commands opens; beside
@@ -82,8 +81,8 @@ const inPage = await bundled({
   minify: true,
   format: "iife",
   target: "es2022",
-  alias: { "d3-format": live("noformats.ts"), "d3-interpolate": live("numbersonly.ts") },
-  plugins: [withoutUncalled, onlyReadingYaml],
+  alias: { "d3-format": live("noformats.ts"), "d3-interpolate": live("numbersonly.ts"), "d3-shape": live("straightlines.ts") },
+  plugins: [onlyReadingYaml],
 });
 await writeFile(dist("reports/live/notices.txt"), await noticesOf(inPage));
 
