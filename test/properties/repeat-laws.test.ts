@@ -129,6 +129,13 @@ describe("where there is nothing to look at", () => {
     expect(fewestScenes(oneHour, HOUR / 2 + 1)).toBe(2);
   });
 
+  test("the hour after a change, where every hour before is richer", () => {
+    const lengths = [15, 15, 15, 15, 30, 30];
+    const line = lineOf([{ gap: 0, spells: lengths.map((minutes, scene) => ({ scene, length: minutes * MINUTE })) }]);
+    expect(fewestScenes(line, HOUR)).toBe(2);
+    expect(fewestScenes(line, HOUR + 1)).toBe(3);
+  });
+
   test("the day before the first day", () => {
     expect(dayBeforeFigures(oneHour)).toEqual({ firstHourShare: null, restShare: null, share: null });
     expect(sameAsDayBefore(oneHour, 0)).toEqual([]);
