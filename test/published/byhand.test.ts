@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { instantText } from "../../sim/engine/instant.js";
 import { expectedPulses } from "../../sim/engine/limits.js";
 import { dayBeforeFigures } from "../../sim/figures/daybefore.js";
-import { parseScenario, ratingNotes, simulate, type Build, type Scenario } from "../../sim/index.js";
+import { figures, parseScenario, ratingNotes, simulate, type Build, type Scenario } from "../../sim/index.js";
 import type { AstableTimer, Promised } from "../../sim/model/scenario.js";
 import { evidenceOf } from "../../sim/promises/evidence.js";
 import { litHouses } from "../../sim/promises/kinds/lithouses.js";
@@ -185,4 +185,12 @@ test("a promise about houses lit is first broken by the first spell, where that 
   const look = evidenceOf(scenario, scenario.promises)(NOMINAL);
   const breaks = scenario.promises.map((promised) => litHouses.firstBreak(promised as Promised & { kind: "litHouses" }, look));
   expect(breaks).toEqual([{ at: 10 * 3600e6, what: "lit: a, b" }, null]);
+});
+
+test.each([32, 33, 64, 65])("%d houses one after the other: each is lit its share of the time", (count) => {
+  const houses = Array.from({ length: count }, (_, i) => `h${i}`);
+  const { scenes, houses: found } = figures(simulate(read(`opening: { from: "00:00", until: "24:00", run: 1 }, houses: { ${houses.map((house) => `${house}: `).join(", ")} },
+    boards: { q: { timer: { kind: quartz, step: ${86_400 / count / 10} s }, counter: { kind: ring, steps: ${count} }, outputs: { ${houses.map((house, i) => `${i}: ${house}`).join(", ")} } } }`)));
+  expect(scenes.distinct).toBe(count);
+  for (const { litShare } of found) expect(litShare).toBeCloseTo(1 / count, 6);
 });
