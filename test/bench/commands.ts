@@ -4,7 +4,7 @@ import { loadavg, tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { manyBoards, threeBoardsFor } from "./displays.js";
-import { onOneCore, row } from "./measure.js";
+import { onCores, row } from "./measure.js";
 
 const cli = fileURLToPath(new URL("../../bin/cli.js", import.meta.url));
 export const scenario = (name: string): string => fileURLToPath(new URL(`../../../scenarios/${name}.yaml`, import.meta.url));
@@ -47,7 +47,7 @@ export function runCommand(args: readonly string[], { rounds, pinned = true }: W
   inFolder((folder) => {
     const tell = join(folder, "tell.cjs");
     writeFileSync(tell, TELL);
-    const [program, ...rest] = [...(pinned ? onOneCore() : []), process.execPath, "--require", tell, cli, ...args];
+    const [program, ...rest] = [...onCores(pinned ? "last" : "all"), process.execPath, "--require", tell, cli, ...args];
     for (let i = 0; i < rounds; i++) {
       const start = performance.now();
       const { status, stdout, stderr } = spawnSync(program!, rest, { encoding: "utf8", maxBuffer: 1e9 });

@@ -11,7 +11,8 @@ const [what = "table", minutes = "1"] = positionals;
 const started = performance.now();
 
 console.log(`node ${process.version}, ${cpus().length} × ${cpus()[0]?.model.trim() ?? "unknown processor"}, load ${loadavg()[0]!.toFixed(1)}`);
-console.log(pin() ? "processor time on one core, medians" : "processor time, medians; not on one core, since there is no taskset");
+// a browser is many processes, and its pages are for machines with several cores
+if (what !== "page") console.log(pin() ? "processor time on one core, medians" : "processor time, medians; not on one core, since there is no taskset");
 switch (what) {
   case "table":
     benchEngine();

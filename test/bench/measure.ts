@@ -32,20 +32,22 @@ export function writeRows(file: string): void {
   writeFileSync(file, `${JSON.stringify({ node: process.version, processor: cpus()[0]?.model.trim() ?? null, rows }, null, 1)}\n`);
 }
 
-/** The command line that runs a program on the last processor core alone; empty where there is no `taskset`. */
-export function onOneCore(): string[] {
+const LAST = cpus().length - 1;
+
+/** The command line that runs a program on the last processor core alone, or on all of them; empty where there is no `taskset`. */
+export function onCores(which: "last" | "all"): string[] {
   try {
     execFileSync("taskset", ["--version"], { stdio: "ignore" });
-    return ["taskset", "--cpu-list", String(cpus().length - 1)];
+    return ["taskset", "--cpu-list", which === "last" ? String(LAST) : `0-${LAST}`];
   } catch {
     return [];
   }
 }
 
-/** Puts this process, with all threads it has, on the last core alone; what it starts later stays there. Says whether it could. */
+/** Puts this process, with all threads it has, on the last core alone; what it starts stays there unless it is told. Says whether it could. */
 export function pin(): boolean {
-  if (onOneCore().length === 0) return false;
-  execFileSync("taskset", ["--all-tasks", "--cpu-list", "--pid", String(cpus().length - 1), String(process.pid)], { stdio: "ignore" });
+  if (onCores("last").length === 0) return false;
+  execFileSync("taskset", ["--all-tasks", "--cpu-list", "--pid", String(LAST), String(process.pid)], { stdio: "ignore" });
   return true;
 }
 
