@@ -261,7 +261,7 @@ describe("-o", () => {
 
 describe("as a process", () => {
   const quick = join(root, "quick.yaml");
-  const written = writeFile(quick, chaser("Quick", '{ from: "10:00", until: "10:40", run: 1 }'));
+  const written = writeFile(quick, chaser("Quick", '{ from: "10:00", until: "11:10", run: 1 }'));
 
   test.each(["vcd", "csv", "json"])("%s whose reader has seen enough ends it quietly", async (as) => {
     await written;
@@ -278,9 +278,9 @@ describe("as a process", () => {
       process.exitCode = await main(process.argv.slice(1), processIo());`;
     const outcome = await program(process.execPath, ["--max-old-space-size=20", "--input-type=module", "-e", run, "export", quick, "--as", as, "-o", file]);
     expect(outcome).toMatchObject({ status: 0, stdout: "" });
-    // forty minutes of a hundred spells a second, each with a time of its own in the file
+    // seventy minutes of a hundred spells a second, each with a time of its own in the file
     const { stdout } = await program("sh", ["-c", `${COUNT[as]!} "$FILE" | wc -l`], { env: { FILE: file } });
-    expect(Number(stdout)).toBe(40 * 60 * 100);
+    expect(Number(stdout)).toBe(70 * 60 * 100);
   });
 });
 
