@@ -27,16 +27,6 @@ function setTo(timer: Trimmed, setting: KnobSetting): Trimmed {
   return { ...timer, trimmer: { ...timer.trimmer, setting } };
 }
 
-/** The scenario with the knobs of some boards, by index, set anew. */
-function withSettings(scenario: Scenario, settings: ReadonlyMap<number, KnobSetting>): Scenario {
-  const boards = scenario.boards.map((board, b) => {
-    const setting = settings.get(b);
-    const timer = knobOf(scenario, b);
-    return setting === undefined || timer === null ? board : { ...board, timer: setTo(timer, setting) };
-  });
-  return { ...scenario, boards };
-}
-
 /** Reading error of a stopwatch where a file gives none, since its knob is set by its dial (common practice, no source). */
 export const USUAL_READING = 1;
 
@@ -64,16 +54,17 @@ export function withSteps(scenario: Scenario, steps: ReadonlyMap<number, Seconds
 
 /** Step time of a board with its knob at `dial`, seconds at room temperature `theta`; Infinity where the timer stalls. */
 export function stepAtDial(scenario: Scenario, board: number, dial: number, build: Build = NOMINAL, theta = scenario.room.mean): number {
-  const turned = withSettings(scenario, new Map([[board, { kind: "dial", dial }]])).boards[board]!;
-  if (turned.timer.kind === "carry") throw new Error(`board ${turned.id} has no knob`);
-  const works = clockwork(turned.id, turned.timer, scenario.supply.volts, scenario.room, build);
+  const { id, timer } = scenario.boards[board]!;
+  if (timer.kind === "carry") throw new Error(`board ${id} has no knob`);
+  const turned = hasKnob(timer) ? setTo(timer, { kind: "dial", dial }) : timer;
+  const works = clockwork(id, turned, scenario.supply.volts, scenario.room, build);
   return works.divide * works.period(theta);
 }
 
 /** Where the knob of a board stands, share of its travel, when its nominal parts give a step of so many seconds. */
 export function dialAtStep(scenario: Scenario, board: number, seconds: Seconds): number {
   const timer = knobOf(scenario, board)!;
-  const set = withSettings(scenario, new Map([[board, { kind: "step", step: seconds, reading: 0 }]])).boards[board]!.timer as Trimmed;
+  const set = setTo(timer, { kind: "step", step: seconds, reading: 0 });
   const { trimmerOhms } = clockwork(scenario.boards[board]!.id, set, scenario.supply.volts, scenario.room, NOMINAL);
   return dialFor(timer.trimmer.taper, trimmerOhms! / timer.trimmer.part.value);
 }

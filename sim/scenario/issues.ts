@@ -3,12 +3,18 @@ import { ID, idAccepted } from "./fields.js";
 import { housesHint } from "./named.js";
 import { isMapping } from "./overlay.js";
 import { knownWords, nearest, type Problem } from "./problems.js";
+import { scenarioSchema } from "./schema.js";
 import type { Source } from "./source.js";
 
 type Path = (string | number)[];
 
-/** What the schema found wrong, as problems at their places in the file. */
-export function toProblems(source: Source, issues: readonly z.core.$ZodIssue[], base: Path = []): Problem[] {
+/** What the schema of a scenario finds wrong with a source, as problems at their places in the file. */
+export function schemaProblems(source: Source): Problem[] {
+  const shape = scenarioSchema.safeParse(source.data);
+  return shape.success ? [] : toProblems(source, shape.error.issues);
+}
+
+function toProblems(source: Source, issues: readonly z.core.$ZodIssue[], base: Path = []): Problem[] {
   return issues.flatMap((issue) => translate(source, issue, base));
 }
 

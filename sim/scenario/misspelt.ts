@@ -1,6 +1,5 @@
-import { toProblems } from "./issues.js";
+import { schemaProblems } from "./issues.js";
 import { pathText, type Problem } from "./problems.js";
-import { scenarioSchema } from "./schema.js";
 import type { Source } from "./source.js";
 
 /** Keys that are read as others at most; whoever misspells more begins anew. */
@@ -42,6 +41,5 @@ function under(place: Problem["path"]): (problem: Problem) => boolean {
 }
 
 function judged(source: Source): Judged {
-  const shape = scenarioSchema.safeParse(source.data);
-  return { source, problems: shape.success ? [] : toProblems(source, shape.error.issues) };
+  return { source, problems: schemaProblems(source) };
 }

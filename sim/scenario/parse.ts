@@ -1,7 +1,6 @@
-import { toProblems } from "./issues.js";
+import { schemaProblems } from "./issues.js";
 import { readAsMeant } from "./misspelt.js";
 import { ScenarioError, type Problem } from "./problems.js";
-import { scenarioSchema } from "./schema.js";
 import { mendedLayout, mendedMeaning, type Slip } from "./slips.js";
 import { Source } from "./source.js";
 
@@ -54,8 +53,7 @@ function attempt(text: string, file: string): Source | ScenarioError {
 function wrongs(text: string): string[] | null {
   const source = attempt(text, "");
   if (!(source instanceof Source)) return null;
-  const shape = scenarioSchema.safeParse(source.data);
-  const problems = [...source.mended, ...(shape.success ? [] : toProblems(source, shape.error.issues))];
+  const problems = [...source.mended, ...schemaProblems(source)];
   return problems.map(({ path, message }) => `${path.join(".")}: ${message}`);
 }
 
