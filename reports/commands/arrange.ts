@@ -17,9 +17,9 @@ import { tellNext } from "../terminal/next.js";
 import { tell } from "../terminal/tell.js";
 import { switchedBy } from "../pictures/arrangement.js";
 import { counted, figureValue } from "../words.js";
-import { commandWithExample, nameFrom, type MakeCommand, type Surroundings } from "./command.js";
+import { commandWithExample, type MakeCommand, type Surroundings } from "./command.js";
 import { placed } from "./placed.js";
-import { wholeFrom } from "./spread.js";
+import { nameFrom, wholeFrom } from "./options.js";
 
 interface Options {
   readonly write?: string;

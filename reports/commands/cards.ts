@@ -1,4 +1,3 @@
-import { join } from "node:path";
 import { faultTable, type FaultTable } from "../../sim/faults/index.js";
 import { InputError } from "../../sim/errors.js";
 import { readSource } from "../../sim/scenario/file.js";
@@ -17,8 +16,9 @@ import { visible } from "../output/visible.js";
 import { tellWarnings } from "../terminal/warnings.js";
 import { tellNext } from "../terminal/next.js";
 import { tell } from "../terminal/tell.js";
-import { counted } from "../words.js";
-import { commandWithExample, nameFrom, type MakeCommand } from "./command.js";
+import { commandWithExample, type MakeCommand } from "./command.js";
+import { nameFrom } from "./options.js";
+import { tellWritten } from "./written.js";
 
 interface Options {
   readonly out?: string;
@@ -44,7 +44,7 @@ export const cardsCommand: MakeCommand = ({ io }) =>
       const files = await cardsOf(io, scenario, facts);
       const directory = out ?? directoryFor(file);
       await writeFolder(directory, "cards", files);
-      tell(io.stderr, `wrote ${join(directory, "cards.html")} and ${counted(files.size - 1, "file")} beside it`);
+      tellWritten(io, directory, "cards.html", files);
       if (since !== undefined) {
         const old = scenarioOf(await readSource(since, io));
         print(io.stdout, staleInWords(since, staleCards(await cardsOf(io, old, facts), files)));

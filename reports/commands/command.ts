@@ -1,4 +1,4 @@
-import { Command, InvalidArgumentError } from "commander";
+import { Command } from "commander";
 import type { Exit } from "../output/errors.js";
 import type { Io } from "../output/io.js";
 import { LISTED, type CommandName } from "./listed.js";
@@ -42,10 +42,4 @@ function shellLines(example: string): string {
     else lines.push(`    ${piece}`);
   }
   return lines.join(" \\\n  ");
-}
-
-/** A name of what is to be written; an empty one, such as a shell makes of a variable that says nothing, is refused at once. */
-export function nameFrom(text: string): string {
-  if (text.trim() !== "") return text;
-  throw new InvalidArgumentError("The name is empty; give one.");
 }

@@ -1,5 +1,4 @@
 import { availableParallelism } from "node:os";
-import { join } from "node:path";
 import { billOf, compareAlternatives, type Difference } from "../../sim/compare/index.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import { InputError } from "../../sim/errors.js";
@@ -20,8 +19,9 @@ import { tell } from "../terminal/tell.js";
 import { betterCell, figuresMean, intervalCell, meanCell } from "../page/compare/difference.js";
 import { promiseCell, promiseRows, ratingsInWords, type Alternative } from "../page/compare/alternative.js";
 import { counted, figureValue } from "../words.js";
-import { commandWithExample, nameFrom, type MakeCommand, type Surroundings } from "./command.js";
-import { wholeFrom } from "./spread.js";
+import { commandWithExample, type MakeCommand, type Surroundings } from "./command.js";
+import { nameFrom, wholeFrom } from "./options.js";
+import { tellWritten } from "./written.js";
 import { listed } from "../../sim/units/text.js";
 
 interface Options {
@@ -76,7 +76,7 @@ export const compareCommand: MakeCommand = ({ io }) =>
         const { buildComparePage } = await import("../page/compare/page.js");
         const written = buildComparePage({ alternatives, differences, builds, version: VERSION });
         await writeFolder(out, "compare", written);
-        tell(io.stderr, `wrote ${join(out, "index.html")} and ${counted(written.size - 1, "file")} beside it`);
+        tellWritten(io, out, "index.html", written);
       }
       if (json) {
         printJson(io, "compare", { alternatives: alternatives.map(alternativeJson), differences });

@@ -10,7 +10,8 @@ import { pourInto } from "../output/io.js";
 import { NewFile } from "../output/newfile.js";
 import { progressBar } from "../output/progress.js";
 import { tell } from "../terminal/tell.js";
-import { commandWithExample, nameFrom, type MakeCommand } from "./command.js";
+import { commandWithExample, type MakeCommand } from "./command.js";
+import { nameFrom } from "./options.js";
 import { Option } from "commander";
 
 interface Options {

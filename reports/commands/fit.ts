@@ -14,7 +14,8 @@ import { table, type TextTable } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
 import { tell } from "../terminal/tell.js";
 import { counted } from "../words.js";
-import { commandWithExample, nameFrom, type MakeCommand } from "./command.js";
+import { commandWithExample, type MakeCommand } from "./command.js";
+import { nameFrom } from "./options.js";
 
 interface Options {
   readonly scenario?: string;

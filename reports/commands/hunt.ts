@@ -1,4 +1,3 @@
-import { availableParallelism } from "node:os";
 import type { HuntResult } from "../../sim/hunt/index.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import { Exit } from "../output/errors.js";
@@ -8,7 +7,7 @@ import { print } from "../terminal/layout.js";
 import { tellNext } from "../terminal/next.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { withInterrupt } from "./interrupt.js";
-import { wholeFrom } from "./spread.js";
+import { wholeFrom, workersOption } from "./options.js";
 
 interface Options {
   readonly tries: number;
@@ -25,7 +24,7 @@ export const huntCommand: MakeCommand = ({ io, finish }) =>
   )
     .argument("<FILE>", "scenario file")
     .option("--tries <N>", "builds to look at for each promise", wholeFrom(1, 1_000_000), 2000)
-    .option("--workers <N>", "threads to use (default, and at most: one a processor)", wholeFrom(1, 64), availableParallelism())
+    .addOption(workersOption())
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { tries, workers, json = false }: Options) => {
       const scenario = await readScenario(file, io);

@@ -2,7 +2,8 @@ import { readFile } from "node:fs/promises";
 import { writeNew } from "../output/files.js";
 import { shippedFile } from "../output/shipped.js";
 import { tell } from "../terminal/tell.js";
-import { commandWithExample, nameFrom, type MakeCommand } from "./command.js";
+import { commandWithExample, type MakeCommand } from "./command.js";
+import { nameFrom } from "./options.js";
 
 /** `lampdrift new`: a commented scenario to start from. */
 export const newCommand: MakeCommand = ({ io }) =>

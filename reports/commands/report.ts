@@ -28,11 +28,11 @@ import type { ReportInput } from "../page/section.js";
 import { photoFrom, pictureFileName } from "../pictures/photo.js";
 import { tellNext } from "../terminal/next.js";
 import { tell } from "../terminal/tell.js";
-import { counted } from "../words.js";
 import { dateFrom } from "./cards.js";
-import { commandWithExample, nameFrom, type MakeCommand } from "./command.js";
-import { wholeFrom } from "./spread.js";
+import { commandWithExample, type MakeCommand } from "./command.js";
 import { isBroken } from "./verdicts.js";
+import { nameFrom, wholeFrom } from "./options.js";
+import { tellWritten } from "./written.js";
 
 interface Options {
   readonly out?: string;
@@ -127,7 +127,7 @@ async function written(
       "lampdrift export --as csv writes the spells one by one");
   }
   await writeFolder(out, "report", files);
-  tell(io.stderr, `wrote ${join(out, "index.html")} and ${counted(files.size - 1, "file")} beside it`);
+  tellWritten(io, out, "index.html", files);
   return { page: String(files.get("index.html")), broken };
 }
 

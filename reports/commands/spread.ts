@@ -1,5 +1,3 @@
-import { availableParallelism } from "node:os";
-import { InvalidArgumentError } from "commander";
 import { headlines } from "../../sim/figures/headlines.js";
 import { readScenario } from "../../sim/scenario/file.js";
 import type { Scenario } from "../../sim/model/scenario.js";
@@ -15,6 +13,7 @@ import { moverInWords } from "../movers.js";
 import { counted, figureValue } from "../words.js";
 import { commandWithExample, type MakeCommand } from "./command.js";
 import { withInterrupt } from "./interrupt.js";
+import { wholeFrom, workersOption } from "./options.js";
 
 interface Options {
   readonly builds: number;
@@ -30,7 +29,7 @@ export const spreadCommand: MakeCommand = ({ io, finish }) =>
   )
     .argument("<FILE>", "scenario file")
     .option("--builds <N>", "builds to draw", wholeFrom(1, 1_000_000), 1000)
-    .option("--workers <N>", "threads to use (default, and at most: one a processor)", wholeFrom(1, 64), availableParallelism())
+    .addOption(workersOption())
     .option("--json", "print one JSON object and nothing else")
     .action(async (file: string, { builds, workers, json = false }: Options) => {
       const scenario = await readScenario(file, io);
@@ -43,15 +42,6 @@ export const spreadCommand: MakeCommand = ({ io, finish }) =>
       if (!json) tellNext(io.stdout, nextAfter(file, found));
       if (found.promises.some(({ kept, builds: of }) => kept < of)) finish(Exit.Broken);
     });
-
-/** A whole number from an argument. */
-export function wholeFrom(least: number, most: number): (text: string) => number {
-  return (text) => {
-    const value = /^\d{1,15}$/.test(text.trim()) ? Number(text) : NaN;
-    if (value >= least && value <= most) return value;
-    throw new InvalidArgumentError(`Expected a whole number from ${least} to ${most}.`);
-  };
-}
 
 function nextAfter(file: string, { promises }: Spread): string {
   if (promises.length === 0) return `write into ${file} what you promise (key promises), so that it can be counted who keeps it.`;

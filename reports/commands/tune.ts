@@ -1,4 +1,3 @@
-import { availableParallelism } from "node:os";
 import { threads } from "../../sim/crew/threads.js";
 import { readSource } from "../../sim/scenario/file.js";
 import { scenarioOf } from "../../sim/scenario/read.js";
@@ -22,10 +21,10 @@ import { table } from "../terminal/table.js";
 import { tellNext } from "../terminal/next.js";
 import { tell } from "../terminal/tell.js";
 import { counted } from "../words.js";
-import { commandWithExample, nameFrom, type MakeCommand } from "./command.js";
+import { commandWithExample, type MakeCommand } from "./command.js";
 import { withInterrupt } from "./interrupt.js";
 import { placed, type Placed } from "./placed.js";
-import { wholeFrom } from "./spread.js";
+import { nameFrom, wholeFrom, workersOption } from "./options.js";
 
 interface Options {
   readonly keep?: readonly string[];
@@ -57,7 +56,7 @@ export const tuneCommand: MakeCommand = ({ io, finish }) =>
       "step times to stay between, such as 2min..4min (default: a step promise, else half to twice today's)",
     )
     .option("--builds <N>", "builds to try the best settings on", wholeFrom(1, 10_000), 50)
-    .option("--workers <N>", "threads to use (default, and at most: one a processor)", wholeFrom(1, 64), availableParallelism())
+    .addOption(workersOption())
     .option("--write <NEW.yaml>", "write the scenario with the best setting; never overwrites", nameFrom)
     .option("--map <FILE.svg>", "draw the score over the two knobs that matter most; writes over an older picture", nameFrom)
     .option("--json", "print one JSON object and nothing else")
