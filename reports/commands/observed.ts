@@ -1,6 +1,5 @@
-import { contradiction, houseName, housesOf, indexNamed, seenInWords, type FaultTable, type Observation } from "../../sim/faults/index.js";
+import { contradiction, houseName, housesOf, meantBy, seenInWords, unclear, type FaultTable, type Observation } from "../../sim/faults/index.js";
 import type { Scenario } from "../../sim/model/scenario.js";
-import { knownWords } from "../../sim/scenario/problems.js";
 import { askUnit } from "../../sim/units/askunit.js";
 import { duration } from "../../sim/units/quantities.js";
 import { listed, spokenDuration } from "../../sim/units/text.js";
@@ -93,10 +92,9 @@ function boardOf(scenario: Scenario, name: string, option: string): number {
 }
 
 function indexOf(among: readonly { readonly id: string; readonly name?: string }[], name: string, what: "house" | "board", option: string): number {
-  const index = indexNamed(among, name);
-  if (index >= 0) return index;
-  const known = among.map(({ id }) => id);
-  throw new UsageError(`${option}: there is no ${what} "${abridged(name)}"; ${knownWords(name.slice(0, 100), known, `${what}s`)}`);
+  const meant = meantBy(name, among);
+  if (meant.length === 1) return meant[0]!;
+  throw new UsageError(`${option}: ${unclear(abridged(name), what, among, meant)}`);
 }
 
 /** A time after switch-on in µs; it must lie in the time that is looked at. */

@@ -1,4 +1,5 @@
 import { InputError } from "../../sim/errors.js";
+import { houseName } from "../../sim/model/housename.js";
 import type { House } from "../../sim/model/scenario.js";
 import { withHouseAt } from "../../sim/scenario/moved.js";
 import { button, element } from "./dom.js";
@@ -40,7 +41,7 @@ export function movingHouses(canvas: HTMLCanvasElement, picture: NightPicture, h
     const at = placeOf(picture, houses(), house, moved);
     try {
       store.update(edit(withHouseAt(store.state.text, store.state.planned[0].file, house.id, at)));
-      said.textContent = `${house.name} is at [${at.join(", ")}] now; the text says so too.`;
+      said.textContent = `${houseName({ houses: houses() }, number)} is at [${at.join(", ")}] now; the text says so too.`;
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
       said.textContent = error.message;

@@ -1,4 +1,3 @@
-import { knownWords } from "../scenario/problems.js";
 import { stream, below } from "../random/streams.js";
 import { askUnit } from "../units/askunit.js";
 import { duration } from "../units/quantities.js";
@@ -6,7 +5,7 @@ import { spokenDuration } from "../units/text.js";
 import type { FaultGroup, FaultTable } from "./groups.js";
 import { KIND_WORDS } from "./kinds.js";
 import type { Light } from "./light.js";
-import { indexNamed, listing } from "./names.js";
+import { listing, meantBy, unclear } from "./names.js";
 import { houseName } from "../model/housename.js";
 import { housesOf, tellingHouses } from "./observations.js";
 import { pace } from "./pace.js";
@@ -108,12 +107,8 @@ export class Drill {
   private look(word: "watch" | "board", name: string, time: string): string {
     const { scenario, healthy } = this.table;
     const among: readonly { readonly id: string; readonly name?: string }[] = word === "watch" ? scenario.houses : scenario.boards;
-    const index = indexNamed(among, name);
-    if (index < 0) {
-      const known = among.map(({ id }) => id);
-      const what = word === "watch" ? "house" : "board";
-      return `there is no ${what} "${name}"; ${knownWords(name, known, `${what}s`)}`;
-    }
+    const meant = meantBy(name, among);
+    if (meant.length !== 1) return unclear(name, word === "watch" ? "house" : "board", among, meant);
     const unit = askUnit(time);
     if (unit !== null) return `${time} ${unit}`;
     const until = toMicros(duration.parse(time) ?? NaN);
@@ -121,7 +116,7 @@ export class Drill {
       return `expected a time after switch-on, such as "12 min", at most ${spokenDuration(toSeconds(healthy.length))}`;
     }
     this.looks++;
-    return word === "watch" ? this.watched(index, until) : this.boardSeen(index, until);
+    return word === "watch" ? this.watched(meant[0]!, until) : this.boardSeen(meant[0]!, until);
   }
 
   private watched(house: number, until: Micros): string {

@@ -5,7 +5,7 @@ export { Drill } from "./drill.js";
 export { faultTable, type FaultGroup, type FaultTable } from "./groups.js";
 export type { Fault } from "./kinds.js";
 export { houseName } from "../model/housename.js";
-export { indexNamed } from "./names.js";
+export { meantBy, unclear } from "./names.js";
 export { seenBy, type NextLook } from "./next.js";
 export { housesOf, tellingHouses, type Observation } from "./observations.js";
 export { seenInWords } from "./seeninwords.js";

@@ -1,6 +1,7 @@
 import { DRIVERS } from "../parts/drivers.js";
 import { driverPackages } from "../parts/packages.js";
 import type { Board } from "../model/scenario.js";
+import { knownWords } from "../scenario/problems.js";
 import { listed, upTo } from "../units/text.js";
 
 /** The driver channel of an output: "package 1, channel 4", or "driver 4" where each output has its own. */
@@ -24,10 +25,24 @@ export function listing(items: readonly string[]): string {
   return listed(upTo(items, LISTED, LISTED - 2));
 }
 
-/** The index of the house or board that is meant: by id, or by the name that cards and pictures show, where one alone has it; else -1. */
-export function indexNamed(among: readonly { readonly id: string; readonly name?: string }[], name: string): number {
-  const index = among.findIndex(({ id }) => id === name);
-  if (index >= 0) return index;
-  const called = among.flatMap((one, i) => (one.name?.toLowerCase() === name.toLowerCase() ? [i] : []));
-  return called.length === 1 ? called[0]! : -1;
+interface Named {
+  readonly id: string;
+  readonly name?: string;
+}
+
+/** The houses or boards that a text may mean: the one whose id it is, else all that cards and pictures call so. */
+export function meantBy(text: string, among: readonly Named[]): readonly number[] {
+  const index = among.findIndex(({ id }) => id === text);
+  if (index >= 0) return [index];
+  const plain = text.toLowerCase();
+  return among.flatMap(({ id, name }, i) => (name?.toLowerCase() === plain || `${name} (${id})`.toLowerCase() === plain ? [i] : []));
+}
+
+/** What is said of a text that means none of them, or several. */
+export function unclear(text: string, what: "house" | "board", among: readonly Named[], meant: readonly number[]): string {
+  const ids = (meant.length > 0 ? meant.map((i) => among[i]!) : among).map(({ id }) => id);
+  if (meant.length > 0) {
+    return `${ids.length} ${what}s are called "${text}"; say by its id which one: ${listed(upTo(ids, LISTED, LISTED - 2), "or")}`;
+  }
+  return `there is no ${what} "${text}"; ${knownWords(text, ids, `${what}s`)}`;
 }

@@ -1,4 +1,5 @@
 import type { SceneRecord } from "../engine/record.js";
+import { houseName } from "../model/housename.js";
 import { duration } from "../units/quantities.js";
 import { percent, plain, spokenDuration } from "../units/text.js";
 import type { PromiseUnit } from "./kinds/kind.js";
@@ -40,11 +41,11 @@ function tenths(seconds: Seconds): string {
 
 const MOST_NAMED = 8;
 
-/** "lit: bakery, inn". */
+/** "lit: Bakery, Three Gulls Inn". */
 export function litText(record: SceneRecord, scene: number): string {
   const houses = record.scenes.lit(scene);
   if (houses.length === 0) return "no house is lit";
-  const named = houses.slice(0, MOST_NAMED).map((house) => record.scenario.houses[house]!.id);
+  const named = houses.slice(0, MOST_NAMED).map((house) => houseName(record.scenario, house));
   const rest = houses.length > named.length ? ` and ${houses.length - named.length} more` : "";
   return `lit: ${named.join(", ")}${rest}`;
 }

@@ -18,7 +18,7 @@ const PLAN = `lampdrift: 1
 title: Two lamps
 picture: photo.svg
 opening: { from: "10:00", until: "11:00", run: 2 }
-houses: { left: { name: Left, at: [100, 60] }, right: { name: Right, at: [300, 60] } }
+houses: { left: { name: Shed, at: [100, 60] }, right: { name: Shed, at: [300, 60] } }
 boards: { yard: { timer: { kind: quartz, step: 73 s }, counter: { kind: ring, steps: 2 }, outputs: { 0: left, 1: right } } }
 `;
 const GREY = '<svg xmlns="http://www.w3.org/2000/svg" width="400" height="120"><rect width="400" height="120" fill="#888"/></svg>';
@@ -157,6 +157,7 @@ describe.skipIf(noBrowser !== false)("pictures in a browser", () => {
     const scale = await page.getByRole("img", { name: "Display" }).evaluate((canvas) => 400 / canvas.clientWidth);
     const moved = PLAN.replace("[300, 60]", `[${Math.round(300 - 30 * scale)}, 60]`);
     await expect.poll(() => area.inputValue()).toBe(moved);
+    await page.getByText(/^Shed \(right\) is at \[\d+, 60\] now; the text says so too\.$/).waitFor();
     // two taps do the same: the house, and where it is to stand
     const box = (await page.getByRole("img", { name: "Display" }).boundingBox())!;
     await page.mouse.click(box.x + 100 / scale, box.y + 60 / scale);
