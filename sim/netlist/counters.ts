@@ -79,10 +79,17 @@ function programmed(harness: Harness, { counter, outputs }: Board): CounterChips
   };
 }
 
+/** The terminal at which the first chip of a counter takes its clock. */
+const CLOCK_PINS: { readonly [Kind in Counter["kind"]]: Pin } = {
+  ring: { name: "CLOCK", number: 14 },
+  johnson: { name: "CLOCK A", number: 9 },
+  binary: { name: "CLOCK A", number: 1 },
+  lfsr: { name: "CLOCK A", number: 9 },
+  table: terminal("clock"),
+  shuffle: terminal("clock"),
+};
+
 /** The terminal of another board at which its counter takes a clock, for that board's card to be found by. */
 export function clockPinOf(counter: Counter): Pin {
-  if (missingChip(counter) !== null) return terminal("clock");
-  const pins = { ring: ["CLOCK", 14], johnson: ["CLOCK A", 9], lfsr: ["CLOCK A", 9], binary: ["CLOCK A", 1] } as const;
-  const [name, number] = pins[counter.kind as keyof typeof pins];
-  return { name, number };
+  return missingChip(counter) === null ? CLOCK_PINS[counter.kind] : terminal("clock");
 }
