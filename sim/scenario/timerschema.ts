@@ -1,8 +1,10 @@
 import * as z from "zod/mini";
+import type { Timer } from "../model/scenario.js";
 import { partAccepted, parsePartMarking, parseTolerance, toleranceAccepted } from "../units/part.js";
 import { CHIP_KINDS } from "../parts/chips.js";
 import { amps, drift, duration, farads, ohms, ratio, tempco, volts } from "../units/quantities.js";
 import type { Quantity } from "../units/quantity.js";
+import { listed } from "../units/text.js";
 import { id, keyed, quantity, whole, word } from "./fields.js";
 
 /** The timers of the scenario file, and the parts they are made of. */
@@ -99,35 +101,38 @@ const clocked = {
   drift: z._default(quantity(drift, { least: -1e-3, most: 1e-3 }), 0),
 };
 
-export const timerSchema = z.discriminatedUnion(
-  "kind",
-  [
-    keyed("an astable timer", {
-      kind: z.literal("astable"),
-      ra: resistor,
-      rb: resistor,
-      c: capacitor,
-      trimmer: z.optional(trimmer),
-      ...knob,
-      chip: z.optional(word(...CHIP_KINDS)),
-      divide: z._default(whole(1, 2 ** 24), 1),
-      discharge: z._default(word("diode", "none"), "none"),
-      ...clocked,
-    }),
-    keyed("a measured timer", {
-      kind: z.literal("measured"),
-      step,
-      reading: z._default(quantity(duration, { least: 0, most: 3600 }), 0),
-      tempco: z._default(tempcoField, 0),
-      ...clocked,
-    }),
-    keyed("a quartz timer", {
-      kind: z.literal("quartz"),
-      step,
-      tolerance: z._default(quantity(ratio, { least: 0, most: 0.1 }), 0),
-      ...clocked,
-    }),
-    keyed("a carry timer", { kind: z.literal("carry"), from: id }),
-  ],
-  { error: () => "a timer: a mapping with kind astable, measured, quartz or carry" },
-);
+/** The keys of each kind of timer. One that is left out does not compile. */
+const TIMERS = {
+  astable: keyed("an astable timer", {
+    kind: z.literal("astable"),
+    ra: resistor,
+    rb: resistor,
+    c: capacitor,
+    trimmer: z.optional(trimmer),
+    ...knob,
+    chip: z.optional(word(...CHIP_KINDS)),
+    divide: z._default(whole(1, 2 ** 24), 1),
+    discharge: z._default(word("diode", "none"), "none"),
+    ...clocked,
+  }),
+  measured: keyed("a measured timer", {
+    kind: z.literal("measured"),
+    step,
+    reading: z._default(quantity(duration, { least: 0, most: 3600 }), 0),
+    tempco: z._default(tempcoField, 0),
+    ...clocked,
+  }),
+  quartz: keyed("a quartz timer", {
+    kind: z.literal("quartz"),
+    step,
+    tolerance: z._default(quantity(ratio, { least: 0, most: 0.1 }), 0),
+    ...clocked,
+  }),
+  carry: keyed("a carry timer", { kind: z.literal("carry"), from: id }),
+} satisfies { readonly [Kind in Timer["kind"]]: z.ZodMiniType<{ kind: Kind }> };
+
+type AnyTimer = (typeof TIMERS)[Timer["kind"]];
+
+export const timerSchema = z.discriminatedUnion("kind", Object.values(TIMERS) as [AnyTimer, ...AnyTimer[]], {
+  error: () => `a timer: a mapping with kind ${listed(Object.keys(TIMERS), "or")}`,
+});
