@@ -12,8 +12,8 @@ import type { MakePanel } from "./store.js";
 /** Sections that stay as they were written: knobs do not move them, or they need many simulations. */
 const STAY: ReadonlySet<string> = new Set(["spread", "cards", "cautions"]);
 
-/** Sections with pictures that are drawn as wide as the page. */
-const FITTING: ReadonlySet<string> = new Set(["display", "timeline", "houses", "lit", "repeats"]);
+/** A picture that is drawn as wide as the page. */
+const FITTING = "figure.wide, figure.narrow";
 
 /** Simulates the display with other step times: too slow to follow each move of a knob, even on screen. */
 const SLOW = "advice";
@@ -91,7 +91,7 @@ export const sections =
       settle();
       clearTimeout(calm);
       album.width = width;
-      for (const element of elements) if (FITTING.has(element.id)) stale.add(element);
+      for (const element of elements) if (element.querySelector(FITTING) !== null) stale.add(element);
       visibly();
       calm = setTimeout(redrawNext, CALM);
     };

@@ -73,20 +73,22 @@ function faultsOf({ texts, rows, drawn, sentences }: PageFigures, told: Printed)
     }
   }
   for (const mark of drawn) {
-    const points = mark.figure === "lit.shares" || mark.figure === "houses[].litShare" ? null : (at(told, mark.figure) as readonly Point[]);
-    if (points !== null) faults.push(...curveFaults(mark, points));
-    else if (mark.figure === "lit.shares") {
+    if (mark.figure === "lit.shares") {
       const up = upAxis(mark);
       const { min, max, shares } = told.lit;
       const bars = barsOf(mark.d);
       if (bars.length !== max - min + 1) faults.push(`${bars.length} bars for ${min} to ${max}`);
       bars.forEach(({ y }, i) => Math.abs(y - up(shares[min + i]!)) > 0.02 && faults.push(`lit.shares[${min + i}] at ${y}`));
-    } else {
+    } else if (mark.figure === "houses[].litShare") {
       const along = alongAxis(mark, (text) => (/^[\d.]+ %$/.test(text) ? Number.parseFloat(text) / 100 : undefined));
       const shares = mark.told.filter((figure) => figure.endsWith(".litShare")).map((figure) => at(told, figure) as number).filter((share) => share > 0);
       const bars = barsOf(mark.d);
       if (bars.length !== shares.length) faults.push(`${bars.length} bars for ${shares.length} houses`);
       bars.forEach(({ x, width }, i) => Math.abs(x + width - along(shares[i]!)) > 0.03 && faults.push(`bar ${i} ends at ${x + width}`));
+    } else {
+      const points = at(told, mark.figure);
+      if (Array.isArray(points)) faults.push(...curveFaults(mark, points as Point[]));
+      else faults.push(`${mark.figure}: neither a curve nor bars that are known here; hold them against ${mark.figure} of figures.json`);
     }
   }
   const known = [...numbersIn(told), told.houses.length, told.promises.length, told.repeat.echoes.length, told.promises.filter(({ kept }) => !kept).length];
