@@ -46,7 +46,7 @@ export function holds(counter: Counter): { readonly least: number; readonly mean
   return { least: Math.min(...counter.hold), mean: mean(counter.hold)!, most: Math.max(...counter.hold) };
 }
 
-/** Whether all steps of a counter are held equally long. */
+/** Whether every step of a counter lasts one step time, none held for longer or less. */
 export function isEven(counter: Counter): boolean {
   const { least, most } = holds(counter);
   return least === 1 && most === 1;

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { lfsrStates, MAXIMAL_TAPS } from "../../sim/counters/lfsr.js";
-import { sequence, type Sequence } from "../../sim/counters/sequence.js";
+import { holds, isEven, sequence, type Sequence } from "../../sim/counters/sequence.js";
 import { simulate } from "../../sim/engine/simulate.js";
 import type { Counter } from "../../sim/model/scenario.js";
 import { parseScenario } from "../../sim/scenario/read.js";
@@ -206,6 +206,14 @@ describe("shift registers with feedback", () => {
     expect(period(2, [2, 1])).toBe(3);
     expect(read).toThrow("boards.hill.counter.taps: these taps give 3 steps, not the full 7");
   });
+});
+
+test("of the holds of a table the least, the mean and the most; all other counters hold every step alike", () => {
+  const table = (hold: readonly number[]): Counter => ({ kind: "table", steps: hold.map(() => [0]), hold, powerUp });
+  // (1 + 2.5 + 0.5 + 1)/4
+  expect(holds(table([1, 2.5, 0.5, 1]))).toEqual({ least: 0.5, mean: 1.25, most: 2.5 });
+  expect([[1, 1], [2, 2], [1, 2], [1, 0.5]].map((hold) => isEven(table(hold)))).toEqual([true, false, false, false]);
+  expect(holds({ kind: "ring", steps: 3, powerUp })).toEqual({ least: 1, mean: 1, most: 1 });
 });
 
 function registerText(counter: string): string {

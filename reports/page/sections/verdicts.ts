@@ -39,7 +39,7 @@ export const ratings: MakeSection = ({ ratings: rows, notes, scenario }) => {
   const told = fullest.filter(({ verdict }) => verdict !== "within");
   const over = told.filter(({ verdict }) => verdict === "over").length;
   const well = fullest.filter(({ verdict }) => verdict === "within");
-  const exceeded = over === 0 ? "Nothing exceeds its limit." : `${over} of ${rows.length} limits are exceeded.`;
+  const exceeded = over === 0 ? "Nothing exceeds its limit." : `${over} of ${counted(rows.length, "limit")} ${over === 1 ? "is" : "are"} exceeded.`;
   return {
     id: "ratings",
     heading: "Is everything inside its rating?",
