@@ -34,7 +34,7 @@ Begin with "lampdrift new my.yaml", change that file, and let "check" read it.
 
 /**
  * Runs the command line and returns the exit status: 0 done, 1 a promise broken or a rating over, 2 bad input or
- * usage, 3 a fault of the program itself. Results go to standard output, messages to standard error.
+ * usage, 3 a fault of the program itself, 130 ended by Ctrl-C. Results go to standard output, messages to standard error.
  */
 export async function main(args: readonly string[], io: Io): Promise<number> {
   const { stdout, stderr } = io;

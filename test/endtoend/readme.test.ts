@@ -23,6 +23,17 @@ test("the README names the commands that there are, and no others", async () => 
   expect(told.sort()).toEqual(real.sort());
 });
 
+test("the options in the README are those of their commands", async () => {
+  const rows = [...readme.matchAll(/^\| `lampdrift ([a-z]+)(.*)$/gm)].map(([, command, row]) => ({ command: command!, options: row!.match(/--[a-z-]+/g) ?? [] }));
+  const helps = new Map<string, string>();
+  for (const { command } of rows) helps.set(command, (await lampdrift([command, "--help"])).stdout);
+  for (const { command, options } of rows) for (const option of options) expect(helps.get(command), command).toContain(`  ${option} `);
+  const all = [...helps.values()].join("\n");
+  const elsewhere = readme.match(/(?<=`(?:[a-z]+ )*)--[a-z-]+/g)!;
+  expect(elsewhere.length).toBeGreaterThan(20);
+  for (const option of elsewhere) expect(all).toContain(option);
+});
+
 test("every file that the README and DEVELOPERS.md point to is there", async () => {
   const developers = await readFile(join(project, "DEVELOPERS.md"), "utf8");
   const links = [...`${readme}${developers}`.matchAll(/\]\(([^)#]+)\)/g)].map(([, target]) => target!);
