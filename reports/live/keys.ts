@@ -1,7 +1,9 @@
 import { button, element } from "./dom.js";
+import type { Playhead } from "./playhead.js";
+import type { Store } from "./store.js";
 
 /** What a key does, and how the list of keys calls it. */
-export interface Key {
+interface Key {
   readonly keys: readonly string[];
   readonly named: string;
   readonly does: string;
@@ -10,8 +12,22 @@ export interface Key {
   readonly everywhere?: true;
 }
 
+/** The keys of the player; `list` shows all of them. */
+export function playerKeys({ togglePlaying, leap, toOpening, toEdge }: Playhead, store: Store, list: () => void): readonly Key[] {
+  return [
+    { keys: [" "], named: "Space", does: "plays and pauses", press: togglePlaying, everywhere: true },
+    { keys: ["ArrowRight"], named: "→", does: "next change", press: () => leap(1), everywhere: true },
+    { keys: ["ArrowLeft"], named: "←", does: "the picture before", press: () => leap(-1), everywhere: true },
+    { keys: ["ArrowDown"], named: "↓", does: "next opening", press: () => toOpening(store.state.opening + 1) },
+    { keys: ["ArrowUp"], named: "↑", does: "opening before", press: () => toOpening(store.state.opening - 1) },
+    { keys: ["Home"], named: "Home", does: "beginning of the opening", press: () => toEdge(false) },
+    { keys: ["End"], named: "End", does: "end of the opening", press: () => toEdge(true) },
+    { keys: ["?"], named: "?", does: "this list", press: list, everywhere: true },
+  ];
+}
+
 /**
- * Keys of the player. They work where the focus is in it; some also while nothing has the focus and the display is on
+ * They work where the focus is in it; some also while nothing has the focus and the display is on
  * screen, where they are in nobody's way. Fields and buttons keep the keys they need themselves.
  */
 export function listenForKeys(root: HTMLElement, display: HTMLElement, keys: readonly Key[]): void {

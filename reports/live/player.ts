@@ -4,15 +4,16 @@ import { BoardSteps } from "./boardsteps.js";
 import { photoOf, shownOf, type Computed } from "./computed.js";
 import { DayLine } from "./dayline.js";
 import { button, choice, element, fill, still } from "./dom.js";
-import { keyList, listenForKeys, type Key } from "./keys.js";
+import { keyList, listenForKeys, playerKeys } from "./keys.js";
 import { linkTo, momentInLink } from "./link.js";
-import { comesBack, instantOf, midnightOf, sceneAt, spellFrom, within, type Moment } from "./moments.js";
+import { Ground } from "./ground.js";
+import { instantOf, midnightOf, sceneAt, within, type Moment } from "./moments.js";
+import { playhead } from "./playhead.js";
 import { movingHouses } from "./moving.js";
-import type { Photo } from "../pictures/photo.js";
-import { NightPicture, type Painted } from "./picture.js";
-import { look, pick, play, proceed, setSpeed, showNames, type State } from "./state.js";
+import { NightPicture } from "./picture.js";
+import { pick, play, proceed, setSpeed, showNames, type State } from "./state.js";
 import type { MakePanel } from "./store.js";
-import { clockText, litText, momentText, openingText } from "./momenttext.js";
+import { clockText, litText, openingText } from "./momenttext.js";
 import { SECOND, toMicros, toSeconds } from "../../sim/units/time.js";
 
 const SPEEDS = [1, 10, 60, 120, 300, 600, 1000, 2000];
@@ -41,10 +42,10 @@ export const player: MakePanel = (root, store) => {
   const line = new DayLine();
   const boards = new BoardSteps();
   const picture = new NightPicture(canvas);
-  const playing = button("Play", () => togglePlaying());
+  const playing = button("Play", () => head.togglePlaying());
   playing.classList.add("main");
-  const next = button("Next change", () => leap(1));
-  const again = button("When does this very picture come back?", () => findAgain());
+  const next = button("Next change", () => head.leap(1));
+  const again = button("When does this very picture come back?", () => head.findAgain());
   const names = button("Names", () => store.update(showNames(!store.state.names)));
   const link = button("Link to this moment", () => showLink());
   const help = button("?", () => keysShown.showModal());
@@ -60,56 +61,15 @@ export const player: MakePanel = (root, store) => {
   // ---- moments ----
   let shown: Computed | null = shownOf(store.state);
   const moment = (): Moment => ({ opening: store.state.opening, time: store.state.time });
-  const lookAt = (to: Moment): void => {
-    if (shown === null) return;
-    const { opening: k, time } = within(shown.record, to);
-    store.update(look(k, time));
-    status.textContent = momentText(shown.record, { opening: k, time });
-  };
-  const leap = (steps: number): void => {
-    const to = shown === null ? null : spellFrom(shown.record, moment(), steps);
-    if (to === null)
-      status.textContent = steps > 0 ? "No change comes after this one in the run." : "This is the first picture of the run.";
-    else lookAt(to);
-  };
-  const findAgain = (): void => {
-    if (shown === null) return;
-    const to = comesBack(shown.record, moment());
-    if (to === null) {
-      const last = shown.record.openings.length;
-      status.textContent = `This very picture does not come back up to the end of the run (opening ${last}).`;
-      return;
-    }
-    store.update(look(to.opening, to.time));
-    status.textContent = (`It comes back after ${spokenDuration(to.afterSeconds)}: ${openingText(shown.record, to.opening)}, ` +
-      `${clockText(to.time)}. Here it is.`);
-  };
-  const toOpening = (k: number): void => lookAt({ opening: k, time: store.state.time });
-  const toEdge = (end: boolean): void => lookAt({ opening: store.state.opening, time: end ? Infinity : 0 });
-  const togglePlaying = (): void => {
-    if (shown === null) return;
-    const start = !store.state.playing;
-    const atEnd = store.state.opening === shown.record.openings.length - 1 && within(shown.record, { ...moment(), time: Infinity }).time === store.state.time;
-    if (start && atEnd) store.update(look(0, within(shown.record, { opening: 0, time: 0 }).time));
-    store.update(play(start));
-    status.textContent = start ? "" : momentText(shown.record, moment());
-  };
+  const say = (text: string): void => void (status.textContent = text);
+  const head = playhead(store, () => shown, say);
   const showLink = (): void => {
     history.replaceState(null, "", linkTo(moment()));
-    status.textContent = "The address of this page now leads to this moment. Copy it from the address bar.";
+    say("The address of this page now leads to this moment. Copy it from the address bar.");
   };
 
   // ---- keys ----
-  const keys: readonly Key[] = [
-    { keys: [" "], named: "Space", does: "plays and pauses", press: togglePlaying, everywhere: true },
-    { keys: ["ArrowRight"], named: "→", does: "next change", press: () => leap(1), everywhere: true },
-    { keys: ["ArrowLeft"], named: "←", does: "the picture before", press: () => leap(-1), everywhere: true },
-    { keys: ["ArrowDown"], named: "↓", does: "next opening", press: () => toOpening(store.state.opening + 1) },
-    { keys: ["ArrowUp"], named: "↑", does: "opening before", press: () => toOpening(store.state.opening - 1) },
-    { keys: ["Home"], named: "Home", does: "beginning of the opening", press: () => toEdge(false) },
-    { keys: ["End"], named: "End", does: "end of the opening", press: () => toEdge(true) },
-    { keys: ["?"], named: "?", does: "this list", press: () => keysShown.showModal(), everywhere: true },
-  ];
+  const keys = playerKeys(head, store, () => keysShown.showModal());
   const keysShown = keyList(keys);
 
   // ---- the page ----
@@ -129,14 +89,14 @@ export const player: MakePanel = (root, store) => {
   );
   listenForKeys(root, canvas, keys);
 
-  slider.addEventListener("input", () => shown !== null && lookAt({ opening: store.state.opening, time: toMicros(slider.valueAsNumber) }));
+  slider.addEventListener("input", () => shown !== null && head.lookAt({ opening: store.state.opening, time: toMicros(slider.valueAsNumber) }));
   slider.addEventListener("keydown", (event) => {
     const way = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 60, PageDown: -60 }[event.key];
     if (way === undefined) return;
     event.preventDefault();
-    lookAt({ opening: store.state.opening, time: store.state.time + way * (event.shiftKey ? SECOND : 10 * SECOND) });
+    head.lookAt({ opening: store.state.opening, time: store.state.time + way * (event.shiftKey ? SECOND : 10 * SECOND) });
   });
-  opening.select.addEventListener("change", () => toOpening(Number(opening.select.value)));
+  opening.select.addEventListener("change", () => head.toOpening(Number(opening.select.value)));
   speed.select.addEventListener("change", () => store.update(setSpeed(Number(speed.select.value))));
   house.select.addEventListener("change", () => store.update(pick(house.select.value || null)));
   const hover = (over: number): void => {
@@ -214,51 +174,19 @@ export const player: MakePanel = (root, store) => {
   const frame = (now: number): void => {
     const seconds = before === null ? 0 : Math.min(LONGEST_FRAME, (now - before) / 1000);
     before = now;
-    if (store.state.playing) pass(seconds);
+    if (store.state.playing) head.pass(seconds);
     const fading = picture.paint(still.matches ? Infinity : seconds);
     awake = store.state.playing || fading;
     if (awake) requestAnimationFrame(frame);
   };
-  const pass = (seconds: number): void => {
-    if (shown === null) return;
-    const { opening: k, time } = store.state;
-    const to = time + toMicros(seconds * store.state.speed);
-    const last = within(shown.record, { opening: k, time: Infinity });
-    if (to <= last.time) store.update(proceed(k, to));
-    else if (k + 1 < shown.record.openings.length) store.update(proceed(k + 1, within(shown.record, { opening: k + 1, time: 0 }).time));
-    else {
-      store.update(look(k, last.time));
-      status.textContent = "The run is over.";
-    }
-  };
 
   // ---- following the state ----
-  /** Houses on hills, or on the photo as soon as that is loaded. */
-  let ground: Photo | null = null;
-  let loaded: Painted | null = null;
   const showGround = (): void => {
-    const photo = photoOf(store.state);
-    if (photo !== ground) {
-      ground = photo;
-      loaded = null;
-      if (photo !== null) void load(photo);
-    }
-    if (shown !== null) picture.show(shown.scenario.houses, loaded);
+    ground.lay(photoOf(store.state));
+    if (shown !== null) picture.show(shown.scenario.houses, ground.painted);
     wake();
   };
-  const load = async (photo: Photo): Promise<void> => {
-    const image = new Image();
-    image.src = photo.address;
-    try {
-      await image.decode();
-    } catch {
-      status.textContent = `${photo.name} cannot be shown here: it is damaged, or of a kind that this browser does not know.`;
-      return;
-    }
-    if (ground !== photo) return;
-    loaded = { image, width: photo.width, height: photo.height };
-    showGround();
-  };
+  const ground = new Ground(say, showGround);
   store.watch(photoOf, showGround);
   store.watch(shownOf, (computed) => {
     shown = computed;
@@ -294,7 +222,7 @@ export const player: MakePanel = (root, store) => {
   // ---- the beginning ----
   const follow = (): boolean => {
     const linked = momentInLink(location.hash);
-    if (linked !== null) lookAt(linked);
+    if (linked !== null) head.lookAt(linked);
     return linked !== null;
   };
   addEventListener("hashchange", follow);
