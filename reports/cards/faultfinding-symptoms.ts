@@ -4,7 +4,7 @@ import { pace, paceOff } from "../../sim/faults/pace.js";
 import { companions, lightedBy, timelessHouses } from "../../sim/faults/unsteady.js";
 import { listed, spokenDuration } from "../../sim/units/text.js";
 import { counted } from "../words.js";
-import { toSeconds, type Micros } from "../../sim/units/time.js";
+import { toSeconds, type Micros, SECOND } from "../../sim/units/time.js";
 
 /** Where a symptom stands on the card. */
 export type SymptomKind = "board" | "dark" | "lit" | "unseen";
@@ -18,17 +18,17 @@ export interface Symptom {
 /** Houses, and stretches of time, that a symptom names one by one. */
 const NAMED = 5;
 const PHRASES = 3;
-/** A stretch of this many microseconds can be seen. */
-const SEEN = 10e6;
+/** A stretch of this length can be seen. */
+const SEEN: Micros = 10 * SECOND;
 /** A dark pause must be longer by this share than any on a display in order. */
 const LONGER = 1.1;
 
-/** A stretch of time in which a house is dark and should be lit, or the other way round; from and until in microseconds. */
+/** A stretch of time in which a house is dark and should be lit, or the other way round. */
 interface Difference {
   readonly house: number;
   readonly how: "dark" | "lit";
-  readonly from: number;
-  readonly until: number;
+  readonly from: Micros;
+  readonly until: Micros;
 }
 
 /** What a display with these faults of board b shows, in words that come from its simulation alone. */
@@ -125,7 +125,7 @@ function darkPause(table: FaultTable, light: Light, affected: readonly number[],
 }
 
 /** The times at which none of these houses is lit. */
-function pauses(light: Light, houses: readonly number[]): { from: number; until: number }[] {
+function pauses(light: Light, houses: readonly number[]): { from: Micros; until: Micros }[] {
   const turns = [0, ...united(houses.map((house) => light.turnsOf(house))), light.length];
   return turns.flatMap((until, i) => (i % 2 === 1 ? [{ from: turns[i - 1]!, until }] : []));
 }
@@ -251,7 +251,7 @@ function named({ scenario }: Pick<FaultTable, "scenario">, houses: readonly numb
 }
 
 /** A time after switch-on as a stopwatch shows it: "9:40", "1:05:00". */
-function onWatch(micros: number): string {
+function onWatch(micros: Micros): string {
   const seconds = Math.round(toSeconds(micros));
   const two = (n: number): string => String(n).padStart(2, "0");
   const [h, min, s] = [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60, seconds % 60];

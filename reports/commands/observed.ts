@@ -5,7 +5,7 @@ import { duration } from "../../sim/units/quantities.js";
 import { listed, spokenDuration } from "../../sim/units/text.js";
 import { UsageError } from "../output/errors.js";
 import { visible } from "../output/visible.js";
-import { toMicros, toSeconds } from "../../sim/units/time.js";
+import { toMicros, toSeconds, type Micros } from "../../sim/units/time.js";
 
 /** The options that say what was seen. */
 export const SEEN_OPTIONS = [
@@ -97,8 +97,8 @@ function indexOf(among: readonly { readonly id: string; readonly name?: string }
   throw new UsageError(`${option}: ${unclear(abridged(name), what, among, meant)}`);
 }
 
-/** A time after switch-on in µs; it must lie in the time that is looked at. */
-export function timeWithin({ healthy }: FaultTable, text: string, option: string): number {
+/** A time after switch-on; it must lie in the time that is looked at. */
+export function timeWithin({ healthy }: FaultTable, text: string, option: string): Micros {
   const asked = askUnit(text);
   if (asked !== null) throw new UsageError(`${option}: found "${abridged(text)}"; ${asked}`);
   const seconds = duration.parse(text.trim());

@@ -2,13 +2,13 @@ import type { OpenHours } from "../../sim/engine/calendar.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { csvRow } from "../output/csv.js";
 import type { Exporter } from "./exporter.js";
-import { toSeconds } from "../../sim/units/time.js";
+import { toSeconds, type Micros } from "../../sim/units/time.js";
 
 /** A row for each spell: opening, scene, houses lit. Seconds are counted from Monday 00:00. */
 export class SpellsCsvExporter implements Exporter {
   private text = csvRow(["opening", "startSeconds", "endSeconds", "scene", "lit", "houses"]);
   private opening = 0;
-  private begun: { readonly time: number; readonly scene: number; readonly houses: readonly number[] } | null = null;
+  private begun: { readonly time: Micros; readonly scene: number; readonly houses: readonly number[] } | null = null;
 
   constructor(
     private readonly scenario: Scenario,
@@ -19,7 +19,7 @@ export class SpellsCsvExporter implements Exporter {
     this.opening = opening;
   }
 
-  spell(time: number, scene: number, houses: readonly number[]): void {
+  spell(time: Micros, scene: number, houses: readonly number[]): void {
     this.endSpell(time);
     this.begun = { time, scene, houses };
   }
@@ -43,7 +43,7 @@ export class SpellsCsvExporter implements Exporter {
     return text;
   }
 
-  private endSpell(time: number): void {
+  private endSpell(time: Micros): void {
     if (this.begun === null || !this.wanted(this.opening)) return;
     const { time: start, scene, houses } = this.begun;
     const names = houses.map((house) => this.scenario.houses[house]!.id).join(" ");
@@ -75,7 +75,7 @@ export class HouseSpellsCsvExporter implements Exporter {
     this.shown = [];
   }
 
-  spell(time: number, _: number, houses: readonly number[]): void {
+  spell(time: Micros, _: number, houses: readonly number[]): void {
     const now = new Set(houses);
     for (const house of this.shown) if (!now.has(house)) this.turn(house, time, 0);
     for (const house of houses) if (this.lit[house] === 0) this.turn(house, time, 1);
@@ -100,7 +100,7 @@ export class HouseSpellsCsvExporter implements Exporter {
     return text;
   }
 
-  private turn(house: number, time: number, lit: 0 | 1): void {
+  private turn(house: number, time: Micros, lit: 0 | 1): void {
     const start = this.since[house]!;
     if (time > start && this.wanted(this.opening)) {
       const { id, name } = this.scenario.houses[house]!;

@@ -2,7 +2,7 @@ import type { OpenHours } from "../../sim/engine/calendar.js";
 import type { Scenario } from "../../sim/model/scenario.js";
 import { jsonText, PRINTED_BY } from "../json/print.js";
 import type { Exporter } from "./exporter.js";
-import { toSeconds } from "../../sim/units/time.js";
+import { toSeconds, type Micros } from "../../sim/units/time.js";
 
 /**
  * The scene record as one JSON object: for each opening its spells as pairs of start (seconds since Monday 00:00) and
@@ -37,7 +37,7 @@ export class JsonExporter implements Exporter {
     this.firstSpell = true;
   }
 
-  spell(time: number, scene: number, houses: readonly number[]): void {
+  spell(time: Micros, scene: number, houses: readonly number[]): void {
     if (!this.telling) return;
     if (!this.scenes.has(scene)) this.scenes.set(scene, houses);
     this.text += `${this.firstSpell ? "" : ","}[${toSeconds(time)},${scene + 1}]`;

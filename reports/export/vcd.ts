@@ -4,6 +4,7 @@ import type { Scenario } from "../../sim/model/scenario.js";
 import { VERSION } from "../output/version.js";
 import type { Exporter } from "./exporter.js";
 import { identifierCode, safeNames } from "./names.js";
+import type { Micros } from "../../sim/units/time.js";
 
 /** Identifier codes of the signals of one board. */
 interface BoardCodes {
@@ -107,7 +108,7 @@ export class VcdExporter implements Exporter {
     // houses follow from the moves
   }
 
-  moves(time: number, board: number, step: number): void {
+  moves(time: Micros, board: number, step: number): void {
     this.goTo(time);
     const from = this.step[board]!;
     if (!this.moved.has(board)) this.moved.set(board, from);
@@ -129,7 +130,7 @@ export class VcdExporter implements Exporter {
   }
 
   /** All changes of one microsecond are written together, as they are after the last of them. */
-  private goTo(time: number): void {
+  private goTo(time: Micros): void {
     if (time === this.now) return;
     this.flush();
     if (this.closing) this.telling = false;

@@ -3,7 +3,7 @@ import { spokenDuration } from "../../sim/units/text.js";
 import type { SceneRecord } from "../../sim/engine/record.js";
 import { element } from "./dom.js";
 import { stepAt, stepsOf, type Steps } from "./moments.js";
-import { toSeconds } from "../../sim/units/time.js";
+import { toSeconds, type Micros } from "../../sim/units/time.js";
 
 /** Counters with more steps than this show their step as a number alone. */
 const CELLS = 24;
@@ -37,8 +37,8 @@ export class BoardSteps {
     this.list.replaceChildren(...made.map(({ item }) => item));
   }
 
-  /** `t`: µs since the first Monday. While time passes, nobody reads how long each step will still last. */
-  at(t: number, playing: boolean): void {
+  /** `t`: since the first Monday. While time passes, nobody reads how long each step will still last. */
+  at(t: Micros, playing: boolean): void {
     for (const row of this.rows) {
       const { step, nextAt } = stepAt(row.steps, t);
       if (step !== row.shown) {

@@ -1,17 +1,17 @@
 import { bisectRight } from "d3-array";
 import type { SceneRecord } from "../../sim/engine/record.js";
-import { DAY, toSeconds } from "../../sim/units/time.js";
+import { DAY, toSeconds, type Micros, type Seconds } from "../../sim/units/time.js";
 
-/** Questions about single moments of a record. `t`: µs since the first Monday 00:00; `time`: µs since midnight. */
+/** Questions about single moments of a record. `t`: since the first Monday 00:00; `time`: since midnight. */
 
 /** A moment in words that state keeps: an opening, from 0, and a time of day in it. */
 export interface Moment {
   readonly opening: number;
-  readonly time: number;
+  readonly time: Micros;
 }
 
 /** Midnight before an opening. */
-export function midnightOf(record: SceneRecord, opening: number): number {
+export function midnightOf(record: SceneRecord, opening: number): Micros {
   return Math.floor(record.openings[opening]!.from / DAY) * DAY;
 }
 
@@ -23,12 +23,12 @@ export function within(record: SceneRecord, { opening, time }: Moment): Moment {
   return { opening: k, time: Math.min(Math.max(time, from - midnight), until - midnight - 1) };
 }
 
-export function instantOf(record: SceneRecord, { opening, time }: Moment): number {
+export function instantOf(record: SceneRecord, { opening, time }: Moment): Micros {
   return midnightOf(record, opening) + time;
 }
 
 /** Number of the spell that an opening shows at t. */
-function spellAt(record: SceneRecord, opening: number, t: number): number {
+function spellAt(record: SceneRecord, opening: number, t: Micros): number {
   const { first, end } = record.openings[opening]!;
   return bisectRight(record.spellStart, t, first, end) - 1;
 }
@@ -50,7 +50,7 @@ export function spellFrom(record: SceneRecord, moment: Moment, steps: number): M
 }
 
 /** When the scene of a moment is shown again, having gone in between or being met the next day; null: not in this run. */
-export function comesBack(record: SceneRecord, moment: Moment): (Moment & { readonly afterSeconds: number }) | null {
+export function comesBack(record: SceneRecord, moment: Moment): (Moment & { readonly afterSeconds: Seconds }) | null {
   const t = instantOf(record, moment);
   const spell = spellAt(record, moment.opening, t);
   const again = record.spellScene.indexOf(record.spellScene[spell]!, spell + 1);
@@ -76,7 +76,7 @@ export function changesPerPart(record: SceneRecord, opening: number, parts: numb
 /** When one house is lit in an opening: stretches as shares of it, 0 at its beginning. */
 export function lightOf(record: SceneRecord, opening: number, house: number): { readonly from: number; readonly until: number }[] {
   const { first, end, from, until } = record.openings[opening]!;
-  const share = (t: number): number => (t - from) / (until - from);
+  const share = (t: Micros): number => (t - from) / (until - from);
   const found: { from: number; until: number }[] = [];
   let since: number | null = null;
   for (let i = first; i < end; i++) {
@@ -116,7 +116,7 @@ export function stepsOf({ trace, boards }: SceneRecord): Steps[] {
 }
 
 /** Step that a board is at, and when the next begins; null where none comes. */
-export function stepAt({ time, step }: Steps, t: number): { readonly step: number; readonly nextAt: number | null } {
+export function stepAt({ time, step }: Steps, t: Micros): { readonly step: number; readonly nextAt: Micros | null } {
   const at = bisectRight(time, t) - 1;
   const next = at + 1 < time.length && step[at + 1]! >= 0 ? time[at + 1]! : null;
   return { step: step[at] ?? -1, nextAt: next };

@@ -2,14 +2,14 @@ import { houseName } from "../../sim/model/housename.js";
 import type { SceneRecord } from "../../sim/engine/record.js";
 import { formatClock, WEEKDAYS } from "../../sim/units/clock.js";
 import { litAt, midnightOf, type Moment } from "./moments.js";
-import { DAY, SECOND, toSeconds } from "../../sim/units/time.js";
+import { DAY, SECOND, toSeconds, type Micros } from "../../sim/units/time.js";
 import { listed, upTo } from "../../sim/units/text.js";
 
 /** Houses told by name to somebody who listens. */
 const TOLD = 12;
 
 /** "10:05:20": a time of day, fractions of a second left out. */
-export function clockText(time: number): string {
+export function clockText(time: Micros): string {
   const seconds = Math.floor(toSeconds(time)) * SECOND;
   const text = formatClock(seconds);
   return text.length > 5 ? text : `${text}:00`;

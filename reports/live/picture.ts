@@ -3,20 +3,21 @@ import type { House } from "../../sim/model/scenario.js";
 import { textWidth } from "../pictures/text.js";
 import { DUSK, DUSK_SHARE } from "../pictures/photo.js";
 import { fitted, layOnPhoto, layOut, type Scenery } from "../pictures/scenery.js";
-import { makeGlow, paintLamp, paintLand, paintLight, paintSky } from "./village.js";
+import { makeGlow, paintLamp, paintLand, paintLight, paintRing, paintSky } from "./village.js";
+import { MINUTE, type Micros } from "../../sim/units/time.js";
 
 /** Seconds that a lamp takes to come and go in the picture, at most. */
 const FADE = 0.3;
-/** µs of the day after which the sky is painted again. */
-const SKY_EVERY = 120e6;
+/** How long the sky stays as it was painted. */
+const SKY_EVERY: Micros = 2 * MINUTE;
 const NAME_SIZE = 13;
 
 /** What the picture shows at one moment. */
 export interface Seen {
   /** Houses lit, by number. */
   readonly lit: readonly number[];
-  /** Time of day, µs. */
-  readonly time: number;
+  /** Time of day. */
+  readonly time: Micros;
   readonly names: boolean;
   /** Number of the house that is picked; −1: none. */
   readonly picked: number;
@@ -135,7 +136,7 @@ export class NightPicture {
       const level = this.levels[house]!;
       const building = buildings[house]!;
       if (this.photo !== null) {
-        if (level < 1) ring(to, building.x, building.y, building.width * 0.3);
+        if (level < 1) paintRing(to, building.x, building.y, building.width);
         if (level > 0) paintLamp(to, building.x, building.y, building.width, this.glow, level);
       } else if (level > 0) paintLight(to, building, this.glow, level);
     }
@@ -230,7 +231,7 @@ export class NightPicture {
 }
 
 /** The time of day that the sky is painted for. */
-function skyTimeOf({ time }: Seen): number {
+function skyTimeOf({ time }: Seen): Micros {
   return Math.round(time / SKY_EVERY) * SKY_EVERY;
 }
 
@@ -244,10 +245,3 @@ function paintDusk(to: CanvasRenderingContext2D, photo: Painted, width: number, 
   to.globalAlpha = 1;
 }
 
-function ring(to: CanvasRenderingContext2D, x: number, y: number, radius: number): void {
-  to.strokeStyle = "rgb(214 224 240 / 0.55)";
-  to.lineWidth = 1;
-  to.beginPath();
-  to.arc(x, y, radius, 0, 7);
-  to.stroke();
-}

@@ -1,5 +1,6 @@
 import type { FileText } from "../page/embedded.js";
 import type { Photo } from "../pictures/photo.js";
+import type { Micros, Seconds } from "../../sim/units/time.js";
 
 /** Everything that can be changed in the page. What is shown follows from it by pure functions: see `computed.ts`. */
 export interface State {
@@ -9,12 +10,12 @@ export interface State {
   readonly photos: readonly Photo[];
   /** What stands in the text panel. */
   readonly text: string;
-  /** Step times tried out, seconds by board id; boards that are not in it stay as the text has them. */
-  readonly settings: ReadonlyMap<string, number>;
+  /** Step times tried out, by board id; boards that are not in it stay as the text has them. */
+  readonly settings: ReadonlyMap<string, Seconds>;
   /** Opening that is looked at, from 0. */
   readonly opening: number;
-  /** Time of day that is looked at, µs since midnight, inside the opening. */
-  readonly time: number;
+  /** Time of day that is looked at, inside the opening. */
+  readonly time: Micros;
   readonly playing: boolean;
   /** Seconds of the display in one second of the watch. */
   readonly speed: number;
@@ -58,8 +59,8 @@ export const saved = (file: string): Reducer => (state) => ({
 
 export const edit = (text: string): Reducer => (state) => ({ ...state, text });
 
-/** A knob is turned: board `id` is tried with this step time, seconds. */
-export const turn = (id: string, seconds: number): Reducer => (state) => ({ ...state, settings: new Map(state.settings).set(id, seconds) });
+/** A knob is turned: board `id` is tried with this step time. */
+export const turn = (id: string, seconds: Seconds): Reducer => (state) => ({ ...state, settings: new Map(state.settings).set(id, seconds) });
 
 /** Board `id` is as the text has it again. */
 export const turnBack = (id: string): Reducer => (state) => {
@@ -73,12 +74,12 @@ export const turnBack = (id: string): Reducer => (state) => {
 export const backToPlan: Reducer = (state) => ({ ...state, settings: new Map(), text: state.planned[0].text });
 
 /** Looks at another moment; whoever looks for it does not want it to run away. */
-export const look = (opening: number, time: number): Reducer => (state) => ({ ...state, opening, time, playing: false });
+export const look = (opening: number, time: Micros): Reducer => (state) => ({ ...state, opening, time, playing: false });
 
 export const play = (playing: boolean): Reducer => (state) => ({ ...state, playing });
 
 /** The moment that playing has come to. */
-export const proceed = (opening: number, time: number): Reducer => (state) => ({ ...state, opening, time });
+export const proceed = (opening: number, time: Micros): Reducer => (state) => ({ ...state, opening, time });
 
 export const setSpeed = (speed: number): Reducer => (state) => ({ ...state, speed });
 

@@ -1,6 +1,7 @@
 import type { Building, Hill, Scenery } from "../pictures/scenery.js";
 import { grainOf } from "../pictures/scenery.js";
 import { discAt, skyAt } from "../pictures/sky.js";
+import type { Micros } from "../../sim/units/time.js";
 
 /** Painting the parts of the night picture: sky, hills with dark houses, and the light of a lit house. */
 
@@ -13,7 +14,7 @@ const NEAR = [11, 18, 28];
 /** Trees on each hill. */
 const FIRS = 26;
 
-export function paintSky(to: CanvasRenderingContext2D, width: number, height: number, time: number): void {
+export function paintSky(to: CanvasRenderingContext2D, width: number, height: number, time: Micros): void {
   const { zenith, horizon, stars } = skyAt(time);
   const gradient = to.createLinearGradient(0, 0, 0, height * 0.62);
   gradient.addColorStop(0, zenith);
@@ -162,6 +163,15 @@ export function paintLight(to: CanvasRenderingContext2D, building: Building, glo
   to.fillStyle = grain < 0.5 ? "#ffdf9a" : "#ffe8b3";
   for (const pane of windows) to.fillRect(...pane);
   to.globalAlpha = 1;
+}
+
+/** Where a house on a photo has its light, while that is dark. */
+export function paintRing(to: CanvasRenderingContext2D, x: number, y: number, size: number): void {
+  to.strokeStyle = "rgb(214 224 240 / 0.55)";
+  to.lineWidth = 1;
+  to.beginPath();
+  to.arc(x, y, size * 0.3, 0, 7);
+  to.stroke();
 }
 
 /** The light of a house on a photo, where the house itself is in the picture. */

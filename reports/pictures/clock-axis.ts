@@ -3,17 +3,16 @@ import { formatClock } from "../../sim/units/clock.js";
 import { QUIET } from "./colours.js";
 import { TEXT_SIZE, type Drawing } from "./drawing.js";
 import { textWidth } from "./text.js";
-import { DAY, HOUR, MINUTE, SECOND } from "../../sim/units/time.js";
+import { DAY, HOUR, MINUTE, SECOND, type Micros } from "../../sim/units/time.js";
 
-/** A stretch of one day, in microseconds since the first Monday 00:00. */
+/** A stretch of one day, since the first Monday 00:00. */
 export interface Stretch {
-  readonly from: number;
-  readonly until: number;
+  readonly from: Micros;
+  readonly until: Micros;
 }
 
-
-/** Distances between ticks that people count in, in microseconds. */
-const CLOCK_STEPS: readonly number[] = [
+/** Distances between ticks that people count in. */
+const CLOCK_STEPS: readonly Micros[] = [
   ...[0, 1, 2, 3, 4, 5].flatMap((power) => [1, 2, 5].map((digit) => digit * 10 ** power)),
   ...[1, 2, 5, 10, 15, 30].map((n) => n * SECOND),
   ...[1, 2, 5, 10, 15, 30].map((n) => n * MINUTE),

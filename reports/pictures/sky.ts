@@ -1,4 +1,4 @@
-import { HOUR } from "../../sim/units/time.js";
+import { HOUR, type Micros } from "../../sim/units/time.js";
 
 /** The sky of the night picture: it stays dark enough for lamps to shine, and its tone tells the time of day. */
 
@@ -32,8 +32,8 @@ export interface Sky {
   readonly stars: number;
 }
 
-/** The sky at a time of day, µs since midnight. */
-export function skyAt(time: number): Sky {
+/** The sky at a time of day. */
+export function skyAt(time: Micros): Sky {
   const hour = time / HOUR;
   const after = Math.max(1, TONES.findIndex((tone) => hour <= tone.hour));
   const [one, two] = [TONES[after - 1]!, TONES[after]!];
@@ -44,7 +44,7 @@ export function skyAt(time: number): Sky {
 }
 
 /** Where the sun stands by day and the moon by night: share of the way across, and of the height, 0 … 1. */
-export function discAt(time: number): { readonly x: number; readonly height: number; readonly moon: boolean } {
+export function discAt(time: Micros): { readonly x: number; readonly height: number; readonly moon: boolean } {
   const hour = time / HOUR;
   const moon = hour < 6 || hour >= 18;
   const along = moon ? ((hour + 6) % 24) / 12 : (hour - 6) / 12;

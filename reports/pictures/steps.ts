@@ -1,5 +1,6 @@
 import type { Trace } from "../../sim/engine/record.js";
 import type { Stretch } from "./clock-axis.js";
+import type { Micros } from "../../sim/units/time.js";
 
 export interface StepStretch extends Stretch {
   readonly step: number;
@@ -13,7 +14,7 @@ export function stepRows({ time, board, step }: Trace, boards: number, window: S
   const current = new Int32Array(boards).fill(-1);
   const since = new Float64Array(boards).fill(window.from);
   const rows: StepStretch[][] = Array.from({ length: boards }, () => []);
-  const end = (b: number, t: number): void => {
+  const end = (b: number, t: Micros): void => {
     if (current[b]! >= 0 && t > since[b]! && rows[b]!.length <= MOST_STEPS) {
       rows[b]!.push({ from: since[b]!, until: t, step: current[b]! });
     }

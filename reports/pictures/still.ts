@@ -4,6 +4,7 @@ import { DRAWN_LIMIT } from "./groups.js";
 import { DUSK, DUSK_SHARE, PHOTO_ID, type Photo } from "./photo.js";
 import { fitted, layOnPhoto, layOut, type Building, type Hill, type Scenery } from "./scenery.js";
 import { skyAt } from "./sky.js";
+import type { Micros } from "../../sim/units/time.js";
 
 const WIDTH = 260;
 const HEIGHT = 168;
@@ -27,8 +28,8 @@ export interface StillFacts {
   readonly title: string;
   /** Houses lit, by number in the scenario. */
   readonly lit: readonly number[];
-  /** Time of day for the sky, µs since midnight. */
-  readonly time: number;
+  /** Time of day for the sky. */
+  readonly time: Micros;
 }
 
 /** What the stills of a display are drawn on: hills, or a picture of it. */

@@ -1,5 +1,6 @@
 import { eachSpell, type SceneRecord } from "../../sim/engine/record.js";
 import type { Stretch } from "./clock-axis.js";
+import type { Micros } from "../../sim/units/time.js";
 
 /** Rows with more stretches than this cannot be told apart on paper, and are drawn by their mean per pixel. */
 const MOST_STRETCHES = 1500;
@@ -22,11 +23,11 @@ class RowMaker {
     this.onTime = new Float64Array(pixels);
   }
 
-  add(from: number, until: number): void {
+  add(from: Micros, until: Micros): void {
     this.count++;
     if (this.count <= MOST_STRETCHES) this.stretches.push({ from, until });
     const pixel = (this.window.until - this.window.from) / this.onTime.length;
-    const at = (t: number): number => (t - this.window.from) / pixel;
+    const at = (t: Micros): number => (t - this.window.from) / pixel;
     for (let i = Math.floor(at(from)); i < Math.min(at(until), this.onTime.length); i++) {
       this.onTime[i] = this.onTime[i]! + Math.min(at(until), i + 1) - Math.max(at(from), i);
     }

@@ -2,8 +2,8 @@ import { bisectLeft } from "d3-array";
 import { eachSpell, type SceneRecord } from "../engine/record.js";
 import type { Micros } from "../units/time.js";
 
-/** The moments at which a house goes on, off, on, …; microseconds after switch-on, before which it counts as dark. */
-export type Turns = readonly number[];
+/** The moments at which a house goes on, off, on, … after switch-on, before which it counts as dark. */
+export type Turns = readonly Micros[];
 
 /** How a house stays during the time that it is looked at: dark, lit, or both are seen. */
 export type Stay = "dark" | "lit" | "changing";
@@ -139,6 +139,6 @@ export class Light {
 }
 
 /** How many turns come before that moment. */
-function before(turns: Turns, moment: number): number {
+function before(turns: Turns, moment: Micros): number {
   return bisectLeft(turns, moment);
 }

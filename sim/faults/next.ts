@@ -28,10 +28,10 @@ interface Split {
   readonly leaves: number;
 }
 
-/** Stretches shorter than this, µs, are hard to hit with a watch in hand. */
-export const CLEAR_STRETCH = 10e6;
-/** In a long stretch a look comes so many µs after its beginning, and later by this share, as real boards are a little off. */
-const SETTLED = 30e6;
+/** Stretches shorter than this are hard to hit with a watch in hand. */
+export const CLEAR_STRETCH: Micros = 10 * SECOND;
+/** In a long stretch a look comes so long after its beginning, and later by this share, as real boards are a little off. */
+const SETTLED: Micros = 30 * SECOND;
 const OFF_PACE = 0.05;
 
 /**

@@ -3,7 +3,7 @@ import { wire } from "../engine/wiring.js";
 import type { Scenario } from "../model/scenario.js";
 import { medianOf } from "../statistics/median.js";
 import type { Totals } from "./totals.js";
-import { HOUR, type Seconds, toSeconds } from "../units/time.js";
+import { HOUR, type Seconds, toSeconds, type Micros } from "../units/time.js";
 
 /** How many scenes there are, how long and how evenly they are shown; seconds. */
 export interface SceneFigures {
@@ -64,14 +64,14 @@ export function changesPerHour(record: SceneRecord, sums: Totals): number {
   return sceneChanges(record, sums) / (sums.open / HOUR);
 }
 
-/** Length of the shortest spell, microseconds. */
-export function shortestSpell({ spells }: Totals): number {
+/** Length of the shortest spell. */
+export function shortestSpell({ spells }: Totals): Micros {
   let least = Infinity;
   for (let i = 0; i < spells.length; i++) if (spells[i]! < least) least = spells[i]!;
   return least;
 }
 
-function longestSpell({ spells }: Totals): number {
+function longestSpell({ spells }: Totals): Micros {
   let most = 0;
   for (let i = 0; i < spells.length; i++) if (spells[i]! > most) most = spells[i]!;
   return most;

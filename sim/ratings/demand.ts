@@ -4,6 +4,7 @@ import type { SceneRecord } from "../engine/record.js";
 import { chipAmps, inputAmps } from "./own.js";
 import { channelLoads, lampsOfHouses, loadAmps, type LampSet } from "../parts/lamps.js";
 import type { Board, Load, Scenario } from "../model/scenario.js";
+import type { Micros } from "../units/time.js";
 
 /** A moment of the record: calendar time in microseconds, and the houses (by id) then lit. */
 export interface Moment {
@@ -152,7 +153,7 @@ export function eachState(
   const { time, board, step } = trace;
   const steps = new Int32Array(scenario.boards.length).fill(-1);
   let i = 0;
-  const moveUpTo = (t: number): void => {
+  const moveUpTo = (t: Micros): void => {
     for (; i < time.length && time[i]! <= t; i++) steps[board[i]!] = step[i]!;
   };
   for (const { from, until } of openings) {

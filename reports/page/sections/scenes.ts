@@ -7,7 +7,7 @@ import { drawStill, stillGround } from "../../pictures/still.js";
 import { counted } from "../../words.js";
 import { html, type Html } from "../html.js";
 import type { Album, MakeSection, ReportInput } from "../section.js";
-import { DAY, HOUR } from "../../../sim/units/time.js";
+import { DAY, HOUR, type Micros } from "../../../sim/units/time.js";
 
 /** Where there are no more scenes than this, all of them are shown. */
 const ALL = 12;
@@ -19,7 +19,7 @@ interface Still {
   readonly scene: number;
   readonly caption: string;
   readonly detail: string;
-  readonly time: number;
+  readonly time: Micros;
 }
 
 /** What the display looks like: every scene where they are few; else the extremes, a typical one, and one an hour. */
