@@ -15,9 +15,10 @@ export function longestDark(record: SceneRecord): number {
 }
 
 /**
- * The longest dark spell of any house, cut at opening and closing; the one that begins first where several are as long, null where
- * none is dark. Looks at the houses that change from scene to scene, without asking beforehand which way: that nobody
- * could foresee, and a processor that guesses wrongly loses more time than the difference takes.
+ * The longest dark spell of any house, cut at opening and closing; null where none is dark. Spells are looked at as they
+ * end, so that of several that are as long the one that begins first is kept. Looks at the houses that change from scene to
+ * scene, without asking beforehand which way: that nobody could foresee, and a processor that guesses wrongly loses more time
+ * than the difference takes.
  */
 export function longestDarkSpell(record: SceneRecord): DarkSpell | null {
   const { spellStart, spellScene, scenes } = record;
@@ -25,13 +26,11 @@ export function longestDarkSpell(record: SceneRecord): DarkSpell | null {
   const houses = record.scenario.houses.length;
   /** Since when each house has been as it is. */
   const since = new Float64Array(houses);
-  let longest: DarkSpell = { house: 0, start: Infinity, length: 0 };
-  const end = (house: number, start: Micros, length: Micros): void => {
-    if (length > longest.length || start < longest.start) longest = { house, start, length };
-  };
+  let longest: DarkSpell = { house: 0, start: 0, length: 0 };
+  // the same by itself, which is asked for at every change
+  let most = 0;
   for (const { first, end: behind, from, until } of record.openings) {
     since.fill(from);
-    let least = Math.max(longest.length, 1);
     for (let i = first + 1; i < behind; i++) {
       const start = spellStart[i]!;
       const before = spellScene[i - 1]! * words;
@@ -43,9 +42,9 @@ export function longestDarkSpell(record: SceneRecord): DarkSpell | null {
           const house = 32 * w + bit;
           // 0 for a house that goes dark
           const length = ((is >>> bit) & 1) * (start - since[house]!);
-          if (length >= least) {
-            end(house, since[house]!, length);
-            least = longest.length;
+          if (length > most) {
+            longest = { house, start: since[house]!, length };
+            most = length;
           }
           since[house] = start;
         }
@@ -53,8 +52,11 @@ export function longestDarkSpell(record: SceneRecord): DarkSpell | null {
     }
     for (let house = 0; house < houses; house++) {
       const length = until - since[house]!;
-      if (length >= longest.length && !scenes.isLit(spellScene[behind - 1]!, house)) end(house, since[house]!, length);
+      if (length > most && !scenes.isLit(spellScene[behind - 1]!, house)) {
+        longest = { house, start: since[house]!, length };
+        most = length;
+      }
     }
   }
-  return longest.length === 0 ? null : longest;
+  return most === 0 ? null : longest;
 }

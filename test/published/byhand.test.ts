@@ -9,7 +9,9 @@ import { evidenceOf } from "../../sim/promises/evidence.js";
 import { litHouses } from "../../sim/promises/kinds/lithouses.js";
 import { valueText } from "../../sim/promises/printing.js";
 import { saidOnce } from "../../sim/ratings/once.js";
+import { chipAmps } from "../../sim/ratings/own.js";
 import { atLeast, atMost } from "../../sim/ratings/rating.js";
+import { boardTimes } from "../../sim/timers/boardtimes.js";
 import { NOMINAL } from "../../sim/timers/build.js";
 import { clockwork, type Clockwork } from "../../sim/timers/clockwork.js";
 import { WarmCurve } from "../../sim/timers/warmcurve.js";
@@ -193,4 +195,28 @@ test.each([32, 33, 64, 65])("%d houses one after the other: each is lit its shar
     boards: { q: { timer: { kind: quartz, step: ${86_400 / count / 10} s }, counter: { kind: ring, steps: ${count} }, outputs: { ${houses.map((house, i) => `${i}: ${house}`).join(", ")} } } }`)));
   expect(scenes.distinct).toBe(count);
   for (const { litShare } of found) expect(litShare).toBeCloseTo(1 / count, 6);
+});
+
+describe("what a board's own chips take, and the first return of one that is held", () => {
+  const board = (timer: string, counter = "{ kind: ring, steps: 2 }"): Scenario => read(`houses: { a: }, boards: { q: { timer: { ${timer} }, counter: ${counter}, outputs: { 0: a } },
+    r: { timer: { kind: carry, from: q }, counter: { kind: ring, steps: 2 }, outputs: { 0: a } } }`);
+  const parts = "kind: astable, ra: 100k, rb: 100k, c: { value: 10 uF, tempco: 0, leakage: 0 }";
+
+  test("15 mA a bipolar timer and one that is not named, 1 mA a CMOS one, 0.6 mA each counter and divider", () => {
+    // Fairchild LM555 rev 1.1.0, p. 3; the others from memory
+    const milli = (timer: string): number => 1000 * chipAmps(board(timer).boards[0]!);
+    expect(milli(parts)).toBeCloseTo(15.6, 9);
+    expect(milli(`${parts}, chip: bipolar`)).toBeCloseTo(15.6, 9);
+    expect(milli(`${parts}, chip: cmos`)).toBeCloseTo(1.6, 9);
+    expect(milli(`${parts}, chip: cmos, divide: 16`)).toBeCloseTo(2.2, 9);
+    expect(milli("kind: quartz, step: 60 s")).toBeCloseTo(15.6, 9);
+    expect(1000 * chipAmps(board(parts).boards[1]!)).toBeCloseTo(0.6, 9);
+  });
+
+  test("a first step that is held is longer by as many times what charging from empty takes more", () => {
+    // RA + RB = 200 kΩ, RB = 100 kΩ, 10 µF: ln 2·(2 + 1) s a step, ln 3·2 + ln 2 the first; held three, one and one
+    const [, carried] = boardTimes(board(parts, "{ kind: table, steps: [[0], [], [0]], hold: [3, 1, 1] }"));
+    expect(carried!.stepSeconds).toBeCloseTo(5 * 3 * Math.LN2, 9);
+    expect(carried!.firstStepSeconds).toBeCloseTo(3 * (2 * Math.log(3) + Math.LN2) + 2 * 3 * Math.LN2, 9);
+  });
 });

@@ -15,6 +15,13 @@ describe("a rating", () => {
     expect([9.999, 10, 10.001].map((value) => atLeast({ ...plain, value, limit: 10 }).verdict)).toEqual(["over", "close", "close"]);
   });
 
+  test("is not over its limit by what sums of doubles are off", () => {
+    expect([0.1 + 0.2 > 0.3, (8 * (0.1 + 0.2)) / 3 > 0.8]).toEqual([true, true]);
+    const plain = { what: "", where: "", unit: "A", source: "", advice: "less" };
+    expect(atMost({ ...plain, value: 0.1 + 0.2, limit: 0.3 }).verdict).toBe("close");
+    expect(atMost({ ...plain, value: 8 * (0.1 + 0.2), limit: 3 }).verdict).toBe("within");
+  });
+
   /** Ten lamps of 10 mA at once, whose sum in doubles is 0.09999999999999999, and what the board itself takes. */
   const row = (limit: string): Rating => {
     const scenario = read(`supply: { limit: ${limit} }, lamps: { l: { amps: 10 mA } }, opening: { from: "10:00", until: "11:00", run: 1 },

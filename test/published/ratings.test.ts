@@ -213,6 +213,7 @@ describe("supply and regulator", () => {
     const record = simulate(scenario, { trace: true });
     expect(ratings(scenario, record).some(({ what }) => what.startsWith("supply"))).toBe(false);
     expect(ratingNotes(scenario, record).find(({ where }) => where === "supply")?.text).toMatch(/Lamps and boards take at most 83.5 mA \(first in opening 1 \(Mon\) at 10:00\)/);
+    expect(ratingNotes(scenario, record).find(({ where }) => where === "supply")?.text).toContain("a supply of 104 mA would have a fifth in hand");
   });
 
   test("a record without its trace is refused", () => {
@@ -457,6 +458,8 @@ describe("what people wire", () => {
     const pin = row(rate({ boards }), "discharge pin");
     expect(pin.value).toBeCloseTo(8 / (950 + 800) + 12 / 950, 9);
     expect(pin).toMatchObject({ limit: 0.015, verdict: "over" });
+    const inRa = row(rate({ boards: boards.replace("in: rb", "in: ra") }), "discharge pin");
+    expect(inRa.value).toBeCloseTo(8 / 950 + 12 / (950 + 800), 9);
   });
 
   test("capacitor voltage where it is given, at the supply", () => {

@@ -92,6 +92,7 @@ describe("a leaky capacitor", () => {
   // never trips when I(RA+RB) >= V/3: 12 V, 2 MOhm: 2.0 µA
   test("stalls from V/3 over R1 on", () => {
     expect(stalls(12, 2e6, 2.0000001e-6)).toBe(true);
+    expect(stalls(12, 2e6, 2e-6)).toBe(true);
     expect(stalls(12, 2e6, 1.9999999e-6)).toBe(false);
     expect(highTime(12, 2e6, 100e-6, 2.0000001e-6)).toBe(Infinity);
     expect(firstHighTime(12, 2e6, 100e-6, 2.0000001e-6)).toBe(Infinity);

@@ -163,5 +163,7 @@ describe("the closed form", () => {
   test("the worst echo leaves the first fall out", () => {
     expect(worstEcho([0.9, 0.5, 0.1, 0.1, 0.3, 0.2, 0.4])).toBe(0.4);
     expect(worstEcho([0.9, 0.5, 0.1])).toBe(0);
+    // nor does it end where the curve lies level
+    expect(worstEcho([0.9, 0.5, 0.5, 0.1])).toBe(0);
   });
 });

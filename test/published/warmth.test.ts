@@ -1,5 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { boardTimes, parseScenario } from "../../sim/index.js";
+import { stepTimes, type BoardSteps } from "../../sim/steptimes/index.js";
+import { NOMINAL } from "../../sim/timers/build.js";
 
 /** Step seconds of a timer in a room of this temperature; what the file does not give has no temperature coefficient. */
 function stepAt(theta: number, timer: string): number {
@@ -32,6 +34,32 @@ describe("what warmth does to a timer, by each part alone", () => {
     const timer = `ra: ${steady("0.001")}, rb: ${steady(where === "rb" ? "0.001" : "1")}, c: { value: 100 uF, tolerance: 0, tempco: 0, leakage: 0 },
       trimmer: { value: { value: 1M, tolerance: 0, tempco: 200 ppm/K }, in: ${where} }, dial: 50 %`;
     expect(stepAt(45, timer) / stepAt(25, timer)).toBeCloseTo(1 + 20 * 200e-6, 7);
+  });
+});
+
+describe("in a room that warms up by 10 K above its mean of 25 °C, and cools down as far", () => {
+  const extremes = (timer: string): number[] => {
+    const scenario = parseScenario(
+      `{ lampdrift: 1, title: Warm, room: { mean: 25 °C, swing: 10 K }, houses: { a: },
+         boards: { one: { timer: { kind: astable, ${timer} }, counter: { kind: ring, steps: 2 }, outputs: { 0: a } } } }`,
+      "warm.yaml",
+    );
+    const [{ meanSeconds, shortest, longest }] = stepTimes(scenario)(NOMINAL) as [BoardSteps];
+    return [shortest, longest].map(({ seconds }) => seconds / meanSeconds - 1);
+  };
+  const expected = (ppm: number, found: readonly number[]): void => {
+    expect(found[0]).toBeCloseTo(-10 * ppm, 7);
+    expect(found[1]).toBeCloseTo(10 * ppm, 7);
+  };
+
+  test("the chip alone moves a step", () => {
+    expected(150e-6, extremes(fixed("bipolar")));
+    expected(0, extremes(fixed("none")));
+  });
+
+  test("the trimmer alone moves a step", () => {
+    expected(200e-6, extremes(`ra: ${steady("0.001")}, rb: ${steady("0.001")}, c: { value: 100 uF, tolerance: 0, tempco: 0, leakage: 0 },
+      trimmer: { value: { value: 1M, tolerance: 0, tempco: 200 ppm/K }, in: rb }, dial: 50 %`));
   });
 });
 
