@@ -16,9 +16,9 @@ test("a display that is more varied in every respect is better in every headline
   // two houses in turn, one of them for two minutes, against thirty one after the other
   const [dull, lively] = [display([0, 1], [1, 2]), display(Array.from({ length: 30 }, (_, i) => i), new Array<number>(30).fill(1))];
   const [before, after] = [new Measures(dull), new Measures(lively)];
-  const sides = headlines(dull.scenario.visitors).map(({ key, better, of }) => {
-    const change = of(after)! - of(before)!;
-    return [key, better, change > 0 ? "more" : change < 0 ? "less" : "even"];
+  const sides = headlines(dull.scenario.visitors).map((headline) => {
+    const change = headline.of(after)! - headline.of(before)!;
+    return [headline.key, headline.better, change > 0 ? "more" : change < 0 ? "less" : "even"];
   });
   const changed = sides.filter(([, better, change]) => better !== null && change !== "even");
   for (const [key, better, change] of changed) expect(change, String(key)).toBe(better);
@@ -29,12 +29,13 @@ test("every headline figure is that of the run, by the name that it has there", 
   const record = display([0, 1, 2, 0, 3], [1, 2, 1, 1, 1]);
   const found = figures(record);
   const measures = new Measures(record);
-  for (const { key, of } of headlines(record.scenario.visitors)) {
+  for (const headline of headlines(record.scenario.visitors)) {
+    const { key } = headline;
     const path = key.split(/[.[\]]+/);
     const printed =
       key === "houses.longestDarkSeconds"
         ? Math.max(...found.houses.map(({ longestDarkSeconds }) => longestDarkSeconds))
         : path.reduce<unknown>((value, part) => (value as Record<string, unknown>)[part], found);
-    expect(of(measures), key).toBeCloseTo(printed as number, 12);
+    expect(headline.of(measures), key).toBeCloseTo(printed as number, 12);
   }
 });
