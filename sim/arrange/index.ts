@@ -8,12 +8,13 @@ import { ratings } from "../ratings/index.js";
 import { anneal } from "./anneal.js";
 import { arranged, layoutOf, type Layout } from "./items.js";
 import { Measure, type Parts } from "./parts.js";
-import { Arrangements, rankOfParts, scoreOf, type Scales, type Weights } from "./search.js";
+import { rankOfParts, scoreOf, type Scales, type Weights } from "./score.js";
+import { Arrangements } from "./search.js";
 import { jointTimeline } from "./timeline.js";
 import { Violations } from "./wishes.js";
 
 export { PART_NAMES, type PartName, type Parts } from "./parts.js";
-export type { Weights } from "./search.js";
+export type { Weights } from "./score.js";
 export { withAddedBoard, parseAddedBoard } from "./grow.js";
 
 /** An arrangement judged on the record of its own simulation. */

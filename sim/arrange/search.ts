@@ -1,8 +1,9 @@
-import type { Promised } from "../model/scenario.js";
 import { below, type Stream } from "../random/streams.js";
 import { shuffled, type Landscape } from "./anneal.js";
 import type { Layout, Placing } from "./items.js";
-import { PART_NAMES, type Lights, type Measure, type PartName, type Parts } from "./parts.js";
+import type { Measure, Parts } from "./parts.js";
+import { brokenBy } from "./promised.js";
+import { againstToday, scoreOf, type Scales, type Weights } from "./score.js";
 import type { Violations } from "./wishes.js";
 
 /** A change of an arrangement: where some items will be, and where they were. */
@@ -12,71 +13,15 @@ export interface Move {
   readonly from: readonly (readonly number[])[];
 }
 
-export type Weights = Readonly<Record<PartName, number>>;
-
 /** A wish not kept, or an output over its rating, weighs more than any promise; a promise more than any score. */
 const WISH = 1e8;
 const PROMISE = 1e5;
-/** In the order of arrangements, a part that is noticeably worse than today weighs more than any score. */
-const WORSE = 10;
-/** What nobody notices, as a share of the scale of a part. */
-const UNNOTICED = 0.01;
-/** On the way it costs its loss so many times over: a slope that leads back, where a wall would shut the search in. */
-const LOSS = 10;
-/** A part that could be better and is not costs a little, so that all are looked after. */
-const NO_BETTER = 0.02;
 
 /** An arrangement met by the search. */
 interface RankedPlacing {
   /** See {@link Arrangements.rankOf}. */
   readonly rank: number;
   readonly placing: Placing;
-}
-
-/** What the parts are held against, so that they can be added up. */
-export interface Scales {
-  /** Largest values that the parts can sensibly have. */
-  readonly most: Parts;
-  /** The lowest that they could be at all, whatever the arrangement. */
-  readonly least: Parts;
-}
-
-/** A part between 0 and about 1: as a share of the largest it can sensibly be; the chance of the same scene by its logarithm. */
-function graded(name: PartName, value: number, { most, least }: Scales): number {
-  if (name !== "sameAtRandom") return value / most[name];
-  const best = least.sameAtRandom;
-  return best >= 1 ? 0 : Math.log(value / best) / Math.log(1 / best);
-}
-
-/** The score of an arrangement: its parts, each between 0 and about 1, in their weighed mean; lower is better. */
-export function scoreOf(parts: Parts, scales: Scales, weights: Weights): number {
-  const weight = PART_NAMES.reduce((sum, name) => sum + weights[name], 0);
-  const sum = PART_NAMES.reduce((all, name) => all + weights[name] * graded(name, parts[name], scales), 0);
-  return weight === 0 ? 0 : sum / weight;
-}
-
-/** How the parts of an arrangement stand to today's: what is added to its score, in the order of all and on the way there. */
-function againstToday(parts: Parts, today: Parts, scales: Scales, weights: Weights): { rank: number; slope: number } {
-  let rank = 0;
-  let slope = 0;
-  for (const name of PART_NAMES) {
-    if (weights[name] === 0) continue;
-    const loss = graded(name, parts[name], scales) - graded(name, today[name], scales);
-    const slack = 1e-9;
-    const atBest = parts[name] <= scales.least[name] + slack * Math.max(1, scales.least[name]);
-    if (loss > UNNOTICED) rank += WORSE;
-    if (loss > 0) slope += LOSS * loss;
-    if (loss > -slack && !atBest) {
-      rank += NO_BETTER;
-      slope += NO_BETTER;
-    }
-  }
-  return { rank, slope };
-}
-
-/** The score, and what is added to it where parts are no better than today's: the order of arrangements that keep all that is asked. */
-export function rankOfParts(parts: Parts, today: Parts, scales: Scales, weights: Weights): number {
-  return scoreOf(parts, scales, weights) + againstToday(parts, today, scales, weights).rank;
 }
 
 /** All arrangements of a display, as annealing walks through them; keeps the best that it meets. */
@@ -255,34 +200,4 @@ function replaced(places: readonly number[], at: number, place: number): number[
 
 function sameAs(a: Placing, b: Placing): boolean {
   return a.every((places, item) => places.length === b[item]!.length && places.every((place) => b[item]!.includes(place)));
-}
-
-/** By how many promises, and how far, the lights of an arrangement miss what the search can see of them. */
-function brokenBy(promises: readonly Promised[], lights: Lights, parts: Parts): number {
-  return promises.reduce((sum, promised) => sum + missing(promised, lights, parts), 0);
-}
-
-function missing(promised: Promised, lights: Lights, parts: Parts): number {
-  switch (promised.kind) {
-    case "litHouses":
-      return beyond(lights.least, promised.from ?? -Infinity, 1) + beyond(-lights.most, -(promised.to ?? Infinity), 1);
-    case "darkSpell":
-      return beyond(-lights.houseDark, -1 * promised.atMost, promised.atMost || 1);
-    case "effectiveScenes":
-      return beyond(1 / parts.sameAtRandom, promised.atLeast, promised.atLeast || 1);
-    case "zoneLit":
-      return beyond(lights.zoneShare.get(promised.zone) ?? 1, promised.atLeast, 1);
-    case "step":
-    case "sceneLasts":
-    case "anyHour":
-    case "repeatOnReturn":
-    case "repeatWithinStay":
-    case "ratings":
-      // judged on the record of the best arrangements
-      return 0;
-  }
-}
-
-function beyond(value: number, least: number, scale: number): number {
-  return value >= least ? 0 : 1 + (least - value) / scale;
 }

@@ -105,7 +105,7 @@ export const trialLit: PromiseKind<"trialLit"> = {
     ["  ratings,\n", "  trialLit,\n"],
     ['import { ratings } from', 'import { trialLit } from "./triallit.js";\n'],
   ],
-  "sim/arrange/search.ts": [['    case "ratings":', '    case "trialLit":\n']],
+  "sim/arrange/promised.ts": [['    case "ratings":', '    case "trialLit":\n']],
 };
 
 const ADDITIONS: Readonly<Record<string, Edits>> = { "a counter": COUNTER, "a timer": TIMER, "a figure": FIGURE, "a promise": PROMISE };
