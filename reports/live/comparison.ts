@@ -55,9 +55,10 @@ export function comparison(store: Store): HTMLElement {
 }
 
 function rowsOf(planned: Computed | null, shown: Computed, trial: boolean): HTMLElement[] {
-  const figures = headlines(shown.scenario.visitors).map(({ key, unit, words }) => {
-    const cell = (column: Column, of: Computed | null): HTMLElement => {
-      const value = of === null ? null : figureAt(of.figures, key);
+  const figures = headlines(shown.scenario.visitors).map((headline) => {
+    const { key, unit, words } = headline;
+    const cell = (column: Column, computed: Computed | null): HTMLElement => {
+      const value = computed === null ? null : headline.of(computed.measures);
       const text = value === null ? "not defined" : figureValue(value, unit);
       return cellOf(column, value === null ? text : element("data", { value: String(value) }, text));
     };
@@ -80,10 +81,4 @@ function triedCell(trial: boolean, cell: (column: Column, of: Computed | null) =
 
 function cellOf(column: Column, content: Node | string): HTMLElement {
   return element("td", { class: `number ${column}` }, content);
-}
-
-/** A headline figure among the figures of a run, by its name; the one of all houses is the longest of them. */
-function figureAt(figures: Figures, name: string): number | null {
-  if (name === "houses.longestDarkSeconds") return Math.max(...figures.houses.map(({ longestDarkSeconds }) => longestDarkSeconds));
-  return name.split(/[.[\]]+/).filter((key) => key !== "").reduce<unknown>((value, key) => (value as Record<string, unknown>)[key], figures) as number | null;
 }

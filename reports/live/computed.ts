@@ -38,6 +38,8 @@ export interface Computed {
   readonly scenario: Scenario;
   /** With its trace. */
   readonly record: SceneRecord;
+  /** Single figures of the record, of which {@link figures} are made too. */
+  readonly measures: Measures;
   readonly figures: Figures;
   readonly promises: readonly PromiseResult[];
   readonly ratings: readonly Rating[];
@@ -102,6 +104,9 @@ function compute(scenario: Scenario): Computed {
     scenario,
     get record() {
       return record();
+    },
+    get measures() {
+      return measures();
     },
     get figures() {
       return found();

@@ -1,3 +1,4 @@
+import { effectiveScenes } from "../figures/scenes.js";
 import type { Promised } from "../model/scenario.js";
 import type { Lights, Parts } from "./parts.js";
 
@@ -13,7 +14,7 @@ function missing(promised: Promised, lights: Lights, parts: Parts): number {
     case "darkSpell":
       return beyond(-lights.houseDark, -1 * promised.atMost, promised.atMost || 1);
     case "effectiveScenes":
-      return beyond(1 / parts.sameAtRandom, promised.atLeast, promised.atLeast || 1);
+      return beyond(effectiveScenes(parts.sameAtRandom), promised.atLeast, promised.atLeast || 1);
     case "zoneLit":
       return beyond(lights.zoneShare.get(promised.zone) ?? 1, promised.atLeast, 1);
     case "step":

@@ -4,7 +4,7 @@ import { fewestInAnyHour } from "./anyhour.js";
 import { longestDark } from "./dark.js";
 import { meanLit, zoneShare } from "./houses.js";
 import { repeatAfter } from "./repeat.js";
-import { changesPerHour, distinctScenes, sameAtRandom, sceneShares, shortestSpell } from "./scenes.js";
+import { changesPerHour, distinctScenes, effectiveScenes, sameAtRandom, sceneShares, shortestSpell } from "./scenes.js";
 import { spellRange, type SpellRange } from "./spells.js";
 import { timeline, type Timeline } from "./timeline.js";
 import { totals, type Totals } from "./totals.js";
@@ -61,7 +61,7 @@ export class Measures {
 
   /** Effective number of scenes, Hill number of order 2. */
   get effective(): number {
-    return 1 / this.sameAtRandom;
+    return effectiveScenes(this.sameAtRandom);
   }
 
   /** Fewest different scenes in any 60 min inside one opening; null when the openings are shorter. */

@@ -37,7 +37,7 @@ export function sceneFigures(record: SceneRecord, sums: Totals): SceneFigures {
     changes: sceneChanges(record, sums),
     changesPerHour: changesPerHour(record, sums),
     sameAtRandom: same,
-    effective: 1 / same,
+    effective: effectiveScenes(same),
     even: hillOrder1(sceneShares(sums)),
     shortestSeconds: toSeconds(shortestSpell(sums)),
     medianSeconds: toSeconds(medianOf(sums.spells)),
@@ -82,6 +82,11 @@ export function sameAtRandom(shares: ArrayLike<number>): number {
   let sum = 0;
   for (let i = 0; i < shares.length; i++) sum += shares[i]! * shares[i]!;
   return sum;
+}
+
+/** Hill number of order 2: of so many scenes shown equally long, two glances would show the same one as often. */
+export function effectiveScenes(same: number): number {
+  return 1 / same;
 }
 
 /** exp of Shannon's entropy (natural logarithm); shares of 0 count for nothing. */
