@@ -5,7 +5,8 @@ import { spoken } from "../sim/parts/prose.js";
 import { amps, duration, ohms, volts, watts } from "../sim/units/quantities.js";
 import { percent, plain, spokenDuration } from "../sim/units/text.js";
 import { sequence } from "../sim/counters/sequence.js";
-import type { Board, ChipKind, Counter, Opening, Scenario, Timer } from "../sim/model/scenario.js";
+import type { Board, Counter, Opening, Scenario } from "../sim/model/scenario.js";
+import type { ChipKind, Timer } from "../sim/model/timer.js";
 
 /** Plain words for what a scenario describes, the same on a terminal and on paper. */
 

@@ -1,5 +1,6 @@
 /** lampdrift as a library where there is no Node: all that needs neither files nor threads. */
 export type * from "./model/scenario.js";
+export type * from "./model/timer.js";
 export type { Wishes } from "./model/wishes.js";
 export type { Micros, Seconds } from "./units/time.js";
 export { InputError } from "./errors.js";

@@ -3,7 +3,7 @@ import { united, type Light, type Turns } from "../../sim/faults/light.js";
 import { pace, paceOff } from "../../sim/faults/pace.js";
 import { companions, lightedBy, timelessHouses } from "../../sim/faults/unsteady.js";
 import { listed, spokenDuration } from "../../sim/units/text.js";
-import { counted } from "../words.js";
+import { abridgedPhrases, NAMED, named, onWatch, PHRASES } from "./faultfinding-named.js";
 import { toSeconds, type Micros, SECOND } from "../../sim/units/time.js";
 
 /** Where a symptom stands on the card. */
@@ -15,9 +15,6 @@ export interface Symptom {
   readonly text: string;
 }
 
-/** Houses, and stretches of time, that a symptom names one by one. */
-const NAMED = 5;
-const PHRASES = 3;
 /** A stretch of this length can be seen. */
 const SEEN: Micros = 10 * SECOND;
 /** A dark pause must be longer by this share than any on a display in order. */
@@ -237,23 +234,4 @@ function firstDifference(house: number, turns: Turns, usual: Turns, length: numb
 /** Whether a house is never lit when it should be dark. */
 function isLess(turns: Turns, usual: Turns): boolean {
   return united([turns, usual]).join() === usual.join();
-}
-
-function abridgedPhrases(phrases: readonly string[]): string {
-  const more = phrases.length - PHRASES;
-  return [...phrases.slice(0, PHRASES), ...(more > 0 ? [`${counted(more, "more house")} likewise`] : [])].join("; ");
-}
-
-function named({ scenario }: Pick<FaultTable, "scenario">, houses: readonly number[]): string {
-  const names = houses.slice(0, NAMED).map((house) => houseName(scenario, house));
-  const more = houses.length - NAMED;
-  return listed(more > 0 ? [...names, counted(more, "more house")] : names);
-}
-
-/** A time after switch-on as a stopwatch shows it: "9:40", "1:05:00". */
-function onWatch(micros: Micros): string {
-  const seconds = Math.round(toSeconds(micros));
-  const two = (n: number): string => String(n).padStart(2, "0");
-  const [h, min, s] = [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60, seconds % 60];
-  return h > 0 ? `${h}:${two(min)}:${two(s)}` : `${min}:${two(s)}`;
 }

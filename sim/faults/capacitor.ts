@@ -1,5 +1,6 @@
 import type { BoardWiring } from "../engine/wiring.js";
-import type { Board, Scenario, Timer } from "../model/scenario.js";
+import type { Board, Scenario } from "../model/scenario.js";
+import type { Timer } from "../model/timer.js";
 import { TIMER_CHIPS } from "../parts/chips.js";
 import { dialFor } from "../parts/taper.js";
 import { NOMINAL } from "../timers/build.js";

@@ -1,6 +1,7 @@
 import type { BoardWiring } from "../engine/wiring.js";
 import { boardTimes } from "../timers/boardtimes.js";
-import type { KnobSetting, Scenario } from "../model/scenario.js";
+import type { Scenario } from "../model/scenario.js";
+import type { KnobSetting } from "../model/timer.js";
 import { spokenDuration } from "../units/text.js";
 import { NOTICED } from "./pace.js";
 import { withBoard, type PossibleFault } from "./planted.js";

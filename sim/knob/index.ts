@@ -1,4 +1,5 @@
-import type { Scenario, Trimmer } from "../model/scenario.js";
+import type { Scenario } from "../model/scenario.js";
+import type { Trimmer } from "../model/timer.js";
 import { stepTimes } from "../steptimes/index.js";
 import { NOMINAL } from "../timers/build.js";
 import { boardTimes } from "../timers/boardtimes.js";

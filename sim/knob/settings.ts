@@ -1,5 +1,6 @@
 import { dialFor } from "../parts/taper.js";
-import type { AstableTimer, Board, KnobSetting, Scenario, Timer, Trimmer } from "../model/scenario.js";
+import type { Board, Scenario } from "../model/scenario.js";
+import type { AstableTimer, KnobSetting, Timer, Trimmer } from "../model/timer.js";
 import { builds } from "../builds/draw.js";
 import { NOMINAL, type Build } from "../timers/build.js";
 import { clockwork } from "../timers/clockwork.js";

@@ -1,7 +1,7 @@
 import { TIMER_CHIPS, TIMER_PINS } from "../parts/chips.js";
 import { usualRatedVolts } from "../parts/leakage.js";
 import { dividerFor } from "../parts/logic.js";
-import type { AstableTimer, Capacitor, PartType, Timer } from "../model/scenario.js";
+import type { AstableTimer, Capacitor, PartType, Timer } from "../model/timer.js";
 import { duration, farads, ohms } from "../units/quantities.js";
 import { at, chipGoods, lead, terminal, type Harness } from "./harness.js";
 import type { Device, End, Goods } from "./model.js";

@@ -1,4 +1,4 @@
-import type { ChipKind } from "../model/scenario.js";
+import type { ChipKind } from "../model/timer.js";
 import { COMMON_PRACTICE, type Figure } from "./figure.js";
 
 /** What is published about timer chips of the 555 type. */

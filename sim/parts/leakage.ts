@@ -1,4 +1,4 @@
-import type { PartType } from "../model/scenario.js";
+import type { PartType } from "../model/timer.js";
 import { COMMON_PRACTICE } from "./figure.js";
 
 /** Published limit of a capacitor's leakage. */

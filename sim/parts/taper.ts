@@ -1,4 +1,4 @@
-import type { Trimmer } from "../model/scenario.js";
+import type { Trimmer } from "../model/timer.js";
 
 /** Resistance share of a logarithmic track at half travel (common practice, no source: 10 % for taper A). */
 const LOG_BASE = 81;

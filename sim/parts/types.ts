@@ -1,4 +1,4 @@
-import type { PartType } from "../model/scenario.js";
+import type { PartType } from "../model/timer.js";
 import type { Figure, Sourced } from "./figure.js";
 
 /** What a part's type says about it when the scenario does not. Tolerance as a share, tempco per kelvin. */

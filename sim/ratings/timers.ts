@@ -1,6 +1,7 @@
 import { SMALLEST_RA, TIMER_CHIPS, type TimerChip } from "../parts/chips.js";
 import { endResistance } from "../parts/preferred.js";
-import type { AstableTimer, Part, Scenario, Supply } from "../model/scenario.js";
+import type { Scenario, Supply } from "../model/scenario.js";
+import type { AstableTimer, Part } from "../model/timer.js";
 import { boardTimes } from "../timers/boardtimes.js";
 import { timerBudget } from "./leakage.js";
 import { atLightLoad } from "./lightload.js";

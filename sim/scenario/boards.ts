@@ -1,7 +1,8 @@
 import type * as z from "zod/mini";
 import { isEven, sequence } from "../counters/sequence.js";
 import { resolveCounter } from "./counters.js";
-import type { Board, Counter, House, Lamp, Load, Timer } from "../model/scenario.js";
+import type { Board, Counter, House, Lamp, Load } from "../model/scenario.js";
+import type { Timer } from "../model/timer.js";
 import { place } from "./fields.js";
 import { knownHouses } from "./named.js";
 import { knownWords } from "./problems.js";

@@ -1,7 +1,7 @@
 import { PART_TYPES } from "../parts/types.js";
 import { formatTolerance, type PartMarking } from "../units/part.js";
 import { tempco as tempcoUnit } from "../units/quantities.js";
-import type { Leakage, Part, PartType } from "../model/scenario.js";
+import type { Leakage, Part, PartType } from "../model/timer.js";
 
 /** A part as the schema hands it over, however it was written. */
 interface PartFile {

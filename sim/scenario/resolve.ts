@@ -1,20 +1,17 @@
 import type * as z from "zod/mini";
-import { needsDiode } from "../parts/joined.js";
 import { FIXED_REGULATOR } from "../parts/regulators.js";
-import { COLD_FILAMENT, loadAmps } from "../parts/lamps.js";
-import { leastVoltsLeft } from "../parts/seriesresistor.js";
-import { amps as ampsUnit, thermalResistance, volts } from "../units/quantities.js";
-import type { Assumption, House, Lamp, Scenario, Supply } from "../model/scenario.js";
+import { thermalResistance, volts } from "../units/quantities.js";
+import type { Assumption, House, Scenario, Supply } from "../model/scenario.js";
 import { resolveBoards } from "./boards.js";
 import { timeOfDay } from "./fields.js";
 import { findings } from "./findings.js";
+import { refuseForward, resolveLamps } from "./lamps.js";
 import { knownWords, type Problem } from "./problems.js";
 import { promisesSchema, resolvePromises } from "./promises.js";
 import { mapping, Reading } from "./reading.js";
 import {
   arrangeSchema,
   housesSchema,
-  lampsSchema,
   openingSchema,
   pictureSchema,
   roomSchema,
@@ -39,9 +36,6 @@ export function resolve(source: Source, problems: Problem[], assumptions: Assump
   return new Resolver(source, problems, assumptions).scenario();
 }
 
-/** A lamp of a model takes some milliampere; above this, ampere, "mA" was forgotten more likely than not. */
-const LARGE_LAMP_AMPS = 2;
-
 class Resolver extends Reading {
   scenario(): Scenario | undefined {
     const title = this.piece(titleSchema, this.data["title"]);
@@ -52,7 +46,7 @@ class Resolver extends Reading {
     const room = this.section(roomSchema, "room", "25 °C all day");
     const visitors = this.section(visitorsSchema, "visitors", "stay 5 min, returns after 10 min, 30 min, 1 h, 24 h");
     const supply = this.section(supplySchema, "supply", "12 V, regulated");
-    const lamps = this.lamps();
+    const lamps = resolveLamps(this);
     const houses = this.houses();
     const boards = resolveBoards(this, houses, lamps);
     const promises = this.piece(promisesSchema, this.data["promises"] ?? []);
@@ -96,7 +90,7 @@ class Resolver extends Reading {
     this.assumeWired(scenario);
     this.warnDark(scenario);
     this.warnOutside(scenario);
-    this.refuseForward(scenario);
+    refuseForward(this, scenario);
     for (const { board, message } of [...findStalls(scenario), ...findTooShort(scenario), ...unreachable(scenario)]) {
       this.report(["boards", board, "timer"], "key", message);
     }
@@ -166,62 +160,6 @@ class Resolver extends Reading {
     }
     const filled = { input, dropout: regulator.dropout ?? dropout.value, thermal: regulator.thermal ?? thermal.value };
     return { volts: regulator.out, limit, regulated, glitches, regulator: filled };
-  }
-
-  private lamps(): Lamp[] {
-    const entries = Object.entries(this.piece(lampsSchema, this.data["lamps"] ?? {}) ?? {});
-    if (entries.length > 0) {
-      return entries.map(([id, lamp]) => this.lamp(id, lamp));
-    }
-    if (this.data["lamps"] === undefined) this.assume("lamps", "one kind, 20 mA", "nothing given; common practice, no source");
-    return [{ id: "lamp", amps: 0.02, volts: null, cold: null, led: null }];
-  }
-
-  private lamp(id: string, { amps, volts, watts, filament, cold, forward, in: inSeries }: z.output<typeof lampsSchema>[string]): Lamp {
-    if (amps !== undefined && amps > LARGE_LAMP_AMPS) {
-      const found = ampsUnit.format(amps);
-      const meant = amps >= 1 && amps <= 1000 ? `; is "${ampsUnit.format(amps / 1000)}" meant?` : "";
-      this.warn(["lamps", id, "amps"], `found ${this.source.found(["lamps", id, "amps"])}, which is ${found} for every lamp of this ` +
-        `kind${meant}`);
-    }
-    if (filament === true && cold === undefined) this.assume(`lamps.${id}.cold`, `${COLD_FILAMENT.value} times the hot current`, COLD_FILAMENT.source);
-    if (forward !== undefined && inSeries === undefined) this.assume(`lamps.${id}.in`, "1", "nothing given: each LED has a resistor " +
-      "of its own");
-    return {
-      id,
-      amps: amps ?? watts! / volts!,
-      volts: volts ?? null,
-      cold: filament === true ? (cold ?? COLD_FILAMENT.value) : null,
-      led: forward === undefined ? null : { forward, inSeries: inSeries ?? 1 },
-    };
-  }
-
-  /** Bare LEDs need less than the supply leaves behind the driver; told once for a kind of lamp. */
-  private refuseForward(scenario: Scenario): void {
-    const { boards, lamps, supply } = scenario;
-    lamps.forEach((lamp, index) => {
-      if (lamp.led === null) return;
-      const { forward, inSeries } = lamp.led;
-      const left = boards.flatMap(({ driver, outputs }, board) =>
-        outputs.flatMap((loads, output) =>
-          loads.flatMap((load) => {
-            if (load.lamp !== index) return [];
-            const channel = { driver: driver.kind, diode: needsDiode(scenario, { board, output }, load.house) };
-            return [leastVoltsLeft(lamp, Math.min(load.lamps, inSeries), channel, supply.volts, loadAmps(lamps, loads))];
-          }),
-        ),
-      );
-      const least = Math.min(...left);
-      if (least > 0) return;
-      const inAll = inSeries === 1 ? "" : ` (${inSeries} in series: ${volts.format(Number((inSeries * forward).toPrecision(6)))})`;
-      this.report(
-        ["lamps", lamp.id, "forward"],
-        "value",
-        `found ${volts.format(forward)}${inAll}; at ${volts.format(supply.volts)}, less what the driver loses, that leaves nothing for ` +
-          "the resistor; " +
-          `expected at most ${volts.format(Number((forward + least / inSeries).toPrecision(3)))}, fewer in series, or a higher supply`,
-      );
-    });
   }
 
   /** A house on several outputs has one set of lamps, unless the file says otherwise: worth knowing, since both are built. */

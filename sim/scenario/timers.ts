@@ -2,7 +2,7 @@ import type * as z from "zod/mini";
 import { TIMER_CHIPS } from "../parts/chips.js";
 import { spokenTolerance } from "../units/tolerance.js";
 import { amps, duration, tempco } from "../units/quantities.js";
-import type { AstableTimer, Timer, Trimmer } from "../model/scenario.js";
+import type { AstableTimer, Timer, Trimmer } from "../model/timer.js";
 import { resolveLeakage, resolvePart, type Assume } from "./parts.js";
 import { knownWords } from "./problems.js";
 import type { timerSchema } from "./timerschema.js";

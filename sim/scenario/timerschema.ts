@@ -1,5 +1,5 @@
 import * as z from "zod/mini";
-import type { Timer } from "../model/scenario.js";
+import type { Timer } from "../model/timer.js";
 import { partAccepted, parsePartMarking, parseTolerance, toleranceAccepted } from "../units/part.js";
 import { CHIP_KINDS } from "../parts/chips.js";
 import { amps, drift, duration, farads, ohms, ratio, tempco, volts } from "../units/quantities.js";

@@ -1,5 +1,5 @@
 import { InputError } from "../errors.js";
-import type { ChipKind } from "../model/scenario.js";
+import type { ChipKind } from "../model/timer.js";
 import { CHIP_KINDS, TIMER_CHIPS } from "../parts/chips.js";
 import { knownWords } from "../scenario/problems.js";
 import type { SeriesName } from "../units/eseries.js";

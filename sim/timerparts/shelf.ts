@@ -1,7 +1,7 @@
 import { PART_TYPES, TRIMMER } from "../parts/types.js";
 import type { CapacitorType } from "../parts/leakage.js";
 import { CAPACITOR_VALUES, RESISTOR_RANGE, TRIMMER_VALUES } from "../parts/preferred.js";
-import type { PartType } from "../model/scenario.js";
+import type { PartType } from "../model/timer.js";
 import { preferredBetween, type SeriesName } from "../units/eseries.js";
 
 /** A part to plan with: nominal value (ohm or farad) and how far an actual one may be off. */

@@ -1,4 +1,4 @@
-import type { Leakage, Part } from "../model/scenario.js";
+import type { Leakage, Part } from "../model/timer.js";
 
 /**
  * One set of actual part values: for each part its deviation as a share of its tolerance, −1 … +1. Keys are

@@ -1,6 +1,7 @@
 import { DISCHARGE_DIODE, TIMER_CHIPS } from "../parts/chips.js";
 import { trackShare } from "../parts/taper.js";
-import type { AstableTimer, Part, Room, Timer } from "../model/scenario.js";
+import type { Room } from "../model/scenario.js";
+import type { AstableTimer, Part, Timer } from "../model/timer.js";
 import { firstHighTime, highTime, lowTime } from "./astable.js";
 import { actualLeakage, actualValue, errorAt, type Build } from "./build.js";
 import { trim, type Reach } from "./trim.js";

@@ -28,7 +28,7 @@ const COUNTER: Edits = {
 };
 
 const TIMER: Edits = {
-  "sim/model/scenario.ts": [
+  "sim/model/timer.ts": [
     [" | QuartzTimer | CarryTimer;", " | TrialMainsTimer"],
     ["/** One pulse each time another", 'export interface TrialMainsTimer extends Clocked {\n  readonly kind: "trialMains";\n  readonly waves: number;\n  readonly tolerance: number;\n}\n\n'],
   ],
@@ -164,7 +164,7 @@ function together(without: readonly string[] = []): Edits {
 }
 
 /** Where a type begins, on which all the rest of an addition hangs. */
-const BEGINNINGS = ["sim/model/scenario.ts", "sim/figures/scenes.ts"];
+const BEGINNINGS = ["sim/model/scenario.ts", "sim/model/timer.ts", "sim/figures/scenes.ts"];
 /** A new file is missed by the one that gathers its like. */
 const GATHERED: Readonly<Record<string, string>> = { "sim/promises/kinds/triallit.ts": "sim/promises/kinds/index.ts" };
 const HEADLINES = "sim/figures/headlines.ts";

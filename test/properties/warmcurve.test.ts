@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { StepClock } from "../../sim/engine/stepclock.js";
-import type { AstableTimer, Room } from "../../sim/model/scenario.js";
+import type { Room } from "../../sim/model/scenario.js";
+import type { AstableTimer } from "../../sim/model/timer.js";
 import { stream } from "../../sim/random/streams.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { NOMINAL } from "../../sim/timers/build.js";

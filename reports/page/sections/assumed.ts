@@ -1,4 +1,5 @@
-import type { AstableTimer, Board, Leakage, Part, Scenario, Timer } from "../../../sim/model/scenario.js";
+import type { Board, Scenario } from "../../../sim/model/scenario.js";
+import type { AstableTimer, Leakage, Part, Timer } from "../../../sim/model/timer.js";
 import { formatClock } from "../../../sim/units/clock.js";
 import { formatPart } from "../../../sim/units/part.js";
 import { amps, celsius, drift, duration, farads, kelvins, ohms, ratio, tempco, volts } from "../../../sim/units/quantities.js";
