@@ -1,6 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { knobFigures, type KnobFigures } from "../../sim/knob/index.js";
 import { turnText } from "../../reports/cards/knob-times.js";
+import { settingAt, usualReach } from "../../sim/knob/settings.js";
+import type { KnobSetting, Part, Trimmer } from "../../sim/model/scenario.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 
 function figures(timer: object, volts: number): KnobFigures {
@@ -51,4 +53,25 @@ test("a logarithmic track has a tenth of its resistance in circuit at half trave
   const { scale } = figures({ ra: "100k", rb: "500k", c: "10 uF", trimmer: { value: "500k", in: "ra", taper: "log" }, dial: "50 %" }, 9);
   expect(scale.ohmsAt(0.5)).toBeCloseTo(50e3, 6);
   expect(off(scale.stepAt(0.5), Math.LN2 * (150e3 + 2 * 500e3) * 10e-6)).toBeLessThan(1e-12);
+});
+
+test("a knob that the file sets by its dial is read to a second, another to what the file says (common practice, no source)", () => {
+  const trimmer = (setting: KnobSetting): Trimmer => ({ part: { value: 1e6, minus: 0, plus: 0 } as Part, in: "rb", taper: "linear", setting });
+  expect(settingAt(trimmer({ kind: "dial", dial: 0.5 }), 90)).toEqual({ kind: "step", step: 90, reading: 1 });
+  expect(settingAt(trimmer({ kind: "step", step: 60, reading: 0.2 }), 90)).toEqual({ kind: "step", step: 90, reading: 0.2 });
+});
+
+test("what a knob usually reaches: 99 builds of 100 at either end, with a capacitor of 20 % alone", () => {
+  // 100 k + 2·500 k to 100 k + 2·1 M, 10 µF: ln 2·11 s and ln 2·21 s, of which the usual ends are about 98 % of the tolerance inside
+  const exact = (value: string): string => `{ value: ${value}, tolerance: 0 }`;
+  const scenario = parseScenario(
+    `{ lampdrift: 1, title: Usual, houses: { a: }, boards: { b: { timer: { kind: astable, ra: ${exact("100k")}, rb: ${exact("500k")}, c: { value: 10 uF, tolerance: 20 %, leakage: 0 },
+       trimmer: { value: 500k ±0 %, in: rb }, dial: 50 % }, counter: { kind: ring, steps: 2 }, outputs: { 0: a } } } }`,
+    "usual.yaml",
+  );
+  const { from, to } = usualReach(scenario, 0)!;
+  for (const inside of [from / (Math.LN2 * 11) - 1, 1 - to / (Math.LN2 * 21)]) {
+    expect(inside).toBeGreaterThan(0.185);
+    expect(inside).toBeLessThan(0.2);
+  }
 });

@@ -94,6 +94,18 @@ describe("of returns", () => {
     expect(sentence(repeating([0, 0.9]), "repeats")).toMatch(/; coming back after 10 min, nobody meets the same picture\.$/);
   });
 
+  test("the first return that is defined, and what stays see; nothing, where nobody can come back", () => {
+    const seen = (repeatShare: number | null, shares: readonly (number | null)[]): string | undefined => {
+      const returns = shares.map((share, i) => ({ afterSeconds: 600 * (i + 1), share }));
+      const visit = { ...plain.figures.visit, repeatShare };
+      return sentence({ ...plain, figures: { ...plain.figures, visit, repeat: { ...plain.figures.repeat, returns, echoes: [] } } }, "repeats");
+    };
+    expect(seen(0.25, [null, 0.4])).toBe("Of visitors who stay 5 min, 25 % see a picture twice; coming back after 20 min, 40 % meet the same picture.");
+    expect(seen(0.004, [null])).toBe("Of visitors who stay 5 min, 0.4 % see a picture twice.");
+    expect(seen(0, [])).toBe("Of visitors who stay 5 min, none see a picture twice.");
+    expect(seen(null, [null])).toBe("Nobody can come back while it is open: the openings are too short.");
+  });
+
   test("mornings are alike from nine tenths of the first hour on, and unlike up to a fifth", () => {
     const spells = (...minutes: number[]): Day["spells"] => minutes.map((length, i) => ({ scene: i % 2, length: length * MINUTE }));
     // scene 0 for an hour and 1 for another; the next day 0 for so many minutes, 1 to the end of the hour, 0 for the other
@@ -106,4 +118,13 @@ describe("of returns", () => {
     expect(morning(13)).toMatch(/^Mornings are partly alike/);
     expect(morning(12)).toBe("No two mornings are alike: the first hour shows what the day before showed for 20 % of the time.");
   });
+});
+
+test("of lights: always some, or for how much of the time none", () => {
+  const lit = (min: number, max: number, dark: number): string | undefined =>
+    sentence({ ...plain, figures: { ...plain.figures, lit: { min, max, mean: 1.25, shares: [dark, 1 - dark, 0] } } }, "lit");
+  expect(lit(1, 2, 0)).toBe("There are always lights on: 1 to 2 of 2 houses.");
+  expect(lit(2, 2, 0)).toBe("There are always lights on: 2 of 2 houses.");
+  expect(lit(0, 2, 0.3)).toBe("Not always is there light: for 30 % of the time every house is dark. On average 1.25 of 2 are lit.");
+  expect(lit(0, 0, 1)).toBe("No house is ever lit.");
 });
