@@ -62,7 +62,14 @@ export class ClosedForm {
   partCurve(knob: Knob, step: number, blurred = true): Float64Array {
     const { alike } = this.parts.find(({ clock }) => clock === knob.board)!;
     const errors = !blurred || knob.reading === 0 ? [0] : Array.from({ length: ERRORS }, (_, i) => knob.reading * ((2 * i + 1) / ERRORS - 1));
-    return Float64Array.from(this.times, (after) => errors.reduce((sum, error) => sum + alike(after, Math.max(1e-3, step + error)), 0) / errors.length);
+    const { times } = this;
+    const curve = new Float64Array(times.length);
+    for (const error of errors) {
+      const length = Math.max(1e-3, step + error);
+      for (let i = 0; i < curve.length; i++) curve[i] = curve[i]! + alike(times[i]!, length);
+    }
+    for (let i = 0; i < curve.length; i++) curve[i] = curve[i]! / errors.length;
+    return curve;
   }
 
   /** The whole curve for one step time of each knob. */

@@ -37,6 +37,7 @@ async function planned(name: Demo): Promise<{ page: Page; complaints: readonly s
   const before = opened.get(name);
   if (before === undefined) opened.set(name, pageOf(name, text));
   const { page, complaints } = await opened.get(name)!;
+  await page.bringToFront();
   const back = page.getByRole("button", { name: "Back to plan" });
   if (await back.isEnabled()) await back.click();
   return { page, complaints, text };
