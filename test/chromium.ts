@@ -1,8 +1,11 @@
 import { existsSync } from "node:fs";
 import { chromium, type BrowserServer } from "playwright-core";
 
-/** Where Debian puts it; elsewhere the environment says where. */
-const chromiumPath = process.env["CHROMIUM"] ?? "/usr/bin/chromium";
+/** Where Debian puts it; the one without windows draws the same in a fifth less time. */
+const DEBIANS = ["/usr/bin/chromium-headless-shell", "/usr/bin/chromium"];
+
+/** The browser that tests use; elsewhere the environment says where it is. */
+const chromiumPath = process.env["CHROMIUM"] ?? DEBIANS.find((path) => existsSync(path)) ?? DEBIANS.at(-1)!;
 
 /** Why browser tests are left out; on CI a missing browser is a failure, not a reason. */
 export const noBrowser: string | false =

@@ -34,5 +34,7 @@ export default defineConfig({
     maxWorkers: availableParallelism() + 1,
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    // what is waited for comes when the machine has time for it
+    expect: { poll: { timeout: 20_000 } },
   },
 });

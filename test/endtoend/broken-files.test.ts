@@ -3,6 +3,7 @@ import { copyFile, mkdir, mkdtemp, readdir, truncate, writeFile } from "node:fs/
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { listing, project, scratch, type Outcome } from "./command.js";
+import { often } from "../thorough.js";
 import { lampdrift } from "./inprocess.js";
 
 /** For each line that a message must have: its place, the path of the key, and what else it says, in order. */
@@ -244,17 +245,18 @@ describe("what is no scenario file at all is refused", () => {
 });
 
 describe("a file made to exhaust the reader is refused in time", () => {
+  const [DEEP, WIDE] = [often(30_000, 100_000), often(1000, 4000)];
   const cases: readonly (readonly [name: string, text: () => string, says: string])[] = [
-    ["lists in lists", () => `lampdrift: 1\ntitle: ${"[".repeat(100_000)}${"]".repeat(100_000)}\n`, "nested too deeply"],
-    ["lists that are never closed", () => `lampdrift: 1\ntitle: ${"[".repeat(200_000)}`, "nested too deeply"],
-    ["mappings in mappings", () => `lampdrift: 1\ntitle: ${"{a: ".repeat(50_000)}${"}".repeat(50_000)}\n`, "nested too deeply"],
+    ["lists in lists", () => `lampdrift: 1\ntitle: ${"[".repeat(DEEP)}${"]".repeat(DEEP)}\n`, "nested too deeply"],
+    ["lists that are never closed", () => `lampdrift: 1\ntitle: ${"[".repeat(2 * DEEP)}`, "nested too deeply"],
+    ["mappings in mappings", () => `lampdrift: 1\ntitle: ${"{a: ".repeat(DEEP / 2)}${"}".repeat(DEEP / 2)}\n`, "nested too deeply"],
     ["blocks in blocks", () => Array.from({ length: 900 }, (_, i) => `${" ".repeat(i)}a:\n`).join(""), "nested too deeply"],
     ["a mapping of 40,000 keys", () => Array.from({ length: 40_000 }, (_, i) => `k${i}: 1\n`).join(""), "40000 entries; expected at most 5000"],
     ["aliases of aliases, each ten times", () => bomb(10, 20), "100 values stand behind aliases"],
     ["an alias of itself", () => "lampdrift: 1\ntitle: x\nhouses: &h { inn: *h }\n", "houses.inn.inn: unknown key"],
     [
-      "20,000 references to nothing",
-      () => `lampdrift: 1\ntitle: x\nhouses: { ${many("h", 4000)} }\nboards:\n  q: { timer: { kind: quartz, step: 60 }, counter: { kind: ring, steps: 10 }, outputs: { ${Array.from({ length: 5 }, (_, i) => `${i}: [${many("x", 4000)}]`).join(", ")} } }\n`,
+      "many references to nothing",
+      () => `lampdrift: 1\ntitle: x\nhouses: { ${many("h", WIDE)} }\nboards:\n  q: { timer: { kind: quartz, step: 60 }, counter: { kind: ring, steps: 10 }, outputs: { ${Array.from({ length: 5 }, (_, i) => `${i}: [${many("x", WIDE)}]`).join(", ")} } }\n`,
       "more of them",
     ],
     ["600 boards", () => `lampdrift: 1\ntitle: x\nhouses: { a: {} }\nboards: { ${many("b", 600)} }\n`, "found 600 boards; expected at most 500"],

@@ -83,7 +83,7 @@ const cases: Readonly<Record<string, Wanted>> = {
     houses: numbered(200, (i) => ({ name: `${i} ${"Wharf ".repeat(20)}`.slice(0, 80), zone: `z${i % 4}` })),
     boards: boardsFor(200, 12, 20),
   },
-  "two hundred houses in one place": { houses: numbered(200, () => ({ at: [10, 10] })), boards: boardsFor(200, 12, 20) },
+  "sixty houses in one place": { houses: numbered(60, () => ({ at: [10, 10] })), boards: boardsFor(60, 3, 20) },
   "some with a place, one far away": {
     houses: numbered(40, (i) => ({ name: `House number ${i}`, zone: `z${i % 3}`, ...(i % 4 === 0 ? {} : { at: [i === 1 ? 1e5 : i, (i * 7) % 13] }) })),
     boards: boardsFor(40, 2, 20),

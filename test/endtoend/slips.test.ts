@@ -5,6 +5,7 @@ import { readScenario } from "../../sim/scenario/file.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 import { ScenarioError } from "../../sim/scenario/problems.js";
 import { demo, scratch } from "./command.js";
+import { thorough } from "../thorough.js";
 import { lampdrift, unwrapped } from "./inprocess.js";
 
 const root = await scratch();
@@ -88,7 +89,7 @@ describe("a line in the wrong column is one problem, told at that line, without 
 
   test.each(lines)("line %i, %s", (number, rest) => {
     const column = indent(ROWS[number - 1]!);
-    for (const by of [-2, -1, 1, 2]) {
+    for (const by of thorough ? [-2, -1, 1, 2] : number % 2 === 0 ? [-2, 1] : [-1, 2]) {
       if (column + by < 0) continue;
       const problems = problemsOf(withRow(number - 1, " ".repeat(column + by) + rest));
       const told = problems.map(({ line, message }) => `${line}: ${message}`);
@@ -153,7 +154,8 @@ describe("a misspelt key is one problem, with the key that is meant", () => {
 
   test.each(keys.filter(([, key]) => !ids.includes(key)))("line %i, %s", (number, key, at) => {
     const row = ROWS[number - 1]!;
-    for (const slip of [key.slice(0, 1) + key.slice(2), key + key.at(-1)!, key[1]! + key[0]! + key.slice(2)]) {
+    const slips = [key.slice(0, 1) + key.slice(2), key + key.at(-1)!, key[1]! + key[0]! + key.slice(2)];
+    for (const slip of thorough ? slips : [slips[(number + at) % slips.length]!]) {
       const told = problemsOf(withRow(number - 1, row.slice(0, at) + slip + row.slice(at + key.length)));
       expect(told.map(({ line, column, message }) => `${line}:${column}: ${message.slice(0, message.indexOf("?") + 1)}`), slip).toEqual([
         `${number}:${at + 1}: unknown key; did you mean "${key}"?`,

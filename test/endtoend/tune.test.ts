@@ -5,6 +5,7 @@ import { describe, expect, test, vi } from "vitest";
 import { browser, noBrowser, textFaults } from "./browser.js";
 import { demo, inTwoHours, listing, scratch } from "./command.js";
 import { lampdrift, unwrapped } from "./inprocess.js";
+import { thorough } from "../thorough.js";
 
 vi.setConfig({ testTimeout: 60_000 });
 
@@ -89,21 +90,26 @@ describe("tune", () => {
       return shares.reduce((sum, share) => sum + share, 0) / shares.length + visit.repeatShare;
     };
 
-    test("finds a setting that no visitor sees come back, as 98 s and 144 s is one", async () => {
-      const known = await score(await rings("known.yaml", 98, 144));
-      expect(known).toBeLessThan(0.03);
-      const written = join(folder, "stay-tuned.yaml");
-      await lampdrift(["tune", await rings("poor.yaml", 140, 150), "--builds", "3", "--write", written]);
-      expect(await score(written)).toBeLessThanOrEqual(1.02 * known);
-    });
-
-    test.each([[98, 144], [91, 115], [140, 150]])("what is written is never worse than the file: %i s and %i s", async (a, b) => {
-      const file = await rings(`good-${a}.yaml`, a, b);
-      const written = join(folder, `good-${a}-tuned.yaml`);
+    /** The score of what tune writes for such a file: never worse than before. */
+    const tuned = async (a: number, b: number): Promise<number> => {
+      const file = await rings(`rings-${a}.yaml`, a, b);
+      const written = join(folder, `rings-${a}-tuned.yaml`);
       const { stdout } = await lampdrift(["tune", file, "--builds", "3", "--json", "--write", written]);
       const { settings, present } = JSON.parse(stdout) as Found;
       expect(settings[0]!.score).toBeLessThanOrEqual(present.score);
-      expect(await score(written)).toBeLessThanOrEqual((await score(file)) * (1 + 1e-9));
+      const found = await score(written);
+      expect(found).toBeLessThanOrEqual((await score(file)) * (1 + 1e-9));
+      return found;
+    };
+
+    test("finds a setting that no visitor sees come back, as 98 s and 144 s is one", async () => {
+      const known = await score(await rings("known.yaml", 98, 144));
+      expect(known).toBeLessThan(0.03);
+      expect(await tuned(140, 150)).toBeLessThanOrEqual(1.02 * known);
+    });
+
+    test.each(thorough ? [[98, 144], [91, 115]] : [[98, 144]])("what is written is never worse than the file: %i s and %i s", async (a, b) => {
+      expect(await tuned(a, b)).toBeLessThan(0.03);
     });
   });
 
@@ -268,8 +274,8 @@ boards:
   });
 
   test("tells in one sentence what the score is, and sets promises and present setting beside it", async () => {
-    const { stdout } = await lampdrift(["tune", twin, "--builds", "2"], { columns: 160 });
-    expect(unwrapped(stdout)).toContain("Score: how often the same scene is met again, mean over return times from 1 min to 3 h");
+    const { stdout } = await lampdrift(["tune", brief, "--builds", "2"], { columns: 160 });
+    expect(unwrapped(stdout)).toContain("Score: how often the same scene is met again, mean over return times from 1 min to 2 h");
     expect(stdout).toMatch(/\nnow +1 min 40 s/);
     expect(stdout).toMatch(/whoever comes back after 13 min 20 s .* 2 of 2 .* 0 of 2\n/);
   });

@@ -61,7 +61,7 @@ function fittedOrRefused(text: string): FittedBoard | null {
 const inside = (value: number, low: number, high: number): boolean => low <= value && value <= high;
 
 /** Logs of each sort. */
-const LOGS = often(40, 400);
+const LOGS = often(25, 400);
 
 /** Of 93 %, what chance leaves of so many logs: two standard deviations less. */
 const LEAST = 0.93 - 2 * Math.sqrt((0.93 * 0.07) / LOGS);
@@ -101,7 +101,7 @@ describe("what was planted in many logs lies in its 95 % interval in 93 to 97 % 
   }
 
   test("from six rows to sixty, none of the changes missed or half of them", () => {
-    const logs = often(12, 400);
+    const logs = often(8, 400);
     const table = [6, 12, 30, 60].flatMap((rows) => [0, 0.5].map((miss) => {
       const all = NOISE.map((noise) => hitsOf(`${rows} ${miss} ${noise.jitter} ${noise.reading}`, { ...usual, ...noise, rows, miss }, logs));
       const share = (of: keyof Hits): number => all.reduce((sum, hits) => sum + hits[of], 0) / (logs * all.length);
@@ -186,7 +186,7 @@ describe("counting steps", () => {
 
   test("logs with three changes of five missed are rarely taken for twice the step", () => {
     let doubled = 0;
-    for (let i = 0; i < often(120, 300); i++) {
+    for (let i = 0; i < often(60, 300); i++) {
       const source = stream("many missed", i, "quay", "jitter");
       const changes = Array.from({ length: 40 }, (_, k) => k).filter(() => source.uniform() > 0.6);
       const steps = changes.slice(1).map((k, j) => k - changes[j]!);
