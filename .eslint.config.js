@@ -38,7 +38,6 @@ export default tseslint.config(
   },
   {
     files: ["sim/**", "reports/**"],
-    ignores: ["reports/cards/**"],
     plugins: { texts: { rules: { "prose-in-sight": proseInSight } } },
     rules: { "texts/prose-in-sight": "error" },
   },

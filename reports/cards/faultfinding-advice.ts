@@ -15,7 +15,8 @@ interface Advice {
 const ADVICE: readonly Advice[] = [
   {
     title: "Everything dark",
-    text: "Is the supply plugged in, switched on, its lamp lit? Try its outlet with something else. Then the fuse, then the two leads from the supply to the display.",
+    text: "Is the supply plugged in, switched on, its lamp lit? Try its outlet with something else. Then the fuse, then the two leads " +
+      "from the supply to the display.",
     serves: (has) => has("display supply"),
   },
   {
@@ -39,19 +40,21 @@ const ADVICE: readonly Advice[] = [
   },
   {
     title: "Steps too long or too short",
-    text: "Turn the knob to the mark on the knob chart, switch off for as long as this card says, and time two steps; the first step after switch-on does not count.",
+    text: "Turn the knob to the mark on the knob chart, switch off for as long as this card says, and time two steps; the first step " +
+      "after switch-on does not count.",
     serves: (has) => has("knob"),
   },
   {
     title: "A knob that does nothing",
-    text: "Turn it from end to end twenty times: that often cleans the track. Steps that stay long wherever it stands: change the trimmer, then set it afresh.",
+    text: "Turn it from end to end twenty times: that often cleans the track. Steps that stay long wherever it stands: change the " +
+      "trimmer, then set it afresh.",
     serves: (has) => has("track"),
   },
   {
     title: "Steps slowly longer or shorter, no knob touched",
     text:
-      "The timing capacitor comes first. Warm it with a finger: if steps become longer still, it leaks. Change it for a new one of the same value and type, " +
-      "plus to plus, then time two steps; the first after switch-on does not count.",
+      "The timing capacitor comes first. Warm it with a finger: if steps become longer still, it leaks. Change it for a new one of " +
+      "the same value and type, plus to plus, then time two steps; the first after switch-on does not count.",
     serves: (has) => has("capacitor"),
   },
   {
@@ -62,41 +65,44 @@ const ADVICE: readonly Advice[] = [
   {
     title: "Two neighbours that light together",
     text:
-      "Pull the wire of one house off its channel. If the other still lights at both times, the channels touch: look between their pins for a bridge of solder, " +
-      "a bare end, a whisker of wire, and take it away.",
+      "Pull the wire of one house off its channel. If the other still lights at both times, the channels touch: look between their " +
+      "pins for a bridge of solder, a bare end, a whisker of wire, and take it away.",
     serves: (has) => has("two channels"),
   },
   {
     title: "Begins elsewhere, or goes round another way",
     text:
-      "Switch off for as long as this card says, and on again, three times. It begins elsewhere each time: press home the parts of the start pulse (capacitor and resistor at reset). " +
-      "It lights other houses together than it should, or none: look at the gate that leads back into the cycle and its wires.",
+      "Switch off for as long as this card says, and on again, three times. It begins elsewhere each time: press home the parts of " +
+      "the start pulse (capacitor and resistor at reset). It lights other houses together than it should, or none: look at the gate " +
+      "that leads back into the cycle and its wires.",
     serves: (has) => has("start") || has("register"),
   },
   {
     title: "Begins anew now and then",
-    text: "Wiggle the board's plug, its supply wires and each chip in its socket, one after the other, while it runs: what makes it begin anew is the loose one. Press it home or solder it afresh, switched off.",
+    text: "Wiggle the board's plug, its supply wires and each chip in its socket, one after the other, while it runs: what makes it " +
+      "begin anew is the loose one. Press it home or solder it afresh, switched off.",
     serves: (has) => has("joint"),
   },
   {
     title: "One house dark while its neighbours light",
     text:
-      "Look along its wire from end to end, then its plus wire; press both home. Swap the lamp with one that works. " +
-      "Still dark: move the wire to the next channel. If the house now lights with its new neighbours, wire and lamp are good, and the old channel does not reach it.",
+      "Look along its wire from end to end, then its plus wire; press both home. Swap the lamp with one that works. Still dark: move " +
+      "the wire to the next channel. If the house now lights with its new neighbours, wire and lamp are good, and the " +
+      "old channel does not reach it.",
     serves: (has) => has("house wire") || has("house plus wire") || has("lamp"),
   },
   {
     title: "All houses of one output dark",
     text:
-      "Press home the wire from the counter to the driver. Swap the driver with a like one, or move that wire and the houses' wires to a free channel. " +
-      "If the houses light now, the old channel is dead; if not, it is the wire or the counter's output.",
+      "Press home the wire from the counter to the driver. Swap the driver with a like one, or move that wire and the houses' wires " +
+      "to a free channel. If the houses light now, the old channel is dead; if not, it is the wire or the counter's output.",
     serves: (has) => has("input wire") || has("channel", "channel-open"),
   },
   {
     title: "Houses that never go dark",
     text:
-      "Pull the wire from the driver's input and switch on. Lit still: change the driver. Dark: that wire touches another; look for bare ends and solder bridges. " +
-      "Bridge nothing while there is power.",
+      "Pull the wire from the driver's input and switch on. Lit still: change the driver. Dark: that wire touches another; look for " +
+      "bare ends and solder bridges. Bridge nothing while there is power.",
     serves: (has) => has("channel", "channel-on"),
   },
 ];
@@ -104,8 +110,8 @@ const ADVICE: readonly Advice[] = [
 const UNSEEN: Pick<Advice, "title" | "text"> = {
   title: "What cannot be seen",
   text:
-    "A house with several lamps is only dimmer when one is out: look from near. A house that another light keeps lit hides a fault of this one: " +
-    "unplug the other light, switch on, and watch again.",
+    "A house with several lamps is only dimmer when one is out: look from near. A house that another light keeps lit hides a fault " +
+    "of this one: unplug the other light, switch on, and watch again.",
 };
 
 /** All pieces of advice, in the order of their letters. */
@@ -152,7 +158,7 @@ function thing(scenario: Scenario, board: Board, { kind, spot }: Fault, once: bo
     case "input wire":
       return `wire counter ${spot.output} to driver`;
     case "channel":
-      return kind === "channel-on" ? `driver ${channelNumber(board, spot.output)} stuck on (output ${spot.output})` : `driver ${channelNumber(board, spot.output)} dead`;
+      return `driver ${channelNumber(board, spot.output)} ${kind === "channel-on" ? `stuck on (output ${spot.output})` : "dead"}`;
     case "driver minus wire":
       return `minus wire of ${driverName(board, spot.place)}`;
     case "clock wire":

@@ -46,7 +46,7 @@ export function faultRows(table: FaultTable, times: readonly WatchTime[], b: num
     const others = hidden ? [] : [...new Set(alike.filter((other) => !numbers.has(other)).flatMap((other) => table.groups[other]!.faults.map((fault) => fault.board ?? "")))];
     const boards = [...new Set([...others, ...group.faults.filter((fault) => !hidden && !isOwn(fault)).map((fault) => fault.board ?? "")])];
     const maybe = [
-      ...(rows.length === 0 ? [] : [`at times like ${rows.length === 1 ? "row" : "rows"} ${listed(rows.map(String))}: switch off and on again, and watch afresh`]),
+      ...(rows.length === 0 ? [] : [`at times like ${rowsText(rows)}: switch off and on again, and watch afresh`]),
       ...(boards.length === 0 ? [] : [`a fault of board ${listed(boards.slice(0, 4))} can look like this, too`]),
     ];
     return {
@@ -60,11 +60,17 @@ export function faultRows(table: FaultTable, times: readonly WatchTime[], b: num
   });
 }
 
+/** "row 3", "rows 3 and 5". */
+function rowsText(rows: readonly number[]): string {
+  return `${rows.length === 1 ? "row" : "rows"} ${listed(rows.map(String))}`;
+}
+
 /** A sentence for each house of board b that other boards light too. */
 export function maskedHouses({ scenario }: FaultTable, b: number): string[] {
   return scenario.houses.flatMap((_, house) => {
     const boards = lightedBy(scenario, house);
     if (boards.length < 2 || !boards.includes(b)) return [];
-    return [`${houseName(scenario, house)} is lit by board ${listed(boards.filter((other) => other !== b).map((other) => scenario.boards[other]!.id))} too.`];
+    const others = boards.filter((other) => other !== b).map((other) => scenario.boards[other]!.id);
+    return [`${houseName(scenario, house)} is lit by board ${listed(others)} too.`];
   });
 }

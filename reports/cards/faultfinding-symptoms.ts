@@ -79,10 +79,14 @@ function standstill({ scenario, healthy }: FaultTable, lights: readonly Light[],
     return `${named({ scenario }, own)} ${own.length === 1 ? "does" : "do"} not change, each time they stay another way`;
   }
   const lit = lights.map((light) => own.filter((house) => light.stays(house, length) === "lit"));
-  if (lit.every((houses) => houses.length === 0)) return `No house of this board is lit${others.length === 0 ? "" : `; nothing of board ${listed(others.slice(0, NAMED))} changes`}`;
+  if (lit.every((houses) => houses.length === 0)) {
+    const still = others.length === 0 ? "" : `; nothing of board ${listed(others.slice(0, NAMED))} changes`;
+    return `No house of this board is lit${still}`;
+  }
   if (lit.length > 1) return `Nothing of this board changes${also}; it stays as it was at switch-on, each time another way`;
   const name = named({ scenario }, lit[0]!);
-  return `Nothing of this board changes${also}: ${name} ${lit[0]!.length === 1 ? "stays" : "stay"} lit${lit[0]!.length < own.length ? ", the rest dark" : ""}`;
+  const rest = lit[0]!.length < own.length ? ", the rest dark" : "";
+  return `Nothing of this board changes${also}: ${name} ${lit[0]!.length === 1 ? "stays" : "stay"} lit${rest}`;
 }
 
 /** "Changes too seldom, …", where all houses of the board still change, at another pace. */
@@ -101,7 +105,8 @@ function atAnotherPace({ scenario, healthy }: FaultTable, lights: readonly Light
   const changes = houses.length < housesOf(scenario, b).all.length ? `${named({ scenario }, houses)} ${houses.length === 1 ? "changes" : "change"}` : "Changes";
   if (off[0] === "fast") return `${changes} too often, up to every ${spokenDuration(toSeconds(Math.min(...paces)))} ${instead}`;
   const longest = Math.max(...paces);
-  return longest === Infinity ? `${changes} too seldom ${instead}, or none` : `${changes} too seldom, down to every ${spokenDuration(toSeconds(longest))} ${instead}`;
+  if (longest === Infinity) return `${changes} too seldom ${instead}, or none`;
+  return `${changes} too seldom, down to every ${spokenDuration(toSeconds(longest))} ${instead}`;
 }
 
 /** "Nothing of this board lit from … to …", where it is dark for longer than it ever should be. */
@@ -152,7 +157,10 @@ function litMeanwhile(table: FaultTable, light: Light, b: number, some: readonly
   const lit = own.filter((house) => light.litAt(house, from) && !light.turnsOf(house).some((turn) => turn > from && turn < until));
   const fresh = lit.filter((house) => light.turnsOf(house).includes(from));
   const others = fresh.length > 0 ? fresh : lit;
-  if (others.length === 0) return unshared.length === all.length && own.every((house) => !light.litAt(house, from)) ? ", nothing else of this board lit" : "";
+  if (others.length === 0) {
+    const dark = unshared.length === all.length && own.every((house) => !light.litAt(house, from));
+    return dark ? ", nothing else of this board lit" : "";
+  }
   return ` while ${houseName(table.scenario, others[0]!)} lit`;
 }
 
@@ -169,7 +177,8 @@ function whileOthersAreLit(table: FaultTable, light: Light, houses: readonly num
       const words = {
         dark: `never lit while ${otherName} is`,
         lit: `always lit while ${otherName} is`,
-        changing: before === "lit" ? `dark at times while ${otherName} is lit` : `lit at times while ${otherName} is, which it should never be`,
+        changing:
+          before === "lit" ? `dark at times while ${otherName} is lit` : `lit at times while ${otherName} is, which it should never be`,
       };
       // the companion that tells this fault from most others
       return [{ text: words[now], alike: staysOf(table, house, other, until).get(now)! }];
@@ -188,7 +197,10 @@ interface Changes {
 
 const changesOf = new WeakMap<FaultTable, Map<number, Changes>>();
 
-/** With how many faults a house stays dark, lit or neither while another house is lit, from switch-on until then, of all faults that concern it. */
+/**
+ * With how many faults a house stays dark, lit or neither while another house is lit, from switch-on until then, of all
+ * faults that concern it.
+ */
 function staysOf(table: FaultTable, house: number, other: number, until: Micros): ReadonlyMap<string, number> {
   const { groups, healthy } = table;
   const houses = changesOf.get(table) ?? new Map<number, Changes>();

@@ -36,7 +36,8 @@ export function startingWords(table: FaultTable, b: number): { lead: string; tex
     {
       lead: "Look:",
       text:
-        "Plain things first. Everything dark: the supply. One board dark: its plug and its two supply wires. One house dark: its wire, then its lamp. " +
+        "Plain things first. Everything dark: the supply. One board dark: its plug and its two supply wires. One house dark: its " +
+        "wire, then its lamp. " +
         "All houses of one output: the wire to the driver, then the driver. Chips come last." + driverWords(board),
     },
     ...(masked.length === 0 ? [] : [{ lead: "Hidden:", text: hiddenWords(masked) }]),
@@ -45,7 +46,8 @@ export function startingWords(table: FaultTable, b: number): { lead: string; tex
 
 function timesMean(table: FaultTable, b: number): string {
   if (!table.timeless.has(b)) return "Times are minutes:seconds on that watch; boards may be a few seconds early or late.";
-  const why = isUnsteady(table.scenario, b) ? "This board goes another way each day" : "This board steps too quickly to be followed with a watch";
+  const quick = "This board steps too quickly to be followed with a watch";
+  const why = isUnsteady(table.scenario, b) ? "This board goes another way each day" : quick;
   return `${why}, so that the card tells no times; watch for as long as the row says.`;
 }
 

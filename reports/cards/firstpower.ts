@@ -58,8 +58,8 @@ function measured({ supply }: Scenario, net: Netlist): Item[] {
   };
   return [
     head("2. Supply, without chips"),
-    tick(`Supply on: ${volts.format(supply.volts)} from the plus to the minus rail (${low} to ${high}). Nothing gets warm, nothing smells; ` +
-      "else off at once.", "found"),
+    tick(`Supply on: ${volts.format(supply.volts)} from the plus to the minus rail (${low} to ${high}). Nothing gets warm, ` +
+      "nothing smells; else off at once.", "found"),
     plain(`Black lead of the meter on the minus rail, red lead on the pins of the empty sockets. ${volts.format(supply.volts)} at:`),
     ...at("plus").map((text) => tick(text)),
     plain("0 V at:"),
@@ -84,9 +84,10 @@ function lampTest(scenario: Scenario, b: number, { devices, outputs }: Netlist):
     const names = [...new Set(loads.map(({ house }) => houseName(scenario, house)))];
     return [tick(`Output ${output}, ${end.device.name} ${pinName(end.pin)}: ${listed(names)}`)];
   });
+  const first = ready.length === 0 ? "" : `With the supply off, ${listed(ready)}; `;
   return [
     head("3. Lamps, output by output"),
-    tick(`${ready.length === 0 ? "" : `With the supply off, ${listed(ready)}; `}all other sockets stay empty. Supply on: every house is dark.`),
+    tick(`${first}all other sockets stay empty. Supply on: every house is dark.`),
     plain("Touch each of these pins with a wire from the plus rail that has 1 kΩ in it. These houses are lit, and no others:"),
     ...tests,
     tick("Supply off; all other chips into their sockets, each with its notch as on the wiring card."),
@@ -101,7 +102,8 @@ function timed(scenario: Scenario, b: number): Item[] {
   const carried = timer.kind === "carry" ? ", one round of the board that clocks it" : "";
   return [
     head("4. First steps, by stopwatch"),
-    tick(`Wait ${wait}, switch on and start the watch together: the first step lasts about ${spokenDuration(firstStepSeconds)}${uneven}.`, "found"),
+    tick(`Wait ${wait}, switch on and start the watch together: the first step lasts about ` +
+      `${spokenDuration(firstStepSeconds)}${uneven}.`, "found"),
     tick(`Each later step lasts about ${spokenDuration(stepSeconds)}${uneven}${carried}.`, "found"),
     tick("Every output comes on in its turn, and after the last one the first again."),
   ];

@@ -22,7 +22,10 @@ export function timeText(seconds: number, gap: number, finest = FINEST): string 
   return duration.format(Number((Math.round(seconds / unit) * unit).toPrecision(12)));
 }
 
-/** From one step time to another, told apart where they differ by more than `finest` of them (1: as times are spoken). A timer that stalls has no longest. */
+/**
+ * From one step time to another, told apart where they differ by more than `finest` of them (1: as times are spoken). A
+ * timer that stalls has no longest.
+ */
 export function spanText({ from, to }: Span, finest = FINEST): string {
   if (!Number.isFinite(from)) return "never";
   if (!Number.isFinite(to)) return `${spokenDuration(from)} or more, or never`;

@@ -33,11 +33,13 @@ export function instructions(scenario: Scenario, b: number, figures: KnobFigures
   const steps = [
     `Switch on ${WARM_UP} minutes before: parts warm up, and leakage settles (common practice, no source). ${roomWords(scenario)}`,
     fixed
-      ? `Put the knob's pointer on the set mark and leave it there. What a step then lasts depends on your parts${same ? ", of which the scenario gives no tolerances." : ": the bands, read on this scale."}`
+      ? "Put the knob's pointer on the set mark and leave it there. What a step then lasts depends on your parts" +
+        (same ? ", of which the scenario gives no tolerances." : ": the bands, read on this scale.")
       : "Put the knob's pointer on the set mark. Your board will end up elsewhere, most likely in the dark band.",
-    `The first step after switch-on ${first}, and a step during which the knob was turned is of no use either: start the stopwatch at the next change.`,
+    `The first step after switch-on ${first}, and a step during which the knob was turned is of no use either: start the stopwatch at ` +
+      `the next change.`,
     ...countWords(scenario, b, figures),
-    ...(fixed && same ? [] : [fixed ? checkWords(figures) : `Step too long: turn back (anticlockwise). Too short: turn on (clockwise). ${slopeWords(figures)} Then as from 3 again.`]),
+    ...(fixed ? (same ? [] : [checkWords(figures)]) : [turnWords(figures)]),
   ];
   return [
     { text: fixed ? "How to set it, and check it" : "How to set it", bold: true, above: 8 },
@@ -68,7 +70,8 @@ function countWords({ houses, boards }: Scenario, b: number, { timing, set, trim
   const others = shared ? " Houses that another board lights as well may hide a change: switch that board off meanwhile." : "";
   switch (watch) {
     case "changes":
-      if (count > MOST_COUNTED) return [`Steps so short, or known so well, are beyond a hand on a stopwatch: ${counted(count, "change")} would have to be counted, ${spokenDuration(units * exact)}.`];
+      if (count > MOST_COUNTED) return [`Steps so short, or known so well, are beyond a hand on a stopwatch: ` +
+        `${counted(count, "change")} would have to be counted, ${spokenDuration(units * exact)}.`];
       return [`Stop it ${count === 1 ? "at the next change" : `${counted(count, "change")} later`}. ${shows}${others}`];
     case "rounds": {
       const rounds = count === 1 ? "when it comes round again" : `when it has come round ${count} times`;
@@ -78,7 +81,8 @@ function countWords({ houses, boards }: Scenario, b: number, { timing, set, trim
     case "shortest":
       return [`Not every step shows: note the times of many changes. The shortest from one to the next is one step. ${shows}${others}`];
     case "nothing":
-      return [`No lamp shows the steps of this board: while you set it, connect one to a counter output that changes. One step: ${total}${give}.`];
+      return [`No lamp shows the steps of this board: while you set it, connect one to a counter output that changes. One step: ` +
+        `${total}${give}.`];
   }
 }
 
@@ -88,11 +92,17 @@ function slopeWords({ scale, set }: KnobFigures): string {
   return Number.isFinite(change) && change > 0 ? `One degree is about ${errorText(change)}.` : "";
 }
 
+/** Which way to turn, and how far. */
+function turnWords(figures: KnobFigures): string {
+  return `Step too long: turn back (anticlockwise). Too short: turn on (clockwise). ${slopeWords(figures)} Then as from 3 again.`;
+}
+
 /** What a stopwatch may show where the knob stays, and what it means if it does not. */
 function checkWords({ stayBand }: KnobFigures): string {
   const { from, to } = stayBand!.all;
   const where = "means that a part is not what it should be: look at the capacitor first.";
-  return Number.isFinite(to) ? `A step outside ${spanText({ from, to })} ${where}` : `A step below ${spanText({ from, to: from })} ${where} A board that stands still leaks too much.`;
+  if (Number.isFinite(to)) return `A step outside ${spanText({ from, to })} ${where}`;
+  return `A step below ${spanText({ from, to: from })} ${where} A board that stands still leaks too much.`;
 }
 
 /** What the reading costs, and what the hand does. */
@@ -124,11 +134,14 @@ function shortText(seconds: number): string {
 /** What a builder must know before trusting the knob; nothing where all goes well. */
 export function warnings({ setBand, stayBand, scale, slowStallsFrom, trimmer, rows }: KnobFigures): Paragraph[] {
   const texts: string[] = [];
-  if (rows.every(({ kind }) => kind !== "round")) texts.push(`This knob does next to nothing: its whole travel changes a step by ${percent(scale.most / scale.least - 1)}.`);
+  if (rows.every(({ kind }) => kind !== "round")) {
+    texts.push(`This knob does next to nothing: its whole travel changes a step by ${percent(scale.most / scale.least - 1)}.`);
+  }
   if (setBand !== null && trimmer.setting.kind === "step") {
     const wanted = duration.format(trimmer.setting.step);
     const { tooLong, tooShort, outOfReach } = setBand;
-    const far = (seconds: number): string => (Number.isFinite(seconds) ? `a step of ${spokenDuration(seconds)}` : "a timer that never clocks");
+    const far = (seconds: number): string =>
+      Number.isFinite(seconds) ? `a step of ${spokenDuration(seconds)}` : "a timer that never clocks";
     const ends = [
       ...(tooLong === null ? [] : [`the slowest parts give ${far(tooLong)} even at the left stop`]),
       ...(tooShort === null ? [] : [`the quickest parts give ${far(tooShort)} even at the right stop`]),
@@ -140,7 +153,9 @@ export function warnings({ setBand, stayBand, scale, slowStallsFrom, trimmer, ro
       );
     }
   }
-  if (stayBand !== null && stayBand.stalled > 0) texts.push(`With the knob there, ${stayBand.stalled} of ${DRAWN} builds drawn never clock: their capacitors leak too much.`);
+  if (stayBand !== null && stayBand.stalled > 0) {
+    texts.push(`With the knob there, ${stayBand.stalled} of ${DRAWN} builds drawn never clock: their capacitors leak too much.`);
+  }
   if (scale.stallsFrom !== null) {
     texts.push(
       `From ${travelText(scale.stallsFrom)} of the travel on (${turnText(scale.stallsFrom)}, crossed hatching) the timer never clocks: ` +
@@ -149,8 +164,9 @@ export function warnings({ setBand, stayBand, scale, slowStallsFrom, trimmer, ro
   }
   if (slowStallsFrom !== null && slowStallsFrom < (scale.stallsFrom ?? 1)) {
     texts.push(
-      `A board whose parts are all at their slow limits, the leakage too, never clocks from ${travelText(slowStallsFrom)} of the travel on ` +
-        `(${turnText(slowStallsFrom)}, hatched outside the bands). If yours stands still there, turn back or change the capacitor.`,
+      `A board whose parts are all at their slow limits, the leakage too, never clocks from ${travelText(slowStallsFrom)} of the ` +
+        `travel on (${turnText(slowStallsFrom)}, hatched outside the bands). If yours stands still there, turn back or ` +
+        "change the capacitor.",
     );
   }
   return texts.map((text) => ({ text, lead: "!" }));
@@ -164,18 +180,23 @@ export function assumptions({ room, opening }: Scenario, { trimmer, rows, room: 
       ? `Warmth: the room stays at ${celsius.format(room.mean)}.`
       : roomSpan.from === roomSpan.to
         ? `Warmth: from ${bounds} a step stays the same, as far as temperature coefficients are given.`
-        : `Warmth: over a day in this room, ${bounds}, a step lasts ${spanText(roomSpan)} with nominal parts, as far as temperature coefficients are given.`;
+        : `Warmth: over a day in this room, ${bounds}, a step lasts ${spanText(roomSpan)} with nominal parts, as far as temperature ` +
+          `coefficients are given.`;
+  const hours = counted(Math.round(poweredHours(opening)), "powered hour");
   const age =
-    drifted === null ? "" : ` Age: after the ${counted(Math.round(poweredHours(opening)), "powered hour")} of the planned run it lasts ${spanText(drifted)}; set it anew when that is too far off.`;
-  const taper = trimmer.taper === "linear" ? "linear track" : "logarithmic track with 10 % of its resistance at half travel (common practice, no source)";
+    drifted === null
+      ? ""
+      : ` Age: after the ${hours} of the planned run it lasts ${spanText(drifted)}; set it anew when that is too far off.`;
+  const log = "logarithmic track with 10 % of its resistance at half travel (common practice, no source)";
+  const taper = trimmer.taper === "linear" ? "linear track" : log;
   const exact = rows.every(({ steps }) => steps.from === steps.to);
   const bands = exact
     ? "Bands: no part that matters has a tolerance in the scenario, so that there is one value for everything."
-    : "Bands: the pale one and the last column are exact: a step gets longer with every part, so that the extremes are where all parts are " +
-      `at their limits at once. The dark one holds nine of ten of ${DRAWN} builds drawn at random. All else is for nominal parts.`;
+    : "Bands: the pale one and the last column are exact: a step gets longer with every part, so that the extremes are where all parts " +
+      `are at their limits at once. The dark one holds nine of ten of ${DRAWN} builds drawn at random. All else is for nominal parts.`;
   const dial =
-    `Dial: ${STOP_TO_STOP}° from stop to stop, of which the track changes over ${TURN}° (Omeg P20, Bourns 3386P sheets); least resistance at the left, ` +
-    `${taper}. If yours turns otherwise go by the percentages, which are of the ${TURN}°; if clockwise makes steps shorter, swap the outer ` +
-    `ends of the track. Cut along the broken line; shaft hole 7 mm, knob up to ${KNOB_MM} mm across.`;
+    `Dial: ${STOP_TO_STOP}° from stop to stop, of which the track changes over ${TURN}° (Omeg P20, Bourns 3386P sheets); least ` +
+    `resistance at the left, ${taper}. If yours turns otherwise go by the percentages, which are of the ${TURN}°; if clockwise makes ` +
+    `steps shorter, swap the outer ends of the track. Cut along the broken line; shaft hole 7 mm, knob up to ${KNOB_MM} mm across.`;
   return [{ text: "What was assumed", bold: true, above: 8 }, ...[dial, bands, warm + age].map((text) => ({ text, small: true, above: 2 }))];
 }

@@ -14,7 +14,10 @@ import { AREA, cardSheets, MM, type DrawContent, type MakeCard } from "./sheet.j
 const DIAL = DIAL_MM * MM;
 const GAP = 18;
 
-/** The knob chart of board `b`: a dial to cut out, a table, and how to set the knob with a stopwatch. No sheet for a board without a knob. */
+/**
+ * The knob chart of board `b`: a dial to cut out, a table, and how to set the knob with a stopwatch. No sheet for a board
+ * without a knob.
+ */
 export const knobChart: MakeCard = (input, b) => {
   const figures = knobFigures(input.scenario, b);
   if (figures === null) return [];

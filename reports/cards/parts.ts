@@ -27,7 +27,8 @@ export const partsCard: MakeCard = (input, b) => {
     {
       name: `parts-${id}`,
       heading: `Parts card: board ${id}`,
-      description: `What to buy for board ${id}: ${items.length} kinds of part, with value, rating, count, and the names they have on the wiring card.`,
+      description: `What to buy for board ${id}: ${items.length} kinds of part, with value, rating, count, and the names they have on ` +
+        `the wiring card.`,
     },
     sheetsOf(rows),
   );

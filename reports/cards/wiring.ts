@@ -135,7 +135,10 @@ function headRoom(board: Harnessed, first: boolean): number {
   return first && !isChip(board.the("counter")) ? BLOCK_HEAD : 0;
 }
 
-/** Draws the counter and the drivers of one sheet from y down; returns where the counter's clock arrives, null on a later sheet that the counter has no wire to. */
+/**
+ * Draws the counter and the drivers of one sheet from y down; returns where the counter's clock arrives, null on a later
+ * sheet that the counter has no wire to.
+ */
 function drawPart(plan: Plan, board: Harnessed, columns: Columns, bands: readonly Band[], y: number, first: boolean): ReturnType<typeof drawCounter> | null {
   let at = y + headRoom(board, first);
   const arrivals = bands.flatMap((band) => {
