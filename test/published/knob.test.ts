@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { knobFigures, type KnobFigures } from "../../sim/knob/index.js";
 import { turnText } from "../../reports/cards/knob-times.js";
 import { settingAt, usualReach } from "../../sim/knob/settings.js";
-import type { KnobSetting, Part, Trimmer } from "../../sim/model/scenario.js";
+import type { KnobSetting, Part, Trimmer } from "../../sim/model/timer.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 
 function figures(timer: object, volts: number): KnobFigures {
