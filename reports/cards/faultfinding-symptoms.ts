@@ -80,8 +80,8 @@ function standstill({ scenario, healthy }: FaultTable, lights: readonly Light[],
   }
   const lit = lights.map((light) => own.filter((house) => light.stays(house, length) === "lit"));
   if (lit.every((houses) => houses.length === 0)) {
-    const still = others.length === 0 ? "" : `; nothing of board ${listed(others.slice(0, NAMED))} changes`;
-    return `No house of this board is lit${still}`;
+    const rest = others.length === 0 ? "" : `; nothing of board ${listed(others.slice(0, NAMED))} changes`;
+    return `No house of this board is lit${rest}`;
   }
   if (lit.length > 1) return `Nothing of this board changes${also}; it stays as it was at switch-on, each time another way`;
   const name = named({ scenario }, lit[0]!);
