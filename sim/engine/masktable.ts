@@ -6,7 +6,6 @@ import type { Slice } from "./slice.js";
 
 /** Finds scenes by the mask of lit houses, where boards have too many combinations for a table. */
 export class MaskTable implements SceneFinder {
-  private readonly step: Int32Array;
   /** Pattern that each board shows. */
   private readonly shown: Int32Array;
   /** How many boards light each house. */
@@ -16,8 +15,7 @@ export class MaskTable implements SceneFinder {
   private readonly book: SceneBook;
 
   constructor(private readonly plan: ScenePlan) {
-    this.step = Int32Array.from(plan.first);
-    this.shown = Int32Array.from(plan.first, (first) => plan.patternAt[first]!);
+    this.shown = Int32Array.from(plan.wiring, (_, b) => plan.patternAt[plan.first[b]!]!);
     this.lighting = new Int32Array(plan.houses);
     this.mask = new Int32Array(plan.words);
     this.book = new SceneBook(plan.houses);
@@ -28,22 +26,21 @@ export class MaskTable implements SceneFinder {
     this.goTo(b, this.plan.first[b]! + step);
   }
 
-  pulse(b: number): void {
-    this.goTo(b, this.plan.following[this.step[b]!]!);
-  }
-
   scene(): number {
     return this.book.find(this.mask, this.hash);
   }
 
   follow(slice: Slice): void {
-    const { time, board, scene, count } = slice;
+    const { pulses, time, scene, count, from, scale } = slice;
+    const { boardOf } = this.plan;
     let instants = 0;
     for (let i = 0; i < count; i++) {
-      this.pulse(board[i]!);
-      const t = time[i]!;
-      if (time[i + 1] === t) continue;
-      time[instants] = t;
+      const pulse = pulses[i]!;
+      const since = Math.floor(pulse / scale);
+      const at = pulse - since * scale;
+      this.goTo(boardOf[at]!, at);
+      if (pulses[i + 1]! < (since + 1) * scale) continue;
+      time[instants] = from + since;
       scene[instants++] = this.scene();
     }
     slice.count = instants;
@@ -54,7 +51,6 @@ export class MaskTable implements SceneFinder {
   }
 
   private goTo(b: number, at: number): void {
-    this.step[b] = at;
     const pattern = this.plan.patternAt[at]!;
     const before = this.shown[b]!;
     if (pattern === before) return;

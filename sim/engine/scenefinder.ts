@@ -8,8 +8,6 @@ import type { Slice } from "./slice.js";
 export interface SceneFinder {
   /** Board b is at this step from now on. */
   move(b: number, step: number): void;
-  /** Board b is at its next step from now on. */
-  pulse(b: number): void;
   /** Number of the scene now shown. */
   scene(): number;
   /** Sends boards on as the pulses of a slice say, and puts into it the scene behind each instant. */

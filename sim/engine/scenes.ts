@@ -1,3 +1,4 @@
+import { JointMasks } from "./jointmasks.js";
 import { JointTable } from "./jointtable.js";
 import { MaskTable } from "./masktable.js";
 import type { SceneFinder } from "./scenefinder.js";
@@ -13,8 +14,9 @@ const LARGEST_TABLE = 2 ** 26;
 /** Makes finders for the runs of one display; what all runs share is worked out once. */
 export function sceneFinders(houses: number, wiring: readonly BoardWiring[]): (expectedPulses: number) => SceneFinder {
   const plan = new ScenePlan(houses, wiring);
+  const masks = plan.combinations <= LARGEST_TABLE ? new JointMasks(plan) : null;
   return (pulses) =>
-    plan.combinations <= Math.min(LARGEST_TABLE, Math.max(SMALL_TABLE, ENTRIES_PER_PULSE * pulses))
-      ? new JointTable(plan)
+    masks !== null && plan.combinations <= Math.max(SMALL_TABLE, ENTRIES_PER_PULSE * pulses)
+      ? new JointTable(plan, masks)
       : new MaskTable(plan);
 }

@@ -1,6 +1,6 @@
 import type { Room } from "../model/scenario.js";
-import { truncatedNormal } from "../random/normal.js";
-import type { Stream } from "../random/streams.js";
+import { truncatedNormals } from "../random/normal.js";
+import type { BlockStream } from "../random/streams.js";
 import { times, type Clockwork } from "../timers/clockwork.js";
 import { temperature } from "../timers/room.js";
 import { DOUBT, WarmCurve } from "../timers/warmcurve.js";
@@ -8,6 +8,9 @@ import { HOUR, type Micros, SECOND, type Seconds } from "../units/time.js";
 
 /** A normal deviate beyond this many standard deviations is redrawn. */
 const JITTER_LIMIT = 4;
+
+/** How many deviates are drawn at a time. */
+const DRAWN = 64;
 
 /** How a counter goes on: its steps once round, and the factors on their times; null where all are 1. */
 export interface Rhythm {
@@ -28,13 +31,18 @@ export class StepClock {
   /** True: no two equal steps differ, so that a step is one multiplication. */
   private readonly constant: boolean;
   private readonly steadyMicros: number;
+  /** True: a step is one period, and the hours that have passed do not matter. */
+  private readonly even: boolean;
+  /** Deviates of jitter, and the place of the next; all 0 where there is none. */
+  private readonly deviates = new Float64Array(DRAWN);
+  private drawn = DRAWN;
   private poweredBefore = 0;
   private onSince = 0;
 
   constructor(
     private readonly clockwork: Clockwork,
     private readonly room: Room,
-    private readonly jitterStream: Stream,
+    private readonly jitterStream: BlockStream,
   ) {
     this.steady = clockwork.period(room.mean);
     this.first = clockwork.firstPeriod(room.mean);
@@ -45,6 +53,12 @@ export class StepClock {
     this.divide = clockwork.divide;
     this.steadyMicros = micros(this.steady);
     this.constant = !this.warm && this.jitter === 0 && this.drift === 0;
+    this.even = this.drift === 0 && this.divide === 1;
+  }
+
+  /** About how long a step is. */
+  get mean(): Micros {
+    return this.divide * this.steadyMicros;
   }
 
   switchOn(t: Micros): void {
@@ -72,34 +86,62 @@ export class StepClock {
 
   /**
    * Writes down the ends of the steps to come, from place `from` of a list up to place `to` or the first that is not before
-   * `off`, and returns the place behind the last; at t the counter has come to `step`, and `fresh` marks switch-on. The same as
-   * step after step.
+   * `until`, and returns the place behind the last; at t the counter has come to `step`. The same as step after step.
    */
-  ahead(ends: Float64Array, from: number, to: number, t: Micros, off: Micros, { steps, holds }: Rhythm, step: number, fresh: boolean): number {
+  ahead(ends: Float64Array, from: number, to: number, t: Micros, until: Micros, { steps, holds }: Rhythm, step: number): number {
+    if (this.even && holds === null) return this.evenlyAhead(ends, from, to, t, until);
+    const single = this.divide === 1 && !this.constant;
     let end = t;
     let at = step;
     let place = from;
-    const even = holds === null && this.divide === 1 && !this.constant;
-    while (place < to && end < off) {
-      end += this.step(end, holds === null ? 1 : holds[at]!, fresh && place === from);
+    while (place < to && end < until) {
+      const hold = holds === null ? 1 : holds[at]!;
+      end += single ? this.period(end, hold, false) : this.step(end, hold, false);
       ends[place++] = end;
       if (++at === steps) at = 0;
-      while (even && place < to && end < off) {
-        end += this.period(end, 1, false);
-        ends[place++] = end;
-      }
     }
     return place;
   }
 
+  /** The same where each step is one period, whatever came before. */
+  private evenlyAhead(ends: Float64Array, from: number, to: number, t: Micros, until: Micros): number {
+    const { warm, steady, jitter, deviates } = this;
+    let { drawn } = this;
+    let end = t;
+    let place = from;
+    while (place < to && end < until) {
+      if (drawn === DRAWN) drawn = this.draw();
+      for (const stop = Math.min(to, place + DRAWN - drawn); place < stop && end < until; ) {
+        const wobble = 1 + jitter * deviates[drawn++]!;
+        end += warm ? this.warmPeriod(end, 1, wobble, 1) : micros(stretched(steady, 1, wobble, 1));
+        ends[place++] = end;
+      }
+    }
+    this.drawn = drawn;
+    return place;
+  }
+
+  /** Draws deviates ahead; returns the place of the first. */
+  private draw(): number {
+    if (this.jitter !== 0) truncatedNormals(this.jitterStream, JITTER_LIMIT, this.deviates);
+    return 0;
+  }
+
   private period(t: Micros, hold: number, fresh: boolean): number {
     const growth = this.drift === 0 ? 1 : 1 + (this.drift * (this.poweredBefore + t - this.onSince)) / HOUR;
-    const wobble = this.jitter === 0 ? 1 : 1 + this.jitter * truncatedNormal(this.jitterStream, JITTER_LIMIT);
-    if (this.curve !== null && !fresh) {
+    if (this.drawn === DRAWN) this.drawn = this.draw();
+    const wobble = 1 + this.jitter * this.deviates[this.drawn++]!;
+    if (this.warm && !fresh) return this.warmPeriod(t, growth, wobble, hold);
+    const plain = !fresh ? this.steady : this.warm ? this.clockwork.firstPeriod(temperature(this.room, t)) : this.first;
+    return micros(stretched(plain, growth, wobble, hold));
+  }
+
+  private warmPeriod(t: Micros, growth: number, wobble: number, hold: number): number {
+    if (this.curve !== null) {
       const whole = this.read(this.curve, t, growth * wobble * hold);
       if (whole > 0) return whole;
     }
-    return micros((this.warm ? this.warmPeriod(t, fresh) : fresh ? this.first : this.steady) * growth * wobble * hold);
+    return micros(stretched(this.clockwork.period(temperature(this.room, t)), growth, wobble, hold));
   }
 
   /** Whole microseconds, by the curve, of a period that starts at t and is longer by a factor; 0 where rounding is in doubt. */
@@ -110,16 +152,15 @@ export class StepClock {
     const doubt = DOUBT * factor;
     return near - whole > doubt && near - whole < 1 - doubt && whole >= 1 ? whole : 0;
   }
+}
 
-  private warmPeriod(t: Micros, fresh: boolean): Seconds {
-    const theta = temperature(this.room, t);
-    return fresh ? this.clockwork.firstPeriod(theta) : this.clockwork.period(theta);
-  }
+/** What becomes of a period by drift, jitter and the hold of its step. */
+function stretched(period: Seconds, growth: number, wobble: number, hold: number): Seconds {
+  return period * growth * wobble * hold;
 }
 
 /** Seconds as whole microseconds; never 0, so that time goes on. */
 function micros(seconds: Seconds): number {
   // floor of a half more rounds as Math.round does and is much faster
-  const rounded = Math.floor(seconds * SECOND + 0.5);
-  return rounded < 1 ? 1 : rounded;
+  return Math.max(1, Math.floor(seconds * SECOND + 0.5));
 }

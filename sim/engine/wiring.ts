@@ -38,3 +38,10 @@ function litBy(board: Board, outputs: readonly number[]): number[] {
   for (const output of outputs) for (const load of board.outputs[output] ?? []) houses.add(load.house);
   return [...houses].sort((a, b) => a - b);
 }
+
+/** Number of the first step of each board, the steps of all being numbered through; behind the last board how many there are. */
+export function firstSteps(wiring: readonly BoardWiring[]): Int32Array {
+  const first = new Int32Array(wiring.length + 1);
+  wiring.forEach(({ patternAt }, b) => (first[b + 1] = first[b]! + patternAt.length));
+  return first;
+}

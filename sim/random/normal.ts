@@ -1,4 +1,4 @@
-import type { Stream } from "./streams.js";
+import { int32Of, type BlockStream, type Stream } from "./streams.js";
 
 /**
  * Standard normal deviates by the ziggurat method, 128 layers, after J. A. Doornik, "An improved ziggurat method
@@ -26,14 +26,25 @@ const ratio = new Float64Array(LAYERS);
 /** One standard normal deviate. */
 export function normal(source: Stream): number {
   const bits = source.int32();
-  const layer = bits & (LAYERS - 1);
-  const u = ((bits >> 7) + 0.5) * 2 ** -24;
+  const z = inBox(bits);
   // 98 of a hundred: kept short, so that it is compiled into where it is called
-  return Math.abs(u) < ratio[layer]! ? u * edge[layer]! : besides(source, layer, u);
+  return Number.isNaN(z) ? besides(source, bits) : z;
 }
 
-/** The deviate where the box of a layer does not decide: from the tail, from under the curve, or from another draw. */
-function besides(source: Stream, layer: number, u: number): number {
+const layerOf = (bits: number): number => bits & (LAYERS - 1);
+const positionOf = (bits: number): number => ((bits >> 7) + 0.5) * 2 ** -24;
+
+/** The deviate where the box of a layer decides, else not a number. */
+function inBox(bits: number): number {
+  const layer = layerOf(bits);
+  const u = positionOf(bits);
+  return Math.abs(u) < ratio[layer]! ? u * edge[layer]! : NaN;
+}
+
+/** The deviate where it does not: from the tail, from under the curve, or from another draw. */
+function besides(source: Stream, bits: number): number {
+  const layer = layerOf(bits);
+  const u = positionOf(bits);
   if (layer === 0) return tail(source, u < 0);
   const x = u * edge[layer]!;
   const below = Math.exp(-0.5 * (edge[layer]! * edge[layer]! - x * x));
@@ -56,5 +67,20 @@ export function truncatedNormal(source: Stream, limit: number): number {
   for (;;) {
     const z = normal(source);
     if (z >= -limit && z <= limit) return z;
+  }
+}
+
+/** Fills a list with deviates: the same as {@link truncatedNormal} one after the other, and twice as fast. */
+export function truncatedNormals(source: BlockStream, limit: number, into: Float64Array): void {
+  const { block } = source;
+  for (let place = 0; place < into.length; ) {
+    let { at } = source;
+    for (; at < block.length && place < into.length; at++) {
+      const z = inBox(int32Of(block[at]!));
+      if (!(z >= -limit && z <= limit)) break;
+      into[place++] = z;
+    }
+    source.at = at;
+    if (place < into.length) into[place++] = truncatedNormal(source, limit);
   }
 }

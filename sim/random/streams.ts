@@ -12,11 +12,19 @@ export interface Stream {
   int32(): number;
 }
 
+/** A stream that draws many numbers at a time, and lets others see which will come next. */
+export interface BlockStream extends Stream {
+  /** Uniform numbers. Those from place `at` on come next, unless that is behind the last. */
+  readonly block: Float64Array;
+  /** Whoever takes numbers from the block goes on with it. */
+  at: number;
+}
+
 /**
  * The random stream for (seed, build, board, purpose). Streams are independent of each other, so that adding a
  * board or a figure changes nothing elsewhere. Build 0 is the nominal one. The generator is alea.
  */
-export function stream(seed: string, build: number, board: string, purpose: Purpose): Stream {
+export function stream(seed: string, build: number, board: string, purpose: Purpose): BlockStream {
   // JSON keeps the four parts apart whatever characters they hold
   return new Alea(JSON.stringify([seed, build, board, purpose]));
 }
@@ -28,10 +36,10 @@ const BLOCK = 64;
  * J. Baagøe's alea, a lagged multiply-with-carry generator, as seedrandom has it: seeded by that, and the same numbers.
  * Drawn here, a block at a time, rather than through its closures, which takes most of the time of a simulation with jitter.
  */
-class Alea implements Stream {
+class Alea implements BlockStream {
   private state: Record<"s0" | "s1" | "s2" | "c", number>;
-  private readonly block = new Float64Array(BLOCK);
-  private at = BLOCK;
+  readonly block = new Float64Array(BLOCK);
+  at = BLOCK;
 
   constructor(seed: string) {
     this.state = alea(seed, { state: true }).state() as Record<"s0" | "s1" | "s2" | "c", number>;
@@ -43,7 +51,7 @@ class Alea implements Stream {
   }
 
   int32(): number {
-    return (this.uniform() * 2 ** 32) | 0;
+    return int32Of(this.uniform());
   }
 
   private draw(): void {
@@ -60,6 +68,11 @@ class Alea implements Stream {
     this.state = { s0, s1, s2, c };
     this.at = 0;
   }
+}
+
+/** The signed 32-bit integer that a uniform number stands for. */
+export function int32Of(uniform: number): number {
+  return (uniform * 2 ** 32) | 0;
 }
 
 /** Uniform integer in 0 … n − 1. */
