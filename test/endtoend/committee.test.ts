@@ -89,7 +89,8 @@ describe.skipIf(noBrowser)("on paper", () => {
       ["report", join(await pages.report("tidewater-lane"), "index.html"), 10],
     ] as const) {
       await page.goto(pathToFileURL(file).href);
-      for (const format of ["A4", "Letter"] as const) {
+      // what fits on Letter by its height is asked of the demo that has most to say
+      for (const format of name === "twins" ? (["A4"] as const) : (["A4", "Letter"] as const)) {
         const path = join(folder, `${name}-${format}.pdf`);
         await page.pdf({ path, format, printBackground: true });
         const { stdout } = await program("pdfinfo", [path]);

@@ -190,6 +190,8 @@ describe.skipIf(noBrowser !== false)("pictures in a browser", () => {
     await page.goto(`file://${join(out, "index.html")}`);
     await page.getByRole("button", { name: "Move houses" }).click();
     expect(await page.locator("#lampdrift-photo").getAttribute("width")).toBe("960");
+    // pictures that do not fit are drawn anew for the width
+    await page.waitForFunction(() => [...document.querySelectorAll(".wide")].every((wide) => wide.scrollWidth <= wide.clientWidth));
     await page.evaluate(axeSource);
     const violations = await page.evaluate(async () => {
       const { axe } = window as unknown as { axe: { run(): Promise<{ violations: { id: string; nodes: { target: string[] }[] }[] }> } };

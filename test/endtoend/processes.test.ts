@@ -3,6 +3,7 @@ import { mkdir, readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { cli, demo, lampdriftProcess, listing, program, scratch, type Outcome } from "./command.js";
+import { thorough } from "../thorough.js";
 import { lampdrift } from "./inprocess.js";
 
 /* What only a process of its own can show; everything else about the commands is tested in process. */
@@ -40,11 +41,10 @@ describe("as a process a command does what it does in process", () => {
     ["spread", [tiny, "--builds", "20", "--workers", "2"]],
     ["hunt", [tiny, "--tries", "5"]],
     ["parts", ["--range", "30 s..2 min"]],
-    ["tune", [tiny, "--builds", "1"]],
-    ["compare", [tiny, tiny, "--builds", "2"]],
     ["fit", [log]],
     ["cards", [tiny, "-o", "out"]],
-    ["fault", [tiny, "--dark", "inn"]],
+    // other tests run these as processes, too
+    ...(thorough ? ([["tune", [tiny, "--builds", "1"]], ["compare", [tiny, tiny, "--builds", "2"]], ["fault", [tiny, "--dark", "inn"]]] as [string, string[]][]) : []),
   ])("%s", async (command, args) => {
     const [there, here] = [await room(`${command}-there`), await room(`${command}-here`)];
     const outcome = await lampdriftProcess([command, ...args], { cwd: there });

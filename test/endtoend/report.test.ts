@@ -17,7 +17,7 @@ const pages = await demoPages();
 
 async function report(name: string, file: string, ...options: string[]): Promise<string> {
   const out = join(folder, name);
-  const { status, stdout, stderr } = await lampdrift(["report", file, "-o", out, "--builds", "5", ...options]);
+  const { status, stdout, stderr } = await lampdrift(["report", file, "-o", out, "--builds", "2", ...options]);
   // the twins break the promise that they make
   const expected = file.includes("twin-boards") ? 1 : 0;
   expect({ status, stdout, stderr: stderr.includes("wrote") }).toEqual({ status: expected, stdout: "", stderr: true });
@@ -47,12 +47,12 @@ const many = `lampdrift: 1
 title: Many houses
 opening: { from: "08:00", until: "20:00", run: 2 }
 houses:
-${Array.from({ length: 130 }, (_, i) => `  h${i}: { zone: z${i % 4} }`).join("\n")}
+${Array.from({ length: 70 }, (_, i) => `  h${i}: { zone: z${i % 4} }`).join("\n")}
 boards:
-${Array.from({ length: 8 }, (_, b) => `  b${b}:
+${Array.from({ length: 4 }, (_, b) => `  b${b}:
     timer: { kind: quartz, step: ${50 + 7 * b} s }
     counter: { kind: ring, steps: 16 }
-    outputs: { ${Array.from({ length: 16 }, (_o, o) => `${o}: h${(b * 16 + o) % 130}`).join(", ")} }`).join("\n")}
+    outputs: { ${Array.from({ length: 16 }, (_o, o) => `${o}: h${(b * 18 + o) % 70}`).join(", ")} }`).join("\n")}
 `;
 const manyFile = join(folder, "many.yaml");
 writeFileSync(manyFile, many);

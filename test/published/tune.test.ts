@@ -99,7 +99,7 @@ describe("two equal rings: the best setting is within 2 % of the best of all, by
   });
 });
 
-const CASES = Array.from({ length: often(2, 20) }, (_, i) => {
+const CASES = Array.from({ length: often(1, 20) }, (_, i) => {
   // steps, ranges and stays strewn by multiples of irrational numbers
   const part = (root: number): number => ((i + 1) * Math.sqrt(root)) % 1;
   const from = 2 * Math.round(35 + 20 * part(2));
