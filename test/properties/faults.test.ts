@@ -13,7 +13,7 @@ import { spellsOf } from "../oracle/loop.js";
 import { plantedByHand, type Way } from "../oracle/planted.js";
 import { randomSpec } from "../oracle/random.js";
 import { toYaml, type Spec } from "../oracle/spec.js";
-import { demoTables as demos } from "./demotables.js";
+import { demoTables as demos, plantedIn } from "./demotables.js";
 import { everySo, mostFaults, some } from "./mostfaults.js";
 
 /** When each house goes on, off, on, … by the hand-written loop. */
@@ -146,7 +146,7 @@ function watched(record: SceneRecord, until: number): Observation[] {
 const has = (groups: readonly Pick<FaultGroup, "faults">[], fault: PossibleFault): number =>
   groups.findIndex(({ faults }) => faults.some(({ text }) => text === fault.text));
 
-describe.each(demos)("single faults of every part of $name, planted in turn", ({ table }) => {
+describe.each(plantedIn)("single faults of every part of $name, planted in turn", ({ table }) => {
   const { scenario, slowestCycle, groups } = table;
   const faults = everySo(5, mostFaults(scenario), 2);
 
@@ -205,7 +205,7 @@ describe.each(demos)("single faults of every part of $name, planted in turn", ({
 });
 
 test("what is seen in a whole round speaks for the fault wherever the boards wake", () => {
-  for (const { table } of demos) {
+  for (const { table } of plantedIn) {
     const { scenario, rounds, healthy } = table;
     const round = Math.min(healthy.length, Math.max(...rounds));
     let tried = 0;

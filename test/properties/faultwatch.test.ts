@@ -8,7 +8,7 @@ import type { FaultyDisplay } from "../../sim/faults/planted.js";
 import { possibleFaults } from "../../sim/faults/possible.js";
 import { watchTimes } from "../../sim/faults/telltime.js";
 import { companions, lightedBy, timelessHouses } from "../../sim/faults/unsteady.js";
-import { demoTables } from "./demotables.js";
+import { plantedIn } from "./demotables.js";
 import { often, thorough } from "../thorough.js";
 import { everySo, mostFaults, some } from "./mostfaults.js";
 
@@ -54,7 +54,7 @@ function telling(table: FaultTable, seen: readonly Observation[]): Observation[]
   return [...needed];
 }
 
-describe.each(demoTables)("how long to watch $name", ({ table }) => {
+describe.each(plantedIn)("how long to watch $name", ({ table }) => {
   const times = watchTimes(table);
   const faults = possibleFaults(table.scenario);
   const groupOf = (fault: Fault): number => table.groups.findIndex(({ faults: alike }) => alike.some(({ text }) => text === fault.text));
