@@ -35,8 +35,8 @@ houses:
 boards:
   one:
     timer: { kind: astable, ra: 47k, rb: 100k, c: 100u, divide: 4, trimmer: { value: 500k 20%, in: rb, taper: log }, dial: 30 % }
-    counter: { kind: ring, steps: 40 }
-    outputs: { ${Array.from({ length: 40 }, (_, o) => `${o}: [${["a", "b", "c", "d"].slice(0, 1 + (o % 4)).join(", ")}]`).join(", ")} }
+    counter: { kind: ring, steps: 26 }
+    outputs: { ${Array.from({ length: 26 }, (_, o) => `${o}: [${["a", "b", "c", "d"].slice(0, 1 + (o % 4)).join(", ")}]`).join(", ")} }
   two:
     timer: { kind: carry, from: one }
     counter: { kind: shuffle, steps: [[0], [1], [0, 1]] }

@@ -5,6 +5,7 @@ import { describe, expect, test } from "vitest";
 import { smallHeap, unfitNode } from "../../reports/begin.js";
 import { userMessage } from "../../reports/output/errors.js";
 import { threads, threadsThatFit } from "../../sim/crew/threads.js";
+import { thorough } from "../thorough.js";
 import { demo, lampdriftProcess, program, project, scratch } from "./command.js";
 
 /* Where the machine will not do, or gives out: a sentence, and a status. */
@@ -101,7 +102,7 @@ describe("threads", () => {
   });
 });
 
-describe("a thread that is gone", () => {
+describe.skipIf(!thorough)("a thread that is gone", () => {
   /** What is run with this in its environment loses a thread when that is about to answer. */
   const lost = async (name: string, how: string): Promise<string> => {
     const path = join(root, name);

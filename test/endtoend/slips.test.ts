@@ -85,7 +85,8 @@ async function said(text: string, command: readonly string[] = ["check"]): Promi
 const JARGON = /implicit|mapping items|scalar|token|collection|compact|flow (?:map|seq)|node end|block (?:map|seq)/i;
 
 describe("a line in the wrong column is one problem, told at that line, without its consequences", () => {
-  const lines = ROWS.flatMap((row, index) => (row.startsWith("  -") ? [] : [[index + 1, row.trim()] as const]));
+  const every = ROWS.flatMap((row, index) => (row.startsWith("  -") ? [] : [[index + 1, row.trim()] as const]));
+  const lines = every.filter(([number]) => thorough || number % 3 !== 0);
 
   test.each(lines)("line %i, %s", (number, rest) => {
     const column = indent(ROWS[number - 1]!);

@@ -36,6 +36,6 @@ test("a picture is written to the byte as the document of a browser writes it, w
       };
       expect(paper.serialize(draw(paper.document))).toBe(serialized(draw(document)));
     }),
-    { numRuns: often(60, 200) },
+    { numRuns: often(30, 200) },
   );
 });

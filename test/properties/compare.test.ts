@@ -50,7 +50,7 @@ describe("chances of many comparisons at once", () => {
     expect(holm([0.7, 0.8])).toEqual([1, 1]);
   });
 
-  const FAMILIES = often(400, 1000);
+  const FAMILIES = often(250, 1000);
   test("are told falsely in one family of 20 at most, however the questions hang together", () => {
     for (const shared of [0, 0.7, 0.99]) {
       let told = 0;

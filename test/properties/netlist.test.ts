@@ -77,7 +77,7 @@ describe("the connections of a board", () => {
           });
         });
       }),
-      { seed: 71, numRuns: often(12, 60) },
+      { seed: 71, numRuns: often(8, 60) },
     );
   });
 
@@ -103,7 +103,7 @@ describe("the connections of a board", () => {
           expect(having(net, "house")).toHaveLength(new Set(board.outputs.flat().map(({ house }) => house)).size);
         });
       }),
-      { seed: 72, numRuns: often(14, 80) },
+      { seed: 72, numRuns: often(9, 80) },
     );
   });
 
@@ -124,7 +124,7 @@ describe("the connections of a board", () => {
           }
         });
       }),
-      { seed: 73, numRuns: often(14, 80) },
+      { seed: 73, numRuns: often(9, 80) },
     );
   });
 });
@@ -143,7 +143,7 @@ describe("the wiring card", () => {
           expect(rows.filter((text) => /^\d+$/.test(text)).map(Number)).toEqual(numbers);
         });
       }),
-      { seed: 74, numRuns: often(6, 20) },
+      { seed: 74, numRuns: often(4, 20) },
     );
   });
 

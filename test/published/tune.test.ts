@@ -74,8 +74,7 @@ function scoreOf(scenario: Scenario): number {
 describe("two equal rings: the best setting is within 2 % of the best of all, by simulating every setting", () => {
   test.each<[what: string, steps: number, kept: number, from: number, to: number]>([
     ["eight steps, one knob at 100 s", 8, 100, 80, 160],
-    ["four steps, one knob at 90 s", 4, 90, 90, 150],
-    ...(thorough ? [["ten steps, one knob at 120 s", 10, 120, 100, 180] as [string, number, number, number, number]] : []),
+    ...(thorough ? [["four steps, one knob at 90 s", 4, 90, 90, 150] as [string, number, number, number, number], ["ten steps, one knob at 120 s", 10, 120, 100, 180] as [string, number, number, number, number]] : []),
   ])("%s", async (_, steps, kept, from, to) => {
     const scenario = rings([{ id: "a", steps, set: kept }, { id: "b", steps, set: kept }], { from, to });
     const { settings } = await tune(scenario, { keep: parseKeep(["a"], scenario), builds: 1 });
