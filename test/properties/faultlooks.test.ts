@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { contradiction, diagnose, seenBy, type NextLook, type Observation } from "../../sim/faults/index.js";
+import { firstApart, longest } from "../../sim/faults/apart.js";
 import { Light, TurnShelf, united } from "../../sim/faults/light.js";
 import { pace } from "../../sim/faults/pace.js";
 import { demoTables } from "./demotables.js";
@@ -45,6 +46,34 @@ describe("what a list of turns says, against looking at every second", () => {
     fc.assert(
       fc.property(fc.array(lit, { maxLength: 4 }), (all) => {
         expect(united(all.map(turnsOf))).toEqual(turnsOf([...Array(LENGTH).keys()].map((s) => all.some((seconds) => seconds[s]))));
+      }),
+      SETTINGS,
+    );
+  });
+
+  // stretches of up to a quarter of a minute, so that many last just ten seconds
+  const stretches = fc.array(fc.integer({ min: 1, max: 15 }), { maxLength: 12 }).map((lengths) => lengths.flatMap((n, i) => new Array<boolean>(n).fill(i % 2 === 1)));
+  const minute = stretches.map((seconds) => [...seconds, ...new Array<boolean>(LENGTH).fill(seconds.length % 2 === 0)].slice(0, LENGTH));
+
+  test("when two are told apart: after ten seconds in which one is lit and the other dark", () => {
+    const turnsAt = (seconds: readonly boolean[]): number[] => turnsOf(seconds).map((s) => s * 1e6);
+    fc.assert(
+      fc.property(minute, minute, (a, b) => {
+        const all = (seconds: readonly boolean[], end: number, on: boolean): boolean => seconds.slice(end - 10, end).every((one) => one === on);
+        const ends = Array.from({ length: LENGTH - 9 }, (_, s) => s + 10);
+        const told = ends.find((end) => [true, false].some((on) => all(a, end, on) && all(b, end, !on)));
+        expect(firstApart(turnsAt(a), turnsAt(b), LENGTH * 1e6)).toBe(told === undefined ? Infinity : told * 1e6);
+      }),
+      { seed: 42, numRuns: often(200, 1000) },
+    );
+  });
+
+  test("the longest stretches of either kind", () => {
+    const runs = (seconds: readonly boolean[], on: boolean): number =>
+      Math.max(...seconds.map((_, s) => { let n = 0; while (seconds[s + n] === on) n++; return n; }));
+    fc.assert(
+      fc.property(minute, (seconds) => {
+        expect(longest(turnsOf(seconds), LENGTH)).toEqual({ dark: runs(seconds, false), lit: runs(seconds, true) });
       }),
       SETTINGS,
     );

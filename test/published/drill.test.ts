@@ -2,6 +2,7 @@
 import { describe, expect, test } from "vitest";
 import { Drill, type FaultTable, type Observation } from "../../sim/faults/index.js";
 import { Light } from "../../sim/faults/light.js";
+import { nextLook } from "../../sim/faults/next.js";
 import { insteadInWords, seenInWords } from "../../sim/faults/seeninwords.js";
 import { parseScenario } from "../../sim/scenario/read.js";
 
@@ -67,4 +68,13 @@ describe("what was seen, and what would be", () => {
     expect(seenInWords(scenario, observation)).toBe(seen);
     expect(insteadInWords(table, faulty, observation)).toBe(instead);
   });
+});
+
+test("the next look comes in a stretch of ten seconds at least, at a whole second; where none is so long, in the middle of a shorter one", () => {
+  const look = (off: number): unknown => nextLook(table, [[light([0, 60.4], [])], [light([0, off], [])]]);
+  expect(look(70.4)).toMatchObject({ house: 0, kind: "moment", until: 65 * SECOND, certain: true });
+  expect(look(69.4)).toMatchObject({ house: 0, kind: "moment", until: 64_900_000, certain: true });
+  // of a long stretch half a minute after its beginning, and a twentieth of the time until then: 10 s + 30 s + 0.5 s
+  expect(nextLook(table, [[light([0, 10], [])], [light([0, 118], [])]])).toMatchObject({ house: 0, kind: "moment", until: 41 * SECOND });
+  expect(look(60.4)).toBeNull();
 });
