@@ -186,7 +186,7 @@ describe("counting steps", () => {
 
   test("logs with three changes of five missed are rarely taken for twice the step", () => {
     let doubled = 0;
-    for (let i = 0; i < often(60, 300); i++) {
+    for (let i = 0; i < often(40, 300); i++) {
       const source = stream("many missed", i, "quay", "jitter");
       const changes = Array.from({ length: 40 }, (_, k) => k).filter(() => source.uniform() > 0.6);
       const steps = changes.slice(1).map((k, j) => k - changes[j]!);
@@ -219,7 +219,7 @@ describe("counting steps", () => {
 });
 
 test("one row that was noted late or early is found, whatever the timer, and costs nothing else", () => {
-  const SLIPS = often(25, 50);
+  const SLIPS = often(15, 50);
   let found = 0;
   for (let i = 0; i < SLIPS; i++) {
     const step = 60 + 6 * i;

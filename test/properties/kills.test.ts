@@ -7,7 +7,7 @@ import { often } from "../thorough.js";
 test("whenever a command is ended, what it leaves is the old or the new, or what the next one finishes, end after end", async () => {
   // most often those that are soon at an end
   const names = ["new", "export", "new", "export", "new", "export", "fit --picture", "tune --write", "cards", "report"];
-  expect((await endCommands(often(8, 40), "gull", names)).faults).toEqual([]);
+  expect((await endCommands(often(6, 40), "gull", names)).faults).toEqual([]);
 });
 
 test("whenever a program is ended that does nothing but write, what it leaves is whole, and the next one cleans up: four ends", async () => {
