@@ -180,7 +180,8 @@ export function spreadFaults(page: Document, told: SpreadTold): string[] {
   const cellsOf = (row: Element): string[] => [...row.querySelectorAll("td")].map(({ textContent }) => textContent);
 
   const yields = (tables.get("promise") ?? []).map(cellsOf);
-  const kept = [...told.promises, { ...told.allKept, text: "all of them" }];
+  // a display that promises nothing has no table of what is kept
+  const kept = told.promises.length === 0 ? [] : [...told.promises, { ...told.allKept, text: "all of them" }];
   if (yields.length !== kept.length) faults.push(`${yields.length} promises`);
   kept.forEach(({ text, kept: count, builds, share, low, high }, i) => {
     const [promise, of, part, range] = yields[i] ?? [];
