@@ -150,7 +150,6 @@ export class Measure {
     }
     return houses === 0 ? 0 : Math.sqrt(squares / houses);
   }
-
 }
 
 /** States of a zone that are remembered: the present one, and those that moves were just taken back from. */

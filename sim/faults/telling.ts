@@ -60,7 +60,7 @@ export class Telling {
       if (round > healthy.length) return [];
       const own = [...houses].filter((house) => lightedBy(scenario, house).includes(board));
       const looks = own.flatMap((house) => nearest(companions(scenario, house), house).map((other) => [house, other] as const));
-      return [{ board, round, looks, looksAt: looksByHouse(looks), telling: new Set(tellingHouses(scenario, board)) }];
+      return [{ board, round, looks, looksAt: listsWith(looks), telling: new Set(tellingHouses(scenario, board)) }];
     });
   }
 
@@ -70,14 +70,7 @@ export class Telling {
       const all = lights.map((light) => this.unlikeOf(light));
       return new Set(all.flatMap(({ houses, answers }) => [...houses.keys(), ...[...answers.keys()].map((w) => -1 - w)]));
     });
-    const touching = new Map<number, number[]>();
-    touched.forEach((things, g) => {
-      for (const thing of things) {
-        const known = touching.get(thing);
-        if (known === undefined) touching.set(thing, [g]);
-        else known.push(g);
-      }
-    });
+    const touching = listsWith(touched);
     return touched.map((things) => {
       const met = new Set<number>();
       for (const thing of things) for (const g of touching.get(thing)!) met.add(g);
@@ -168,13 +161,13 @@ function nearest(all: readonly number[], house: number): readonly number[] {
   return all.length <= COMPANIONS ? all : all.slice(from, from + COMPANIONS);
 }
 
-/** For each house the indices of the looks in which it takes part. */
-function looksByHouse(looks: readonly (readonly [number, number])[]): ReadonlyMap<number, readonly number[]> {
+/** For each number that stands in some of the lists the indices of these lists. */
+function listsWith(lists: readonly Iterable<number>[]): ReadonlyMap<number, readonly number[]> {
   const found = new Map<number, number[]>();
-  looks.forEach((look, k) => {
-    for (const house of look) {
-      const known = found.get(house);
-      if (known === undefined) found.set(house, [k]);
+  lists.forEach((list, k) => {
+    for (const one of list) {
+      const known = found.get(one);
+      if (known === undefined) found.set(one, [k]);
       else known.push(k);
     }
   });

@@ -38,6 +38,12 @@ export function browser(): { page(width: number): Promise<Page> } {
   };
 }
 
+/** Brings a page that was left open before those opened since: behind others it would be drawn once a second. */
+export async function inFront<T extends { readonly page: Page }>(opened: T): Promise<T> {
+  await opened.page.bringToFront();
+  return opened;
+}
+
 /** Gives a page another width, as somebody does who turns a phone round, and waits until it is drawn anew. */
 export async function widen(page: Page, width: number): Promise<void> {
   await page.setViewportSize({ width, height: 900 });

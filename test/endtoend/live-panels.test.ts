@@ -4,7 +4,7 @@ import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, describe, expect, test, vi } from "vitest";
 import { parseDocument } from "yaml";
-import { browser, complaintsOf, noBrowser } from "./browser.js";
+import { browser, complaintsOf, inFront, noBrowser } from "./browser.js";
 import { briefly, demo, scratch, type demos } from "./command.js";
 import { lampdrift, unwrapped } from "./inprocess.js";
 
@@ -36,9 +36,7 @@ async function planned(name: Demo): Promise<{ page: Page; complaints: readonly s
   const text = await demoText(name);
   const before = opened.get(name);
   if (before === undefined) opened.set(name, pageOf(name, text));
-  const { page, complaints } = await opened.get(name)!;
-  // a page behind others is drawn once a second
-  await page.bringToFront();
+  const { page, complaints } = await inFront(await opened.get(name)!);
   const back = page.getByRole("button", { name: "Back to plan" });
   if (await back.isEnabled()) await back.click();
   return { page, complaints, text };

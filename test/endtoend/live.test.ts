@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { source as axeSource } from "axe-core";
 import type { Page } from "playwright-core";
 import { afterAll, describe, expect, test, vi } from "vitest";
-import { browser, complaintsOf, noBrowser, widen } from "./browser.js";
+import { browser, complaintsOf, inFront, noBrowser, widen } from "./browser.js";
 import { demo } from "./command.js";
 import { demoPages } from "./demopages.js";
 import { lampdrift } from "./inprocess.js";
@@ -51,11 +51,6 @@ const brief: Opened[] = [];
 async function used(): Promise<Opened> {
   if (brief.length === 0) brief.push(await opened("two", "#t=14:30:05&opening=2"));
   return inFront(brief[0]!);
-}
-/** A page behind others is drawn once a second. */
-async function inFront(one: Opened): Promise<Opened> {
-  await one.page.bringToFront();
-  return one;
 }
 afterAll(async () => {
   for (const { page } of [...whole, ...brief]) await page.close();
